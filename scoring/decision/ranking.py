@@ -1,0 +1,252 @@
+"""From figures and weights to an order: the methods of the multi-criteria literature.
+
+Axes are (draw, alternative, criterion); leading axes broadcast. `among`, where a method
+takes it, is bool (..., n_alternatives): the others are left out of the comparison, and
+what they hold does not matter.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.decision.weights import check_finite, checked_weights
+
+TIE = 1e-9  # scores this near to one another share a rank
+# Distances up to this share of the largest weight are rounding, not a difference.
+ROUNDING = 1e-13
+
+
+class Topsis(NamedTuple):
+    """Closeness to the ideal, 0–1, and the two distances that it is made of."""
+
+    closeness: np.ndarray
+    to_ideal: np.ndarray
+    to_anti_ideal: np.ndarray
+
+
+def weighted_sum(scores, weights):
+    """Return the sum of each alternative's scores times their weights.
+
+    Parameters
+    ----------
+    scores : shape (..., n_alternatives, n_criteria)
+        Finite, more is better, on one common scale.
+    weights : shape (..., n_criteria)
+        Non-negative, summing to 1 on the last axis; used as they are.
+
+    Returns
+    -------
+    shape (..., n_alternatives)
+        On the scale of the scores.
+
+    Raises
+    ------
+    ScoringError
+        If a score is not finite, a weight is negative or the weights sum to 0.
+
+    Source
+    ------
+    Fishburn (1967), Additive utilities with incomplete product sets, Operations
+    Research 15(3); from memory.
+
+    Examples
+    --------
+    >>> weighted_sum([[1.0, 0.0], [0.5, 1.0]], [0.75, 0.25]).tolist()
+    [0.75, 0.625]
+    """
+    scores, weights = np.asarray(scores, float), checked_weights(weights)
+    check_finite(scores, "scores")
+    return (scores * weights[..., None, :]).sum(axis=-1)
+
+
+def topsis(matrix, weights, is_benefit, *, among=None):
+    """Return how close each alternative comes to the ideal one.
+
+    Parameters
+    ----------
+    matrix : shape (..., n_alternatives, n_criteria)
+        Finite figures, each column in its own unit. A column of zeros counts nothing.
+    weights : shape (..., n_criteria)
+        Non-negative, summing to 1 on the last axis. Leading axes are draws.
+    is_benefit : bool, shape (n_criteria,)
+        True where more is better.
+    among : bool, shape (..., n_alternatives), optional
+        The alternatives compared; left out, all of them. The others get NaN.
+
+    Returns
+    -------
+    Topsis(closeness, to_ideal, to_anti_ideal), each of shape (..., n_alternatives)
+        Closeness has no unit: 1 is ideal on every criterion, 0 is anti-ideal; a draw in
+        which all alternatives are equal (but for rounding) gives 1 to all.
+
+    Raises
+    ------
+    ScoringError
+        If a figure is not finite, a weight is negative or the weights sum to 0.
+
+    Source
+    ------
+    Hwang & Yoon (1981), Multiple Attribute Decision Making, Springer,
+    doi:10.1007/978-3-642-48318-9. Vector normalisation, Euclidean distance.
+
+    Examples
+    --------
+    >>> topsis([[3.0, 4.0], [4.0, 3.0]], [1.0, 0.0], [True, True]).closeness.tolist()
+    [0.0, 1.0]
+    """
+    matrix, among = _compared(matrix, among)
+    weights = checked_weights(weights)
+    signed = np.where(is_benefit, 1.0, -1.0) * weights[..., None, :]
+    values = _vector_normalised(matrix) * signed
+    inside = np.broadcast_to(among[..., None], values.shape)
+    ideal = values.max(axis=-2, keepdims=True, where=inside, initial=-np.inf)
+    anti_ideal = values.min(axis=-2, keepdims=True, where=inside, initial=np.inf)
+    to_ideal = _distance(ideal - values, inside)
+    to_anti_ideal = _distance(values - anti_ideal, inside)
+    closeness = _closeness(to_ideal, to_anti_ideal, weights)
+    return Topsis(
+        *(np.where(among, x, np.nan) for x in (closeness, to_ideal, to_anti_ideal))
+    )
+
+
+def _compared(matrix, among, what="figures"):
+    """Return the matrix, 0 in the rows left out, and the mask; figures are finite."""
+    matrix = np.asarray(matrix, float)
+    if among is None:
+        among = np.ones(matrix.shape[-2], bool)
+    among = np.asarray(among, bool)
+    matrix = np.where(among[..., None], matrix, 0.0)
+    check_finite(matrix, what)
+    return matrix, among
+
+
+def _vector_normalised(matrix):
+    """Return each column divided by its length, scaled first so as not to overflow."""
+    largest = abs(matrix).max(axis=-2, keepdims=True, initial=0.0)
+    scaled = matrix / np.where(largest > 0, largest, 1.0)
+    length = np.sqrt((scaled**2).sum(axis=-2, keepdims=True))
+    return scaled / np.where(length > 0, length, 1.0)
+
+
+def _distance(gaps, inside):
+    return np.hypot.reduce(np.where(inside, gaps, 0.0), axis=-1)
+
+
+def _closeness(to_ideal, to_anti_ideal, weights):
+    span = to_ideal + to_anti_ideal
+    widest = span.max(axis=-1, keepdims=True, initial=0.0)
+    is_tie = widest <= ROUNDING * weights.max(axis=-1, keepdims=True)
+    share = to_anti_ideal / np.where(span > 0, span, 1.0)
+    return np.where(is_tie, 1.0, share)
+
+
+def pareto_front(matrix, is_benefit, *, among=None):
+    """Return which alternatives no other one dominates.
+
+    One dominates another if it is nowhere worse and somewhere better; equal ones do not
+    dominate each other.
+
+    Parameters
+    ----------
+    matrix : shape (..., n_alternatives, n_criteria)
+        Finite figures, each column in its own unit.
+    is_benefit : bool, shape (n_criteria,)
+        True where more is better.
+    among : bool, shape (..., n_alternatives), optional
+        The alternatives compared; left out, all of them. The others get False.
+
+    Returns
+    -------
+    bool, shape (..., n_alternatives)
+
+    Raises
+    ------
+    ScoringError
+        If a figure is not finite.
+
+    Examples
+    --------
+    >>> pareto_front([[1, 5], [2, 6], [2, 4]], [False, True]).tolist()
+    [True, True, False]
+    """
+    matrix, among = _compared(matrix, among)
+    values = np.where(is_benefit, matrix, -matrix)
+    mine, theirs = values[..., :, None, :], values[..., None, :, :]
+    dominates = (mine >= theirs).all(axis=-1) & (mine > theirs).any(axis=-1)
+    is_dominated = (dominates & among[..., :, None]).any(axis=-2)
+    return among & ~is_dominated
+
+
+def ranks(scores, *, among=None):
+    """Return each alternative's rank: 1 is best, and ties share the lowest number.
+
+    Neighbours in the order that are within 1e-9 of each other tie, and so does a chain
+    of them: a tie with a tie is a tie. The rank after k tied ones is k higher.
+
+    Parameters
+    ----------
+    scores : shape (..., n_alternatives)
+        Finite, more is better.
+    among : bool, shape (..., n_alternatives), optional
+        The alternatives compared; left out, all of them. The others get 0.
+
+    Returns
+    -------
+    int, shape (..., n_alternatives)
+
+    Raises
+    ------
+    ScoringError
+        If a score is not finite.
+
+    Examples
+    --------
+    >>> ranks([0.2, 0.7, 0.7, 0.1]).tolist()
+    [3, 1, 1, 4]
+    """
+    matrix, among = _compared(np.asarray(scores, float)[..., None], among, "scores")
+    scores, among = np.broadcast_arrays(matrix[..., 0], among)
+    # Those left out stand with the last: that moves nobody's place from the front.
+    last = scores.min(axis=-1, keepdims=True, initial=0.0)
+    scores = np.where(among, scores, last)
+    order = np.argsort(-scores, axis=-1, kind="stable")
+    falling = np.take_along_axis(scores, order, axis=-1)
+    is_lower = falling[..., :-1] > falling[..., 1:] + TIE
+    places = np.zeros(scores.shape, int)
+    places[..., 1:] = np.where(is_lower, np.arange(1, scores.shape[-1]), 0)
+    first = np.maximum.accumulate(places, axis=-1) + 1
+    return np.where(among, np.take_along_axis(first, np.argsort(order, -1), -1), 0)
+
+
+def kendall_tau(ranks_a, ranks_b):
+    """Return how far two rankings agree: 1 in everything, −1 reversed.
+
+    None with fewer than two alternatives, or where one ranking ties all of them.
+
+    Parameters
+    ----------
+    ranks_a, ranks_b : shape (n_alternatives,)
+
+    Returns
+    -------
+    float or None
+        τ-b, which corrects for ties.
+
+    Source
+    ------
+    Kendall (1945), The treatment of ties in ranking problems, Biometrika 33(3), by
+    scipy.stats.kendalltau; from memory.
+
+    Examples
+    --------
+    >>> kendall_tau([1, 2, 3], [3, 2, 1])
+    -1.0
+    >>> kendall_tau([1, 1, 1], [1, 2, 3]) is None
+    True
+    """
+    ranks_a, ranks_b = np.asarray(ranks_a), np.asarray(ranks_b)
+    if np.unique(ranks_a).size < 2 or np.unique(ranks_b).size < 2:
+        return None
+    from scipy.stats import kendalltau  # slow to import; the command line must be quick
+
+    return float(kendalltau(ranks_a, ranks_b, variant="b").statistic)

@@ -1,0 +1,1 @@
+"""What the buyer will live with: arrays in, arrays out, axes (draw, machine, job)."""

@@ -1,0 +1,137 @@
+"""What the model is given: three records of arrays, in internal units.
+
+Money is in the brief's currency, time in minutes, length in metres, mass in kilograms,
+ink in millilitres, shares as decimals. Every array broadcasts over
+(draw, machine, job): a machine's figure has shape (draw, machine, 1), a job type's
+(draw, 1, job), the buyer's own (draw, 1, 1). NaN means that a machine has no such thing.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+
+class MachineFigures(NamedTuple):
+    """The machines, each under one plan; shape (draw, machine, 1) unless stated."""
+
+    price: np.ndarray
+    freight: np.ndarray
+    insurance: np.ndarray
+    duty: np.ndarray
+    import_tax: np.ndarray
+    training: np.ndarray
+    accessories: np.ndarray
+    resale: np.ndarray
+    plan_fee: np.ndarray
+    upkeep: np.ndarray
+
+    pass_modes: np.ndarray  # (mode,)
+    speed_m2_per_h: np.ndarray  # (draw, machine, 1, mode), NaN where not offered
+    strip_width_m: np.ndarray  # NaN without a carriage model
+    head_speed_m_per_min: np.ndarray
+    turnaround_min: np.ndarray
+    skips_blank: np.ndarray  # bool
+    prints_white: np.ndarray  # bool
+    white_time_factor: np.ndarray
+
+    assembly_min: np.ndarray
+    pack_down_min: np.ndarray
+    prime_min: np.ndarray
+    move_min: np.ndarray
+    shift_min: np.ndarray
+    rail_length_m: np.ndarray  # inf: no limit
+
+    heaviest_lift_kg: np.ndarray
+    piece_kg: np.ndarray  # (draw, machine, piece), NaN where there is no such piece
+    piece_rolls: np.ndarray  # bool, (1, machine, piece)
+    heaviest_rolls: np.ndarray  # bool
+
+    odour_preparing: np.ndarray
+    odour_printing: np.ndarray
+    max_print_height_m: np.ndarray  # inf: no limit stated
+    lowest_print_height_m: np.ndarray  # 0: no limit stated
+    side_clearance_m: np.ndarray
+    head_gap_m: np.ndarray  # inf: no limit stated
+    prints_surface: np.ndarray  # bool, (1, machine, job)
+    prints_curved: np.ndarray  # bool
+
+    ink_colour_ml_per_m2: np.ndarray
+    ink_white_ml_per_m2: np.ndarray
+    ink_price_per_ml: np.ndarray
+    white_price_per_ml: np.ndarray
+    purge_ml: np.ndarray
+    idle_care_ml: np.ndarray
+    idle_every_days: np.ndarray
+    head_price: np.ndarray
+    head_life_m2: np.ndarray
+    head_life_months: np.ndarray  # inf: does not age
+    lamp_price: np.ndarray
+    lamp_life_m2: np.ndarray
+    lamp_life_months: np.ndarray
+    spoilt_share: np.ndarray
+    jobs_between_stoppages: np.ndarray
+    days_down: np.ndarray
+    response_days: np.ndarray
+    parts_days: np.ndarray
+
+
+class JobFigures(NamedTuple):
+    """The job types; shape (draw, 1, job)."""
+
+    per_month: np.ndarray
+    walls: np.ndarray
+    width_m: np.ndarray
+    height_m: np.ndarray
+    passes: np.ndarray  # (job,): the fewest accepted
+    blank_share: np.ndarray
+    has_underbase: np.ndarray  # bool
+    is_curved: np.ndarray  # bool
+    relief_m: np.ndarray
+    ink_cover: np.ndarray
+    odour_limit: np.ndarray
+    price_per_m2: np.ndarray  # 0 where the job has one price
+    minimum: np.ndarray
+    price_per_job: np.ndarray
+    artwork_fee: np.ndarray
+    carry_min: np.ndarray  # one way, one trip, ground level
+    stairs: np.ndarray  # flights
+    measure_mask_min: np.ndarray
+    closing_min: np.ndarray
+    distance_km: np.ndarray  # one way
+    stays_built: np.ndarray  # bool
+    access_min: np.ndarray  # inf: no window
+    lowest_edge_m: np.ndarray  # NaN: not stated, not checked
+    side_gap_m: np.ndarray  # NaN: not stated, not checked
+    survey_visits: np.ndarray
+    is_must: np.ndarray  # bool: must-serve
+
+
+class BusinessFigures(NamedTuple):
+    """The buyer; shape (draw, 1, 1) unless stated."""
+
+    people: int
+    lift_limit_kg: np.ndarray
+    wage_per_h: np.ndarray
+    aid_capacity_kg: np.ndarray  # (draw, 1, aid), cheapest first
+    aid_price: np.ndarray  # (draw, 1, aid)
+    aid_min_per_job: np.ndarray  # (draw, 1, aid)
+    aid_needs_wheels: np.ndarray  # bool, (1, 1, aid)
+    help_rate_per_h: np.ndarray
+    help_minimum_min: np.ndarray
+    day_min: np.ndarray
+    days_per_week: np.ndarray
+    weeks_per_year: np.ndarray
+    bookable_share: np.ndarray
+    jobs_per_day_max: int
+    day_margin: np.ndarray
+    travel_km_per_h: np.ndarray
+    cost_per_km: np.ndarray
+    lodging_per_night: np.ndarray  # NaN: no lodging
+    funds: np.ndarray  # cash and loan
+    highest_upfront: np.ndarray  # NaN: no such limit
+    fixed_costs: np.ndarray
+    own_hour: np.ndarray  # NaN: not stated
+    discount_rate: np.ndarray
+    horizon_years: int
+    is_import_tax_recovered: bool
+    is_best_first: bool

@@ -1,0 +1,129 @@
+"""Money of a purchase and of one job; currency of the brief, before tax and owner's pay.
+
+An estimate from the inputs; customs value and tax bases differ by country: ask an
+accountant and a customs broker.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.model.crew import hired_help_cost
+from scoring.model.site_time import travel_minutes
+
+
+class Upfront(NamedTuple):
+    """What is paid before the first job, line by line; (draw, machine, 1)."""
+
+    price: np.ndarray
+    freight: np.ndarray
+    insurance: np.ndarray
+    duty: np.ndarray
+    import_tax: np.ndarray
+    training: np.ndarray
+    accessories: np.ndarray
+    aids: np.ndarray
+
+
+class Contribution(NamedTuple):
+    """One job's revenue (above 0) and costs (below 0); they sum to what is left."""
+
+    revenue: np.ndarray
+    ink: np.ndarray
+    purge: np.ndarray
+    wear: np.ndarray
+    travel: np.ndarray
+    lodging: np.ndarray
+    hired_help: np.ndarray
+    wages: np.ndarray
+    spoilt: np.ndarray
+
+
+def upfront(machines, business, carried):
+    """Return the lines of the cost to the buyer's door, ready to work.
+
+    Duty is taken on price + freight + insurance, import tax on that and the duty, 0
+    where the buyer recovers it.
+
+    Source
+    ------
+    Customs value and import tax base as in EU Directive 2006/112, art. 85–86, and the
+    UK's guidance, read in secondary pages; other countries differ.
+    """
+    customs_value = machines.price + machines.freight + machines.insurance
+    duty = customs_value * machines.duty
+    is_due = 0.0 if business.is_import_tax_recovered else 1.0
+    return Upfront(
+        machines.price,
+        machines.freight,
+        machines.insurance,
+        duty,
+        (customs_value + duty) * machines.import_tax * is_due,
+        machines.training,
+        machines.accessories,
+        carried.aid_price,
+    )
+
+
+def band_price(area_m2, up_to_m2, price_per_m2):
+    """Return the price per m² of the first size band that holds the area: (...,).
+
+    `up_to_m2` (band,) ascends and ends in inf; `price_per_m2` is (..., band).
+
+    Examples
+    --------
+    >>> band_price(np.array([2.0, 5.0, 9.0]), [5.0, np.inf], [120.0, 90.0]).tolist()
+    [120.0, 120.0, 90.0]
+    """
+    band = np.searchsorted(np.asarray(up_to_m2), area_m2 - 1e-9)
+    prices = np.broadcast_to(price_per_m2, area_m2.shape + (len(up_to_m2),))
+    return np.take_along_axis(prices, band[..., None], axis=-1)[..., 0]
+
+
+def revenue(jobs):
+    """Return what the client pays for a job: (draw, 1, job)."""
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    by_area = np.maximum(jobs.minimum, jobs.price_per_m2 * area_m2)
+    return by_area + jobs.price_per_job + jobs.artwork_fee
+
+
+def ink_cost(machines, jobs):
+    """Return the ink on the wall, colour and white underneath: (draw, machine, job)."""
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    colour = machines.ink_colour_ml_per_m2 * jobs.ink_cover * machines.ink_price_per_ml
+    white = machines.ink_white_ml_per_m2 * machines.white_price_per_ml
+    return area_m2 * (colour + np.where(jobs.has_underbase, white, 0.0))
+
+
+def wear_per_m2(machines):
+    """Return heads and lamps used up by a square metre printed."""
+    heads = machines.head_price / machines.head_life_m2
+    return heads + machines.lamp_price / machines.lamp_life_m2
+
+
+def contribution(machines, jobs, business, carried, site):
+    """Return the lines of what one job leaves: each (draw, machine, job)."""
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    ink = ink_cost(machines, jobs)
+    purge = machines.purge_ml * machines.ink_price_per_ml * site.days
+    drives = np.where(site.is_lodged, 1.0, site.days)
+    per_drive = 2 * jobs.distance_km * business.cost_per_km
+    nights = np.where(site.is_lodged, site.days, 0.0)
+    lodging = np.where(nights > 0, nights * business.lodging_per_night, 0.0)
+    helped = hired_help_cost(business, carried, site)
+    paid_h = (site.on_site_min + drives * travel_minutes(jobs, business)) / 60
+    wages = (business.people - 1) * business.wage_per_h * paid_h
+    travel = drives * per_drive
+    print_share = site.print_min / site.on_site_min
+    again = ink + (purge + travel + helped + wages) * print_share
+    return Contribution(
+        revenue(jobs) + 0 * site.days,
+        -ink,
+        -purge,
+        -wear_per_m2(machines) * area_m2,
+        -(travel + jobs.survey_visits * per_drive),
+        -lodging,
+        -helped,
+        -wages,
+        -machines.spoilt_share * again,
+    )

@@ -1,0 +1,85 @@
+"""The whole model in one call: figures in, what the buyer will live with out.
+
+The central answer is a draw of size one; Monte Carlo is the same call with more draws.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.model import crew, finance, money, reach, site_time
+from scoring.model import year as years
+
+
+class Outcome(NamedTuple):
+    """Everything that follows from the figures; axes (draw, machine, job or 1)."""
+
+    carried: crew.Carrying
+    carry_min: np.ndarray
+    trips: np.ndarray
+    site: site_time.SiteTime
+    misses: reach.Misses
+    can_do: np.ndarray  # bool
+    booked_days: np.ndarray
+    upfront_lines: money.Upfront
+    upfront: np.ndarray
+    contribution_lines: money.Contribution
+    contribution: np.ndarray
+    year: years.Year
+    ready_min: np.ndarray  # arrival to first print, over the mix
+    odour: np.ndarray
+    support_days: np.ndarray
+    payback_months: np.ndarray  # inf: never
+    npv: np.ndarray
+
+
+def outcome(machines, jobs, business):
+    """Return the Outcome of these figures."""
+    carried = crew.carrying(machines, business)
+    carry = crew.carry_minutes(machines, jobs, business, carried)
+    site = site_time.site_time(machines, jobs, business, carry)
+    missed = reach.misses(machines, jobs, site)
+    can_do = reach.can_do(missed)
+    booked = site_time.booked_days(site, jobs, business)
+    upfront_lines = money.upfront(machines, business, carried)
+    upfront = sum(upfront_lines)
+    lines = money.contribution(machines, jobs, business, carried, site)
+    year = years.year(machines, jobs, business, site, lines, can_do, booked)
+    flows = finance.cash_flows(
+        upfront[..., 0], year.result[..., 0], business.horizon_years, machines.resale[..., 0]
+    )
+    return Outcome(
+        carried=carried,
+        carry_min=carry,
+        trips=crew.trips(machines, business, carried),
+        site=site,
+        misses=missed,
+        can_do=can_do,
+        booked_days=booked,
+        upfront_lines=upfront_lines,
+        upfront=upfront,
+        contribution_lines=lines,
+        contribution=sum(lines),
+        year=year,
+        ready_min=ready_minutes(machines, jobs, carry),
+        odour=reach.stronger_odour(machines),
+        support_days=machines.response_days + machines.parts_days,
+        payback_months=finance.payback_months(upfront, year.result),
+        npv=finance.net_present_value(flows, business.discount_rate[..., 0])[..., None],
+    )
+
+
+def ready_minutes(machines, jobs, carry_min):
+    """Return minutes from arrival to first print, (draw, machine, 1).
+
+    Carry in, build and prime; the carry is the mean over the jobs of a month.
+    """
+    total = jobs.per_month.sum(axis=-1, keepdims=True)
+    weight = np.divide(
+        jobs.per_month,
+        total,
+        out=np.full(jobs.per_month.shape, 1 / jobs.per_month.shape[-1]),
+        where=total > 0,
+    )
+    carry = (carry_min * weight).sum(axis=-1, keepdims=True)
+    return carry + machines.assembly_min + machines.prime_min

@@ -1,0 +1,241 @@
+"""Minutes and days on site: one job of each type with each machine.
+
+All arrays broadcast over (draw, machine, job); minutes unless the name says otherwise.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+SLACK = 1e-9  # so that a stand which fills the day exactly does not cost another
+
+
+class Parts(NamedTuple):
+    """Minutes of a whole job by what is done; they sum to the minutes on site."""
+
+    carry: np.ndarray
+    assembly: np.ndarray
+    prime: np.ndarray
+    measure_mask: np.ndarray
+    print: np.ndarray
+    moves: np.ndarray
+    closing: np.ndarray
+    pack_down: np.ndarray
+
+
+class SiteTime(NamedTuple):
+    """What a job takes; days and all that follows from them are NaN if impossible."""
+
+    parts: Parts
+    print_min: np.ndarray
+    visit_min: np.ndarray  # if all were done in one go
+    window_min: np.ndarray  # of one day on site
+    days: np.ndarray
+    builds: np.ndarray  # 1, or one a day where the machine may not stay built
+    on_site_min: np.ndarray
+    spare_min: np.ndarray  # left on the last day
+    is_lodged: np.ndarray  # bool: the crew stays overnight nearby
+    passes: np.ndarray  # of the mode used, 0 where none is offered
+    stands: np.ndarray
+
+
+def _ceil(quotient):
+    return np.ceil(quotient - SLACK)
+
+
+def _floor(quotient):
+    return np.floor(quotient + SLACK)
+
+
+def _divided(numerator, denominator, otherwise):
+    """Return the quotient where the denominator is above 0, else `otherwise`."""
+    numerator, denominator = np.broadcast_arrays(numerator, denominator)
+    out = np.full(numerator.shape, float(otherwise))
+    is_valid = denominator > SLACK
+    return np.divide(numerator, denominator, out=out, where=is_valid)
+
+
+def fastest_mode(speed_m2_per_h, pass_modes, passes):
+    """Return passes and m²/h of the fastest mode that has enough passes.
+
+    Parameters
+    ----------
+    speed_m2_per_h : shape (draw, machine, 1, mode)
+        Gross area an hour while printing; NaN where a mode is not offered.
+    pass_modes : shape (mode,)
+    passes : shape (job,)
+        The fewest passes the job accepts.
+
+    Returns
+    -------
+    (passes, speed), each of shape (draw, machine, job); 0 where no mode will do.
+    """
+    is_enough = pass_modes >= np.asarray(passes)[:, None]
+    speed = np.where(is_enough & (speed_m2_per_h > 0), speed_m2_per_h, 0.0)
+    best = speed.argmax(axis=-1)
+    fastest = np.take_along_axis(speed, best[..., None], axis=-1)[..., 0]
+    return np.where(fastest > 0, pass_modes[best], 0), fastest
+
+
+def stands_a_wall(width_m, rail_length_m):
+    """Return the rail positions one wall takes, 1 or more.
+
+    Examples
+    --------
+    >>> stands_a_wall(np.array([3.0, 3.1, 6.0]), 3.0).tolist()
+    [1.0, 2.0, 2.0]
+    """
+    return np.maximum(1.0, _ceil(width_m / rail_length_m))
+
+
+def scans(width_m, passes, strip_width_m):
+    """Return the strokes of the carriage that print a width in so many passes.
+
+    Source
+    ------
+    Step = swath / passes and passes − 1 strokes to run out: the usual multi-pass
+    geometry, structure after Torpey & Sengun, NIP14 (1998), as read in abstract.
+    """
+    return _ceil(width_m * passes / strip_width_m) + passes - 1
+
+
+def print_minutes(machines, jobs, stands, passes, speed_m2_per_h):
+    """Return minutes the head prints; NaN where the machine has no mode for the job."""
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    by_area = _divided(60 * area_m2, speed_m2_per_h, np.nan)
+    stand_width_m = jobs.walls * jobs.width_m / stands
+    stroke = jobs.height_m / machines.head_speed_m_per_min + machines.turnaround_min
+    by_stroke = stands * scans(stand_width_m, passes, machines.strip_width_m) * stroke
+    by_stroke = np.where(passes > 0, by_stroke, np.nan)
+    minutes = np.where(np.isfinite(machines.strip_width_m), by_stroke, by_area)
+    white = np.where(jobs.has_underbase, machines.white_time_factor, 1.0)
+    inked = np.where(machines.skips_blank, 1 - jobs.blank_share, 1.0)
+    return minutes * white * inked
+
+
+def travel_minutes(jobs, business):
+    """Return minutes there and back."""
+    return 2 * 60 * jobs.distance_km / business.travel_km_per_h
+
+
+def daily_window(jobs, business, travel_min):
+    """Return minutes a day on site can hold, less the margin for what goes wrong."""
+    day = np.minimum(business.day_min - travel_min, jobs.access_min)
+    return day * (1 - business.day_margin)
+
+
+def days_staying_built(visit, again, window):
+    """Return days when the machine may stand overnight; inf if it never ends.
+
+    Every further day costs `again` (priming and closing) of its window.
+    """
+    days = _ceil(_divided(visit - again, window - again, np.inf))
+    return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
+
+
+def days_rebuilding(visit, build_day, measure_mask, stands, window):
+    """Return days when the machine is built anew each day; inf if it never ends.
+
+    Only whole stands are printed in a day.
+    """
+    stand = (visit - build_day - measure_mask) / stands
+    first = np.maximum(_floor(_divided(window - build_day - measure_mask, stand, 0)), 0)
+    later = _floor(_divided(window - build_day, stand, 0))
+    days = 1 + _ceil(_divided(stands - first, later, np.inf))
+    return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
+
+
+def site_time(machines, jobs, business, carry_min):
+    """Return the SiteTime of every job type with every machine.
+
+    Where a night's lodging is offered, it is taken if the day's drive leaves no time on
+    site, or if it is the cheaper; the drive then falls in the evenings.
+    """
+    stands = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
+    passes, speed = fastest_mode(
+        machines.speed_m2_per_h, machines.pass_modes, jobs.passes
+    )
+    printing = print_minutes(machines, jobs, stands, passes, speed)
+    moves = (stands - jobs.walls) * machines.shift_min
+    moves = moves + (jobs.walls - 1) * machines.move_min
+    again = machines.prime_min + jobs.closing_min
+    build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
+    visit = build_day + jobs.measure_mask_min + printing + moves
+
+    def days_in(window):
+        days = np.where(
+            jobs.stays_built,
+            days_staying_built(visit, again, window),
+            days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
+        )
+        return np.where((window > 0) & np.isfinite(days), days, np.nan)
+
+    travel = travel_minutes(jobs, business)
+    window = daily_window(jobs, business, travel)
+    window_lodged = daily_window(jobs, business, 0.0)
+    days, days_lodged = days_in(window), days_in(window_lodged)
+    is_lodged = _is_lodging_better(jobs, business, days, days_lodged)
+    days = np.where(is_lodged, days_lodged, days)
+    window = np.where(is_lodged, window_lodged, window)
+
+    builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
+    parts = Parts(
+        carry=2 * carry_min * builds,
+        assembly=machines.assembly_min * builds,
+        prime=machines.prime_min * days,
+        measure_mask=jobs.measure_mask_min + 0 * days,
+        print=printing + 0 * days,
+        moves=moves + 0 * days,
+        closing=jobs.closing_min * days,
+        pack_down=machines.pack_down_min * builds,
+    )
+    on_site = sum(parts)
+    spare = _spare(jobs, days, window, on_site, visit, build_day, stands)
+    return SiteTime(
+        parts,
+        printing,
+        visit,
+        window,
+        days,
+        builds,
+        on_site,
+        spare,
+        is_lodged,
+        passes,
+        stands,
+    )
+
+
+def _is_lodging_better(jobs, business, days, days_lodged):
+    """Return where the crew stays overnight nearby; never without a lodging price."""
+    drive = 2 * jobs.distance_km * business.cost_per_km
+    cost = days * drive
+    cost_lodged = drive + days_lodged * business.lodging_per_night
+    is_possible = np.isfinite(cost_lodged)
+    return is_possible & (np.isnan(days) | (cost_lodged < cost - SLACK))
+
+
+def _spare(jobs, days, window, on_site, visit, build_day, stands):
+    """Return minutes to spare on the last day."""
+    stand = (visit - build_day - jobs.measure_mask_min) / stands
+    room = window - build_day - jobs.measure_mask_min
+    first = np.maximum(_floor(_divided(room, stand, 0)), 0)
+    later = _floor(_divided(window - build_day, stand, 0))
+    left = stands - first - (days - 2) * later
+    rebuilding = window - build_day - left * stand
+    several = np.where(jobs.stays_built, days * window - on_site, rebuilding)
+    return np.where(days == 1, window - visit, several)
+
+
+def booked_days(site, jobs, business):
+    """Return the days a job takes out of the diary: (draw, machine, job).
+
+    One, or 1/k where k ≥ 2 such jobs fit one working day, each with its own drive.
+    Types are not paired with each other.
+    """
+    day = business.day_min * (1 - business.day_margin)
+    drive = travel_minutes(jobs, business) * (1 - business.day_margin)
+    fit = _floor(_divided(day, site.visit_min + drive, 0))
+    k = np.minimum(np.minimum(fit, business.jobs_per_day_max), _floor(jobs.per_month))
+    is_shared = (site.days == 1) & ~site.is_lodged & (k >= 2)
+    return np.where(is_shared, 1 / np.maximum(k, 1), site.days)

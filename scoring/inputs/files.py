@@ -1,0 +1,384 @@
+"""YAML with line numbers → checked, frozen records, or every fault at once.
+
+YAML 1.2 core rules: only true and false are booleans; no octal, no sexagesimal, no
+timestamps; no aliases, merge keys or tags. Keys are text.
+"""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+from pydantic import ValidationError
+
+from scoring.errors import InputFault, InputFaults
+from scoring.inputs.quantities import Dimension, Wrong, nearest, shown
+
+MAX_BYTES = 256_000
+MAX_DEPTH = 20
+# A leading zero makes a text: 012 is nowhere silently 12 or, as octal, 10.
+INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)")
+FLOAT = re.compile(r"[-+]?(\.[0-9]+|(0|[1-9][0-9]*)(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
+INFINITE = re.compile(r"[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")
+CONSTANTS = {"true": True, "True": True, "TRUE": True, "false": False}
+CONSTANTS |= {"False": False, "FALSE": False, "null": None, "Null": None, "~": None}
+CONSTANTS |= {"NULL": None, "": None}
+FIGURE_START = re.compile(r"-?\d+(\.\d+)?")
+KINDS = {dict: "a mapping", list: "a list", str: "a text", bool: "true or false"}
+KINDS |= {int: "a number", float: "a number", type(None): "nothing"}
+
+
+@dataclass(frozen=True)
+class Document:
+    """What a YAML file says, and the line on which each key stands."""
+
+    name: str
+    text: str
+    data: dict
+    lines: dict  # path as a tuple of keys and places → line
+
+    def line_of(self, path):
+        """Return the line of a path (tuple), or of the nearest part that is there."""
+        path = tuple(str(key) for key in path)
+        while path and path not in self.lines:
+            path = path[:-1]
+        return self.lines.get(path, 1)
+
+
+def load(model, source, context=None, cross_check=None):
+    """Return the record in a YAML file.
+
+    Parameters
+    ----------
+    model : pydantic model
+    source : path, or (name, bytes) of a file that is already read
+    context : mapping, handed to the model's validators
+    cross_check : function (record) → [(path, Wrong)], optional
+        Checks that need several fields; run once the fields themselves are right.
+
+    Returns
+    -------
+    (record, Document)
+
+    Raises
+    ------
+    InputFaults
+        With every fault of the file.
+    """
+    name, data = source if isinstance(source, tuple) else _read(Path(source))
+    document, faults = read_yaml(data, name)
+    record = None
+    try:
+        record = model.model_validate(document.data, context=context)
+    except ValidationError as error:
+        found = {
+            _fault(document, model, detail)
+            for detail in error.errors()
+            if not _is_echo(detail)
+        }
+        faults += sorted(found, key=lambda fault: (fault.line, fault.key))
+    if record is not None and cross_check:
+        for path, wrong in cross_check(record):
+            line = document.line_of(path)
+            faults.append(
+                InputFault(name, line, _dotted(path), wrong.what, wrong.allowed)
+            )
+    if faults:
+        raise InputFaults(faults)
+    return record, document
+
+
+def _read(path):
+    """Return (name, bytes) of a file; InputFaults where it cannot be read."""
+    try:
+        size = path.stat().st_size
+        if size > MAX_BYTES:
+            raise InputFaults([_too_large(str(path), size)])
+        return str(path), path.read_bytes()
+    except FileNotFoundError:
+        what = "there is no such file"
+    except IsADirectoryError:
+        what = "is a folder, not a file"
+    except OSError as error:
+        what = f"cannot be read: {error.strerror}"
+    raise InputFaults([InputFault(str(path), 1, "", what, "a YAML file")])
+
+
+def _too_large(name, size):
+    allowed = f"{MAX_BYTES // 1000} kB or less"
+    return InputFault(name, 1, "", f"is {size / 1e6:.1f} MB large", allowed)
+
+
+def read_yaml(data, name):
+    """Return (Document, faults): what can be read, and what is wrong with the rest.
+
+    Raises
+    ------
+    InputFaults
+        Where nothing can be read: too large, not UTF-8, tabs, no YAML, no mapping.
+    """
+    text = _decoded(data, name)
+    builder = _Builder(name)
+    tabs = [
+        InputFault(name, n, "", "a tab in the indentation", "spaces")
+        for n, line in enumerate(text.splitlines(), 1)
+        if re.match(r" *\t", line) and line.strip()
+    ]
+    if tabs:
+        raise InputFaults(tabs)
+    try:
+        root = builder.document(yaml.parse(text, Loader=yaml.SafeLoader))
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line = mark.line + 1 if mark else 1
+        what = f"is not YAML from here on: {error.problem or error.context}"
+        builder.fault(line, (), what, "keys and values as `key: value`")
+        raise InputFaults(builder.faults) from None
+    except yaml.YAMLError as error:
+        what = f"is not YAML: {str(error).splitlines()[0]}"
+        builder.fault(1, (), what, "plain text")
+        raise InputFaults(builder.faults) from None
+    if not isinstance(root, dict):
+        what = f"{KINDS[type(root)]} where a mapping belongs"
+        builder.fault(1, (), what, "keys and values as `key: value`")
+        raise InputFaults(builder.faults)
+    return Document(name, text, root, builder.lines), builder.faults
+
+
+def _decoded(data, name):
+    if len(data) > MAX_BYTES:
+        raise InputFaults([_too_large(name, len(data))])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        what = f"byte {data[error.start]:#04x} is not UTF-8"
+        raise InputFaults(
+            [InputFault(name, line, "", what, "text saved as UTF-8")]
+        ) from None
+
+
+class _Builder:
+    """Data, lines and faults out of YAML events."""
+
+    def __init__(self, name):
+        self.name, self.lines, self.faults = name, {}, []
+
+    def fault(self, line, path, what, allowed):
+        self.faults.append(InputFault(self.name, line, _dotted(path), what, allowed))
+
+    def document(self, events):
+        """Return the data of the first document."""
+        self.events = iter(events)
+        data, n_documents = {}, 0
+        for event in self.events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                n_documents += 1
+                if n_documents > 1:
+                    line = event.start_mark.line + 1
+                    self.fault(line, (), "a second document", "one document a file")
+                    return data
+                data = self.value(next(self.events), ())
+        return {} if data is None else data
+
+    def value(self, event, path):
+        """Return what stands at a path."""
+        line = event.start_mark.line + 1
+        self.lines.setdefault(tuple(path), line)
+        if isinstance(event, yaml.AliasEvent):
+            self.fault(line, path, f"the alias *{event.anchor}", "the value itself")
+            return "unknown"
+        if event.anchor is not None:
+            self.fault(line, path, f"the anchor &{event.anchor}", "no anchors")
+        if event.tag is not None:
+            self.fault(line, path, f"the tag {shown(event.tag)}", "no tags")
+        if isinstance(event, yaml.ScalarEvent):
+            return _scalar(event)
+        if len(path) >= MAX_DEPTH:
+            what = f"nested deeper than {MAX_DEPTH} levels"
+            self.fault(line, (), what, "a few levels, as in the examples")
+            raise InputFaults(self.faults)
+        if isinstance(event, yaml.SequenceStartEvent):
+            return self.sequence(path)
+        return self.mapping(path, event.flow_style)
+
+    def sequence(self, path):
+        """Return a list."""
+        found = []
+        while not isinstance(event := next(self.events), yaml.SequenceEndEvent):
+            found.append(self.value(event, (*path, str(len(found)))))
+        return found
+
+    def mapping(self, path, is_flow):
+        """Return a dict with keys as text."""
+        found, last = {}, None
+        while not isinstance(event := next(self.events), yaml.MappingEndEvent):
+            line = event.start_mark.line + 1
+            if not isinstance(event, yaml.ScalarEvent):
+                self.fault(line, path, "a key that is not text", "text")
+                self.value(event, (*path, "?"))
+                self.value(next(self.events), (*path, "?"))
+                continue
+            key = event.value
+            here = (*path, key)
+            if key == "<<" and event.style is None:
+                self.fault(line, here, "a merge key", "the keys themselves")
+                self.value(next(self.events), (*path, "?"))
+                continue
+            is_twice = key in found
+            if not is_twice:
+                self.lines[here] = line
+            value = self.value(
+                next(self.events), here if not is_twice else (*path, "?")
+            )
+            if is_twice:
+                what = f"given twice, first on line {self.lines[here]}"
+                self.fault(line, here, what, "each key once")
+            elif is_flow and value is None and self.is_split(found, last, key):
+                written = f"{found[last]},{key}"
+                found[last] = mended = _joined(str(found[last]), key)
+                what = f"a comma splits values inside {{ }}: {written!r}"
+                self.fault(line, (*path, last), what, f"write {mended}")
+            else:
+                found[key] = value
+                last = key
+        return found
+
+    def is_split(self, found, last, key):
+        """Return whether a key is the rest of a figure that a comma cut."""
+        before = found.get(last)
+        is_figure = FIGURE_START.fullmatch(str(before)) if last else None
+        return bool(is_figure and FIGURE_START.match(key))
+
+
+def _joined(before, after):
+    """Return the figure that a comma cut: thousands where three digits follow."""
+    is_thousands = re.match(r"\d{3}(?!\d)", after)
+    return f"{before}{'' if is_thousands else '.'}{after}"
+
+
+def _scalar(event):
+    """Return a scalar by the YAML 1.2 core schema; quoted ones are text."""
+    text = event.value
+    if event.style is not None:
+        return text
+    if text in CONSTANTS:
+        return CONSTANTS[text]
+    if INTEGER.fullmatch(text) and len(text) < 30:
+        return int(text)
+    if FLOAT.fullmatch(text) or INFINITE.fullmatch(text):
+        return float(text.lower().replace(".inf", "inf").replace(".nan", "nan"))
+    return text
+
+
+def _dotted(path):
+    return ".".join(str(key) for key in path)
+
+
+def _is_echo(detail):
+    """Return whether a list is called too short only because its entries are faulty."""
+    return detail["type"] == "too_short" and len(detail["input"]) > 0
+
+
+def _written(document, loc):
+    """Return the path as it stands in the file, without levels that validation adds."""
+    path = tuple(str(key) for key in loc if key != "[key]")
+    for k in range(len(path)):
+        shorter = path[:k] + path[k + 1 :]
+        if shorter and path not in document.lines and shorter in document.lines:
+            return shorter
+    return path
+
+
+def _fault(document, model, detail):
+    """Return the InputFault of one pydantic error, in our words."""
+    path = _written(document, detail["loc"])
+    if detail["type"] == "missing":
+        path = tuple(map(str, detail["loc"]))
+        line, field = document.line_of(path[:-1]), _field_at(model, path)
+        return InputFault(document.name, line, _dotted(path), "is missing", field)
+    what, allowed = _words(model, path, detail)
+    line = document.line_of(path)
+    return InputFault(document.name, line, _dotted(path), what, allowed)
+
+
+def _words(model, path, detail):
+    """Return (what is wrong, what is allowed) of one pydantic error."""
+    kind, got = detail["type"], detail["input"]
+    wrong = detail.get("ctx", {}).get("error")
+    if isinstance(wrong, Wrong):
+        return wrong.what, wrong.allowed
+    if kind == "extra_forbidden":
+        known = list(_model_at(model, path[:-1]).model_fields)
+        near = nearest(path[-1], known).removeprefix(", ")
+        return "unknown key", near or f"the keys {', '.join(known)}"
+    if got is None:
+        return "is empty", _field_at(model, path) or "a value"
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return f"{KINDS.get(type(got), 'this')} where a mapping belongs", "key: value"
+    if kind in ("tuple_type", "list_type"):
+        return (
+            f"{KINDS.get(type(got), 'this')} where a list belongs",
+            "[a, b] or rows of -",
+        )
+    if kind == "too_short":
+        return "is empty", "{min_length} or more".format(**detail["ctx"])
+    allowed = ALLOWED.get(kind, _generic(detail))
+    return f"{shown(got)} is not allowed here", allowed.format(**detail.get("ctx", {}))
+
+
+ALLOWED = {
+    "string_type": "text; put it in quotes if it looks like a number",
+    "string_too_short": "text, not empty",
+    "string_too_long": "text of {max_length} characters at most",
+    "string_pattern_mismatch": "text of the form {pattern}",
+    "int_type": "a whole number",
+    "int_parsing": "a whole number",
+    "int_from_float": "a whole number",
+    "float_type": "a number",
+    "float_parsing": "a number",
+    "finite_number": "a finite number",
+    "bool_type": "true or false",
+    "literal_error": "{expected}",
+    "greater_than_equal": "{ge} or more",
+    "greater_than": "more than {gt}",
+    "less_than_equal": "{le} or less",
+    "too_long": "{max_length} at most",
+}
+
+
+def _generic(detail):
+    return detail["msg"][:1].lower() + detail["msg"][1:].replace("{", "").replace(
+        "}", ""
+    )
+
+
+def _model_at(model, path):
+    """Return the pydantic model at a path of keys and places."""
+    for key in path:
+        fields = getattr(model, "model_fields", None)
+        if fields is not None:
+            model = fields[key].annotation if key in fields else model
+        model = _inner(model)
+    return model
+
+
+def _inner(annotation):
+    """Return the model inside X | None, tuple[X, ...] or dict[str, X]."""
+    if hasattr(annotation, "model_fields"):
+        return annotation
+    for part in reversed(getattr(annotation, "__args__", ())):
+        found = _inner(part)
+        if found is not None:
+            return found
+    return None
+
+
+def _field_at(model, path):
+    """Return in words what a field takes, "" where that is not known."""
+    parent = _model_at(model, path[:-1])
+    field = getattr(parent, "model_fields", {}).get(path[-1])
+    if field is None:
+        return ""
+    dimensions = [part for part in field.metadata if isinstance(part, Dimension)]
+    return dimensions[0].allowed if dimensions else field.description or ""

@@ -1,0 +1,501 @@
+"""Figures with units, ranges and basis: what people write → Quantity.
+
+Our own grammar reads the number; pint is asked for the unit alone.
+"""
+
+import math
+import re
+from dataclasses import dataclass, replace
+from datetime import date
+from difflib import get_close_matches
+from functools import cache
+
+from scoring.errors import ScoringError
+
+BASES = ("measured", "quoted", "estimated", "unknown")
+UNKNOWN = "unknown"
+# Shares (low, likely, high) around one figure, by basis and kind; own estimate, no
+# source: sellers' figures err to their own side.
+SPREADS = {
+    "measured": {"": (-0.05, 0.0, 0.05)},
+    "estimated": {"": (-0.30, 0.0, 0.30)},
+    "quoted": {
+        "": (-0.05, 0.0, 0.05),
+        "time": (-0.05, 0.15, 0.60),
+        "speed": (-0.40, -0.15, 0.0),
+        "life": (-0.60, -0.30, 0.0),
+        "ink": (-0.10, 0.20, 0.60),
+        "mass": (0.0, 0.05, 0.20),
+        "price": (0.0, 0.05, 0.15),
+    },
+}
+KINDS = ("time", "speed", "life", "ink", "mass", "price", "length", "share", "number")
+KINDS += ("rating",)
+MAX_UNIT = 40
+DIGITS = r"-?\d+(?:\.\d+)?"
+RANGE = rf"({DIGITS})(?:\.\.({DIGITS}))?(?:\.\.({DIGITS}))?"
+WRITTEN = re.compile(rf"{RANGE}\s*(.*)", re.DOTALL)
+UNIT_CHARACTERS = re.compile(r"[A-Za-zµ²³/ ]*")
+MONEY_TEXT = re.compile(r"([A-Z]{3})(?:\s*/\s*(.+))?")
+SHOWN = 60  # characters of a faulty text that are repeated
+
+
+class Wrong(ScoringError, ValueError):
+    """A figure that cannot be read: what is wrong with it, and what is allowed."""
+
+    def __init__(self, what, allowed):
+        super().__init__(f"{what}; {allowed}")
+        self.what, self.allowed = what, allowed
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One figure as it was written: low, likely, high in `unit`, None when unknown."""
+
+    low: float | None
+    likely: float | None
+    high: float | None
+    unit: str
+    kind: str
+    basis: str = "estimated"
+    bounds: tuple[float, float] = (0.0, math.inf)
+    text: str = ""
+    as_of: str = ""
+    note: str = ""
+
+    @property
+    def is_unknown(self):
+        return self.basis == UNKNOWN
+
+    @property
+    def is_range(self):
+        return not self.is_unknown and self.low < self.high
+
+    @property
+    def currency(self):
+        """The ISO code of a sum of money, else None."""
+        found = MONEY_TEXT.fullmatch(self.unit)
+        return found[1] if found else None
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """What may be written in one kind of field.
+
+    `unit` is the internal one; that of money says `currency`, and `per` what it is for.
+    """
+
+    name: str  # "a mass"
+    unit: str
+    kind: str
+    example: str
+    bounds: tuple[float, float] = (0.0, math.inf)
+    is_money: bool = False
+    per: str = ""
+    may_be_bare: bool = False  # a number without a unit
+    longest_unit: float = math.inf  # of a unit allowed, in internal units
+
+    @property
+    def allowed(self):
+        """What may be written, in a few words."""
+        low, high = (_digits(bound) for bound in self.bounds)
+        within = ""
+        if self.may_be_bare:
+            within = f" from {low} to {high}" if high != "inf" else f", {low} or more"
+        return f"{self.name}{within}, such as {self.example}"
+
+    @property
+    def unknown(self):
+        """The figure nobody has told."""
+        return Quantity(
+            *(None, None, None), self.unit, self.kind, UNKNOWN, self.bounds, UNKNOWN
+        )
+
+    def parse(self, written):
+        """Return the Quantity of a short or long form; Wrong if it is none."""
+        if not isinstance(written, dict):
+            return self._short(written, {})
+        unknown_keys = [key for key in written if key not in LONG_FORM]
+        if unknown_keys:
+            raise Wrong(
+                f"unknown key {unknown_keys[0]!r}{nearest(unknown_keys[0], LONG_FORM)}",
+                f"the keys {', '.join(LONG_FORM)}",
+            )
+        return self._short(written.get("value"), written)
+
+    def _short(self, written, more):
+        """Return the Quantity of what stands in `value`, with the long form's rest."""
+        basis = more.get("basis", "estimated")
+        if basis not in BASES:
+            raise Wrong(f"basis {shown(basis)}", ", ".join(BASES))
+        about = {
+            "as_of": _day(more.get("as_of", "")),
+            "note": str(more.get("note", "")),
+        }
+        if written == UNKNOWN or (basis == UNKNOWN and written is None):
+            return replace(self.unknown, **about)
+        if basis == UNKNOWN:
+            raise Wrong(
+                f"{shown(written)} is given, yet its basis is unknown", "not both"
+            )
+        text = self._text(written)
+        numbers, unit_text = _split(text, self)
+        factor, unit = self._unit(unit_text, text)
+        low, likely, high = (self._checked(x * factor, text) for x in numbers)
+        if not low <= likely <= high:
+            raise Wrong(f"{text!r} does not rise", "low..high or low..likely..high")
+        return Quantity(
+            low, likely, high, unit, self.kind, basis, self.bounds, text, **about
+        )
+
+    def _text(self, written):
+        """Return what was written as text; Wrong for what cannot be a figure."""
+        if written is None:
+            raise Wrong("is empty", self.allowed)
+        if isinstance(written, bool) or not isinstance(written, str | int | float):
+            raise Wrong(f"{shown(written)} is not a figure", self.allowed)
+        if isinstance(written, float) and not math.isfinite(written):
+            raise Wrong(f"{written} is not a finite number", self.allowed)
+        return written.strip() if isinstance(written, str) else _digits(written)
+
+    def _unit(self, unit_text, text):
+        """Return (factor to the internal unit, the unit as shown)."""
+        if not unit_text:
+            if self.may_be_bare:
+                return 1.0, self.unit
+            raise Wrong(f"{shown(text)} has no unit", self.allowed)
+        if self.is_money:
+            return _money(self, unit_text, text)
+        if self.unit == "share" and unit_text == "%":
+            return 0.01, self.unit
+        if self.unit == unit_text:
+            return 1.0, self.unit
+        if self.unit in ("share", "", "dB"):
+            raise Wrong(f"{shown(text)} is not {self.name}", self.allowed)
+        factor = factor_between(unit_text, self, text)
+        if factor > self.longest_unit:
+            raise Wrong(f"{shown(text)} is not a working time", self.allowed)
+        return factor, self.unit
+
+    def _checked(self, value, text):
+        low, high = self.bounds
+        if not math.isfinite(value):
+            raise Wrong(f"{shown(text)} is too large", self.allowed)
+        if value < low:
+            least = self._bound(low)
+            raise Wrong(f"{shown(text)} is below {least}", f"{least} or more")
+        if value > high:
+            most = self._bound(high)
+            raise Wrong(f"{shown(text)} is above {most}", f"{most} or less")
+        return value
+
+    def _bound(self, bound):
+        """Return a bound with its unit."""
+        if self.unit == "share":
+            return f"{_digits(100 * bound)} %"
+        return f"{_digits(bound)} {'' if self.is_money else self.unit}".strip()
+
+    def json_schema(self):
+        """Return the JSON Schema of the short and the long form."""
+        plain = ["string", "number"] if self.may_be_bare else ["string"]
+        value = {"type": plain, "examples": [self.example]}
+        long_form = {
+            "type": "object",
+            "additionalProperties": False,
+            "properties": {
+                "value": value,
+                "basis": {"enum": list(BASES)},
+                "as_of": {"type": "string", "format": "date"},
+                "note": {"type": "string"},
+            },
+        }
+        return {"description": self.allowed, "anyOf": [value, long_form]}
+
+
+LONG_FORM = ("value", "basis", "as_of", "note")
+
+
+def shown(written):
+    """Return a faulty text in quotes, shortened."""
+    text = written if isinstance(written, str) else str(written)
+    return repr(text if len(text) <= SHOWN else text[: SHOWN - 1] + "…")
+
+
+def nearest(name, known):
+    """Return ", did you mean …?" where a known name is near, else ""."""
+    found = get_close_matches(str(name), [str(k) for k in known], n=1, cutoff=0.6)
+    return f", did you mean {found[0]!r}?" if found else ""
+
+
+def _digits(number):
+    """Return a number without a trailing .0."""
+    if isinstance(number, float) and math.isfinite(number) and number == int(number):
+        return str(int(number))
+    return str(number)
+
+
+def _day(text):
+    """Return an ISO date as it was written."""
+    if text == "":
+        return ""
+    try:
+        return date.fromisoformat(str(text)).isoformat()
+    except ValueError:
+        raise Wrong(f"as_of {shown(text)} is not a day", "such as 2026-09-14") from None
+
+
+def _split(text, dimension):
+    """Return ((low, likely, high), unit text); Wrong with the figure as mended."""
+    found = WRITTEN.fullmatch(text)
+    unit = found[4].strip() if found else ""
+    if not found or re.match(r"[\d.,–\-]", unit):
+        mended = _mended(text)
+        if mended:
+            raise Wrong(f"{shown(text)} cannot be read", f"write {mended}")
+        raise Wrong(f"{shown(text)} is not a figure", dimension.allowed)
+    low, likely, high = (None if x is None else float(x) for x in found.groups()[:3])
+    if high is None:
+        high = low if likely is None else likely
+        likely = (low + high) / 2
+    return (low, likely, high), unit
+
+
+def _mended(text):
+    """Return the figure as it should be written, "" where that is not plain."""
+    if len(text) > SHOWN:
+        return ""
+    mended = re.sub(r"(?<=\d)[, \u202f\u00a0'](?=\d{3}(?!\d))", "", text)
+    mended = re.sub(r"(?<=\d),(?=\d)", ".", mended)
+    mended = re.sub(r"(?<=\d)\s*[–—-]\s*(?=\d)", "..", mended)
+    mended = re.sub(r"(?<![\d.])\.(?=\d)", "0.", mended)
+    mended = re.sub(r"(?<=\d)\.(?![\d.])", "", mended)
+    mended = mended.replace("\u2212", "-")
+    found = WRITTEN.fullmatch(mended)
+    if not found or re.match(r"[\d.,–\-]", found[4]) or mended == text:
+        return ""
+    numbers = [float(x) for x in found.groups()[:3] if x is not None]
+    return mended if numbers == sorted(numbers) else ""
+
+
+def _money(dimension, unit_text, text):
+    """Return (factor, unit) of money, or money for something."""
+    found = MONEY_TEXT.fullmatch(unit_text)
+    per = dimension.per
+    if not found or bool(found[2]) != bool(per):
+        raise Wrong(f"{shown(text)} is not {dimension.name}", dimension.allowed)
+    if not per:
+        return 1.0, found[1]
+    within = Dimension(dimension.name, per, "", dimension.example)
+    factor = 1.0 if found[2].strip() == per else factor_between(found[2], within, text)
+    return 1 / factor, f"{found[1]}/{per}"
+
+
+ALIASES = {
+    "mins": "minute",
+    "hrs": "hour",
+    "hr": "hour",
+    "h": "hour",
+    "min": "minute",
+    "fl oz": "fluid_ounce",
+    "sq ft": "ft²",
+    "sq m": "m²",
+    "l": "litre",
+    "days": "day",
+    "months": "month",
+    "years": "year",
+}
+
+
+def factor_between(unit_text, dimension, text):
+    """Return how many internal units one of the written units is.
+
+    Raises
+    ------
+    Wrong
+        If it is no unit, or one of another dimension.
+    """
+    unit = re.sub(r"\b([a-z]+)\^?([23])\b", _power, unit_text.strip())
+    if len(unit) > MAX_UNIT or not UNIT_CHARACTERS.fullmatch(unit):
+        raise Wrong(f"{shown(text)}: no such unit", dimension.allowed)
+    ours = _parsed(unit)
+    if ours is None:
+        raise Wrong(f"{shown(text)}: no such unit", dimension.allowed)
+    wanted = _parsed(dimension.unit)
+    if ours.dimensionality != wanted.dimensionality:
+        got = DIMENSION_WORDS.get(str(ours.dimensionality), "something else")
+        raise Wrong(f"{shown(text)} is {got}, not {dimension.name}", dimension.allowed)
+    return float(_registry().Quantity(1.0, ours).to(wanted).magnitude)
+
+
+def _power(found):
+    return found[1] + {"2": "²", "3": "³"}[found[2]]
+
+
+DIMENSION_WORDS = {
+    "[time]": "a time",
+    "[mass]": "a mass",
+    "[length]": "a length",
+    "[length] ** 2": "an area",
+    "[length] ** 3": "a volume",
+    "[length] / [time]": "a speed",
+    "[length] ** 2 / [time]": "a printing speed",
+}
+
+
+@cache
+def _registry():
+    import pint  # slow to import, and not every command reads a file
+
+    return pint.UnitRegistry(cache_folder=None)
+
+
+@cache
+def _parsed(unit):
+    """Return pint's unit of a text, None where there is none."""
+    parts = [ALIASES.get(part.strip(), part.strip()) for part in unit.split("/")]
+    try:
+        return _registry().parse_units("/".join(parts))
+    except Exception:  # pint raises many kinds for what is simply no unit
+        return None
+
+
+def spread(quantity, trust=None):
+    """Return (low, likely, high) of a known figure: its range, or that of its basis.
+
+    Parameters
+    ----------
+    trust : {basis: {kind: (low, likely, high) shares}}, optional
+        Replaces the spreads of single figures; explicit ranges are left alone.
+
+    Examples
+    --------
+    >>> spread(MINUTES.parse({"value": "20 min", "basis": "quoted"}))
+    (19.0, 23.0, 32.0)
+    >>> spread(MINUTES.parse("20..24..40 min"))
+    (20.0, 24.0, 40.0)
+    """
+    if quantity.is_range:
+        return quantity.low, quantity.likely, quantity.high
+    by_kind = SPREADS[quantity.basis]
+    shares = by_kind.get(quantity.kind, by_kind[""])
+    shares = (trust or {}).get(quantity.basis, {}).get(quantity.kind, shares)
+    least, most = quantity.bounds
+    ends = sorted(quantity.likely * (1 + share) for share in shares)
+    return tuple(min(max(end, least), most) for end in ends)
+
+
+def pert_mean(low, likely, high):
+    """Return the mean of a Beta-PERT range (λ = 4).
+
+    Source
+    ------
+    Malcolm, Roseboom, Clark & Fazar (1959), Operations Research 7(5), 646–669,
+    doi:10.1287/opre.7.5.646.
+
+    Examples
+    --------
+    >>> pert_mean(6, 9, 18)
+    10.0
+    """
+    return (low + 4 * likely + high) / 6
+
+
+def parts_of(record):
+    """Return {key: what stands there} of a record, a mapping or a list."""
+    if isinstance(record, dict):
+        return {str(key): value for key, value in record.items()}
+    if isinstance(record, tuple | list):
+        return {str(k): value for k, value in enumerate(record)}
+    names = getattr(type(record), "model_fields", {})
+    return {name: getattr(record, name) for name in names}
+
+
+def quantities_of(record, path=""):
+    """Yield (dotted path, Quantity) of every figure in a record."""
+    for key, value in parts_of(record).items():
+        here = f"{path}{key}"
+        if isinstance(value, Quantity):
+            yield here, value
+        else:
+            yield from quantities_of(value, f"{here}.")
+
+
+def quantity_at(record, path):
+    """Return the Quantity at a dotted path, None where there is none."""
+    for key in path.split("."):
+        record = parts_of(record).get(key)
+    return record if isinstance(record, Quantity) else None
+
+
+DAY_MIN = 1440
+MINUTES = Dimension("a time", "min", "time", "28 min", longest_unit=DAY_MIN / 24)
+RAIL = Dimension("a length", "m", "length", "3 m", bounds=(0.1, math.inf))
+METRES = Dimension("a length", "m", "length", "2.4 m")
+SQUARE_METRES = Dimension("an area", "m²", "length", "6 m²")
+CUBIC_METRES = Dimension("a volume", "m³", "length", "0.9 m³")
+KILOGRAMS = Dimension("a mass", "kg", "mass", "24 kg")
+MILLILITRES = Dimension("an amount of ink", "ml", "ink", "8 ml")
+INK_USE = Dimension("ink for each area", "ml/m²", "ink", "8 ml/m²")
+AREA_SPEED = Dimension(
+    "a printing speed", "m²/h", "speed", "1.7 m²/h", bounds=(1e-6, math.inf)
+)
+LIFE_M2 = Dimension("an area", "m²", "life", "4000 m²", bounds=(1e-6, math.inf))
+METRES_PER_SECOND = Dimension(
+    "a speed", "m/s", "speed", "0.5 m/s", bounds=(1e-6, math.inf)
+)
+KM_PER_HOUR = Dimension("a speed", "km/h", "number", "50 km/h", bounds=(1.0, 1000.0))
+KILOMETRES = Dimension("a distance", "km", "length", "14 km")
+DAYS = Dimension("a number of days", "day", "time", "3 day")
+IDLE_DAYS = Dimension(
+    "a number of days", "day", "time", "3 day", bounds=(0.01, math.inf)
+)
+WATTS = Dimension("a power", "W", "number", "700 W")
+DECIBELS = Dimension("a sound level", "dB", "number", "62 dB")
+SHARE = Dimension(
+    "a share", "share", "share", "12 %", bounds=(0.0, 1.0), may_be_bare=True
+)
+RATE = Dimension(
+    "a rate", "share", "number", "8 %", bounds=(-0.5, 1.0), may_be_bare=True
+)
+LIFE_MONTHS = Dimension(
+    "a number of months", "", "life", "30", bounds=(0.01, math.inf), may_be_bare=True
+)
+WORKING_DAY = Dimension(
+    *("a length of day", "min", "time", "8 h"), bounds=(1.0, 1440.0), longest_unit=60
+)
+WEEK_DAYS = Dimension(
+    "a number of days", "", "number", "5", bounds=(0.1, 7.0), may_be_bare=True
+)
+YEAR_WEEKS = Dimension(
+    "a number of weeks", "", "number", "44", bounds=(0.1, 52.2), may_be_bare=True
+)
+MARGIN = Dimension(
+    "a share", "share", "share", "10 %", bounds=(0.0, 0.9), may_be_bare=True
+)
+BLANK_SHARE = Dimension(
+    "a share", "share", "share", "30 %", bounds=(0.0, 0.99), may_be_bare=True
+)
+PRINT_SIDE = Dimension("a length", "m", "length", "2.4 m", bounds=(0.01, 1000.0))
+NUMBER = Dimension("a number", "", "number", "4", may_be_bare=True)
+LIFE_JOBS = Dimension(
+    "a number", "", "life", "60..110..180", bounds=(1e-6, math.inf), may_be_bare=True
+)
+RATING = Dimension("a rating", "", "rating", "4", bounds=(1.0, 5.0), may_be_bare=True)
+INTENSITY = Dimension(
+    "an odour intensity", "", "rating", "2", bounds=(0.0, 6.0), may_be_bare=True
+)
+MONEY = Dimension("a sum of money", "currency", "price", "23900 EUR", is_money=True)
+
+
+def money_per(per, example):
+    """Return the dimension of money for an area, a litre, an hour …"""
+    return Dimension(
+        f"money per {per}", f"currency/{per}", "price", example, is_money=True, per=per
+    )
+
+
+MONEY_PER_M2 = money_per("m²", "90 EUR/m²")
+MONEY_PER_LITRE = money_per("l", "130 EUR/l")
+MONEY_PER_HOUR = money_per("h", "24 EUR/h")
+MONEY_PER_KM = money_per("km", "0.45 EUR/km")
+MONEY_PER_YEAR = money_per("year", "600 EUR/year")

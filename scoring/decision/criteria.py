@@ -36,7 +36,7 @@ class Criterion:
 STANDARD = (
     Criterion(
         id="upfront",
-        label="cost to your door and ready",
+        label="cost to your door",
         term="landed cost: price, freight, insurance, duty, tax, training, accessories",
         unit="currency",
         is_benefit=False,
@@ -49,7 +49,7 @@ STANDARD = (
     ),
     Criterion(
         id="year_result",
-        label="left over in a year",
+        label="money left over in a year",
         term="yearly contribution less fixed costs, before tax and your own pay",
         unit="currency/year",
         is_benefit=True,
@@ -124,7 +124,7 @@ STANDARD = (
         id="site_hours",
         label="hours on site per 1000 of revenue",
         term="crew hours on site for each 1000 of revenue",
-        unit="h per 1000",
+        unit="h per 1000 currency",
         is_benefit=False,
         derived_from=("work", "crew", "speed", "assembly_time", "pack_down_time"),
         in_use=False,

@@ -233,7 +233,7 @@ class Brief(Sheet):
 
 def load_brief(source):
     """Return the Brief of a path, or of (name, bytes); InputFaults if it has faults."""
-    context = {"must_be_known": True}
+    context = {"is_buyers_own": True}
     brief, document = load(Brief, source, context, _cross_check)
     return brief.keep(document)
 

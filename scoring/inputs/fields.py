@@ -18,7 +18,7 @@ from pydantic import (
 )
 
 from scoring.inputs import quantities as q
-from scoring.inputs.quantities import UNKNOWN, Quantity, Wrong, shown
+from scoring.inputs.quantities import STATED, UNKNOWN, Quantity, Wrong, shown
 
 FEATURE = r"[a-z][a-z0-9_]*"
 
@@ -60,8 +60,9 @@ def measured_in(dimension):
     def read(written, info):
         if isinstance(written, Quantity):
             return written
-        quantity = dimension.parse(written)
-        if quantity.is_unknown and (info.context or {}).get("must_be_known"):
+        is_buyers_own = (info.context or {}).get("is_buyers_own")
+        quantity = dimension.parse(written, STATED if is_buyers_own else "estimated")
+        if quantity.is_unknown and is_buyers_own:
             raise Wrong("unknown", f"{dimension.allowed}; a range where it is not sure")
         return quantity
 

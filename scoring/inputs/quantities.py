@@ -14,9 +14,11 @@ from scoring.errors import ScoringError
 
 BASES = ("measured", "quoted", "estimated", "unknown")
 UNKNOWN = "unknown"
+STATED = "stated"  # the buyer's own figure: a decision or a fact, taken as written
 # Shares (low, likely, high) around one figure, by basis and kind; own estimate, no
 # source: sellers' figures err to their own side.
 SPREADS = {
+    STATED: {"": (0.0, 0.0, 0.0)},
     "measured": {"": (-0.05, 0.0, 0.05)},
     "estimated": {"": (-0.30, 0.0, 0.30)},
     "quoted": {
@@ -111,22 +113,25 @@ class Dimension:
             *(None, None, None), self.unit, self.kind, UNKNOWN, self.bounds, UNKNOWN
         )
 
-    def parse(self, written):
-        """Return the Quantity of a short or long form; Wrong if it is none."""
+    def parse(self, written, basis="estimated"):
+        """Return the Quantity of a short or long form; Wrong if it is none.
+
+        `basis` is that of a figure which states none.
+        """
         if not isinstance(written, dict):
-            return self._short(written, {})
+            return self._short(written, {}, basis)
         unknown_keys = [key for key in written if key not in LONG_FORM]
         if unknown_keys:
             raise Wrong(
                 f"unknown key {unknown_keys[0]!r}{nearest(unknown_keys[0], LONG_FORM)}",
                 f"the keys {', '.join(LONG_FORM)}",
             )
-        return self._short(written.get("value"), written)
+        return self._short(written.get("value"), written, basis)
 
-    def _short(self, written, more):
+    def _short(self, written, more, basis):
         """Return the Quantity of what stands in `value`, with the long form's rest."""
-        basis = more.get("basis", "estimated")
-        if basis not in BASES:
+        basis = more.get("basis", basis)
+        if "basis" in more and basis not in BASES:
             raise Wrong(f"basis {shown(basis)}", ", ".join(BASES))
         about = {
             "as_of": _day(more.get("as_of", "")),

@@ -1,4 +1,4 @@
-"""Who has to be there to carry: alone, with an aid, with a second person, or nobody can.
+"""Who has to be there to carry: alone, with an aid, with a second person, or nobody.
 
 A screening figure, never a legal limit; on stairs no lifting figure applies.
 """

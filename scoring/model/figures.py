@@ -3,7 +3,7 @@
 Money is in the brief's currency, time in minutes, length in metres, mass in kilograms,
 ink in millilitres, shares as decimals. Every array broadcasts over
 (draw, machine, job): a machine's figure has shape (draw, machine, 1), a job type's
-(draw, 1, job), the buyer's own (draw, 1, 1). NaN means that a machine has no such thing.
+(draw, 1, job), the buyer's own (draw, 1, 1). NaN means that there is no such thing.
 """
 
 from typing import NamedTuple

@@ -1,4 +1,4 @@
-"""Money of a purchase and of one job; currency of the brief, before tax and owner's pay.
+"""Money of a purchase and of one job, in the brief's currency, before tax and own pay.
 
 An estimate from the inputs; customs value and tax bases differ by country: ask an
 accountant and a customs broker.

@@ -46,7 +46,10 @@ def outcome(machines, jobs, business):
     lines = money.contribution(machines, jobs, business, carried, site)
     year = years.year(machines, jobs, business, site, lines, can_do, booked)
     flows = finance.cash_flows(
-        upfront[..., 0], year.result[..., 0], business.horizon_years, machines.resale[..., 0]
+        upfront[..., 0],
+        year.result[..., 0],
+        business.horizon_years,
+        machines.resale[..., 0],
     )
     return Outcome(
         carried=carried,

@@ -90,9 +90,7 @@ def served(jobs, business, can_do, contribution, load):
     left = days - (must * load).sum(axis=-1, keepdims=True)
     rest = np.where(jobs.is_must, 0.0, wanted)
     if business.is_best_first:
-        worth = np.where(
-            load > 0, contribution / np.where(load > 0, load, 1), -np.inf
-        )
+        worth = np.where(load > 0, contribution / np.where(load > 0, load, 1), -np.inf)
         return must + best_first(rest, load, left, worth), is_declined
     return must + pro_rata(rest, load, left), is_declined
 

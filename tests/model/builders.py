@@ -150,7 +150,5 @@ def business(
         horizon_years=horizon,
         is_import_tax_recovered=changes.pop("is_import_tax_recovered", True),
         is_best_first=is_best_first,
-        **{
-            key: np.array([[[float((BUSINESS | changes)[key])]]]) for key in BUSINESS
-        },
+        **{key: np.array([[[float((BUSINESS | changes)[key])]]]) for key in BUSINESS},
     )

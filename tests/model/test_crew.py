@@ -18,7 +18,7 @@ def way(mass, **buyer):
 
 
 def test_order_is_alone_then_aid_then_second_person_then_nobody():
-    """A 25 kg limit: 25 kg alone, 33 kg two, 37 kg three, 38 kg nobody; an aid first."""
+    """A 25 kg limit: 25 kg alone, 33 kg two, 37 kg three, 38 kg nobody; aids first."""
     # two: 2 × 25 × 2/3 = 33.3; three: 3 × 25 × 1/2 = 37.5 (HSE team handling)
     assert way(25) == ALONE
     assert way(33, people=2) == OWN_CREW

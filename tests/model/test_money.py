@@ -61,7 +61,7 @@ def test_contribution_of_one_job():
 
 
 def test_minimum_price_job_price_fee_and_white_ink():
-    """The minimum binds below it; a job price stands alone; the artwork fee is added."""
+    """The minimum binds below it; a job price stands alone; the artwork is added."""
     small = {"minimum": 800, "artwork_fee": 50}
     assert lines(machines(), jobs(small))["revenue"] == 850
     flat = {"price_per_m2": 0, "price_per_job": 480}
@@ -139,7 +139,7 @@ def test_breakdowns_take_days_out_of_the_same_diary():
 
 
 def test_heads_that_age_before_they_wear_out_cost_the_difference():
-    """24 jobs × 6 m² = 144 m²; a 1 000 m², 12-month head of 2 000 costs 2 000 a year."""
+    """144 m² a year; a head of 1 000 m², 12 months, 2 000 costs 2 000 yearly."""
     worn = {"head_price": 2000, "head_life_m2": 1000, "head_life_months": 12}
     found = outcome(machines(worn), jobs(), business())
     wear = -24 * found.contribution_lines.wear.item()

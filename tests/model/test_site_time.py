@@ -40,7 +40,7 @@ def test_same_area_at_eight_passes_takes_twice_the_time_of_four():
 
 
 def test_three_foot_square_prints():
-    """3 ft × 3 ft in 33 and 75 min are 1.52 and 0.67 m²/h (common practice, no source)."""
+    """3 ft × 3 ft in 33 and 75 min: 1.52 and 0.67 m²/h (common practice, no source)."""
     area = (3 * 0.3048) ** 2
     speed = [area / (33 / 60), area / (75 / 60)]
     assert np.round(speed, 2).tolist() == [1.52, 0.67]
@@ -82,7 +82,7 @@ def test_slow_build_costs_a_two_stand_wall_a_second_day():
 
 
 def test_machine_that_may_not_stay_built_prints_whole_stands():
-    """Four stands of 75 min, built anew each day: 3 days where standing built takes 2."""
+    """Four stands of 75 min, built anew each day: 3 days, where left standing 2."""
     # 12 × 2.5 = 30 m² at 6 m²/h = 300 min, 3 shifts × 15 = 45 → 345 / 4 stands = 86.25
     # build day 85, mask 40, window 300
     # first day floor((300 − 125)/86.25) = floor(2.03) = 2
@@ -128,9 +128,15 @@ def test_two_jobs_share_a_day_only_if_both_fit_with_their_drives():
     assert only(booked_days(site, near, business(jobs_per_day_max=1))) == 1
     # drive 2 × 30 km = 60 min → 245 × 2 = 490 > 480
     far = jobs({"distance_km": 30})
-    assert only(booked_days(on_site(machines(), far), far, business(jobs_per_day_max=3))) == 1
+    assert (
+        only(booked_days(on_site(machines(), far), far, business(jobs_per_day_max=3)))
+        == 1
+    )
     rare = jobs({"distance_km": 20, "per_month": 1})
-    assert only(booked_days(on_site(machines(), rare), rare, business(jobs_per_day_max=3))) == 1
+    assert (
+        only(booked_days(on_site(machines(), rare), rare, business(jobs_per_day_max=3)))
+        == 1
+    )
 
 
 def test_drive_access_and_margin_shorten_the_window():
@@ -140,13 +146,15 @@ def test_drive_access_and_margin_shorten_the_window():
     assert only(site.window_min) == pytest.approx(324)
     # the client lets us in for 300 min: × 0.9 = 270
     site = on_site(
-        machines(), jobs({"distance_km": 60, "access_min": 300}), business(day_margin=0.1)
+        machines(),
+        jobs({"distance_km": 60, "access_min": 300}),
+        business(day_margin=0.1),
     )
     assert only(site.window_min) == pytest.approx(270)
 
 
 def test_too_far_for_a_day_unless_lodged():
-    """A drive of nine hours leaves nothing of an eight-hour day; a night nearby does."""
+    """A drive of nine hours leaves nothing of eight; a night nearby does."""
     far = jobs({"distance_km": 270})
     assert np.isnan(only(on_site(machines(), far).days))
     site = on_site(machines(), far, business(lodging_per_night=120))

@@ -1,0 +1,72 @@
+"""Which machines the buyer's limits rule out, and by how much."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.model.crew import HIRED, NOBODY
+
+TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
+SLACK = 1e-9
+
+
+class Limit(NamedTuple):
+    """One limit of the brief against every machine; arrays (draw, machine).
+
+    `name` is "lift", "cash", "highest_upfront", "must_have" or "must_serve"; a machine
+    breaks it where `figure` exceeds `allowed`. For must-haves a figure of 1 is missing.
+    """
+
+    name: str
+    subject: str
+    figure: np.ndarray
+    allowed: np.ndarray
+    unit: str
+
+    @property
+    def is_broken(self):
+        return self.figure > self.allowed + SLACK
+
+
+def limits(brief, features, machines, jobs, business, outcome):
+    """Return every Limit of the brief.
+
+    `features` holds each machine's features in use; `machines`, `jobs` and `business`
+    are the model's figures and `outcome` what follows from them.
+    """
+    upfront = outcome.upfront[..., 0]
+    found = [_lift(brief, machines, business, outcome)]
+    found.append(_money("cash", upfront, business.funds, brief))
+    if brief.limits.highest_upfront is not None:
+        found.append(
+            _money("highest_upfront", upfront, business.highest_upfront, brief)
+        )
+    for feature in brief.limits.must_have:
+        is_missing = np.array([[feature not in have for have in features]])
+        found.append(_missing("must_have", feature, is_missing, upfront))
+    for k in np.flatnonzero(jobs.is_must[0, 0]):
+        found.append(
+            _missing("must_serve", brief.work[k].name, ~outcome.can_do[..., k], upfront)
+        )
+    return found
+
+
+def _money(name, upfront, allowed, brief):
+    return Limit(name, "", upfront, allowed[..., 0] + 0 * upfront, brief.currency)
+
+
+def _missing(name, subject, is_missing, like):
+    return Limit(name, subject, is_missing + 0 * like, 0 * like, "")
+
+
+def _lift(brief, machines, business, outcome):
+    """Return the heaviest lift against what this crew may lift by the filter."""
+    mass = machines.heaviest_lift_kg[..., 0]
+    way = outcome.carried.way[..., 0]
+    helped = brief.crew.hired_help is not None and brief.crew.hired_help.allowed
+    team = 3 if helped else min(brief.crew.people, 3)
+    allowed = TEAM_FACTOR[team] * business.lift_limit_kg[..., 0] + 0 * mass
+    is_carried = (way != NOBODY) & ((way != HIRED) | helped)
+    return Limit(
+        "lift", "", mass, np.where(is_carried, np.maximum(allowed, mass), allowed), "kg"
+    )

@@ -1,0 +1,130 @@
+"""Figures as people read them: digits, units, metric or US customary."""
+
+import math
+
+GROUP = "\u202f"  # narrow no-break space between thousands
+MINUS = "\u2212"
+# internal unit → (US customary unit, how many of it one internal unit is)
+US_UNITS = {
+    "kg": ("lb", 1 / 0.45359237),
+    "m": ("ft", 1 / 0.3048),
+    "m²": ("ft²", 1 / 0.3048**2),
+    "m²/h": ("ft²/h", 1 / 0.3048**2),
+    "m³": ("ft³", 1 / 0.3048**3),
+    "m/s": ("ft/s", 1 / 0.3048),
+    "km": ("mi", 1 / 1.609344),
+    "km/h": ("mph", 1 / 1.609344),
+    "ml": ("fl oz", 1 / 29.5735295625),
+    "ml/m²": ("fl oz/ft²", 0.3048**2 / 29.5735295625),
+}
+SCALES = {"0–6": "of 6", "1–5": "of 5"}  # a rating reads as "4 of 5"
+PER_METRIC = {
+    "/m²": ("/ft²", 0.3048**2),
+    "/km": ("/mi", 1.609344),
+    "/l": ("/gal", 3.785411784),
+}
+
+
+def in_units(value, unit, is_us=False):
+    """Return (value, unit) in metric or in US customary units.
+
+    Source
+    ------
+    NIST SP 811 (2008), appendix B.8, exact factors; from memory.
+
+    Examples
+    --------
+    >>> in_units(24, "kg", is_us=True)[1]
+    'lb'
+    """
+    if not is_us:
+        return value, unit
+    if unit in US_UNITS:
+        us_unit, factor = US_UNITS[unit]
+        return value * factor, us_unit
+    for metric, (us, factor) in PER_METRIC.items():
+        if unit.endswith(metric):
+            return value * factor, unit.removesuffix(metric) + us
+    return value, unit
+
+
+def figure(value, unit="", is_us=False):
+    """Return a figure with its unit, as many digits as a decision needs.
+
+    Examples
+    --------
+    >>> figure(0.254, "share"), figure(96.4, "min"), figure(6.42, "day")
+    ('25 %', '96 min', '6.4 days')
+    >>> figure(None, "min"), figure(1234.5, "EUR") == "1\u202f235 EUR"
+    ('–', True)
+    """
+    if value is None or math.isnan(value):
+        return "–"
+    if math.isinf(value):
+        return "never" if unit == "months" else "no limit"
+    value, unit = in_units(float(value), unit, is_us)
+    if unit == "share":
+        return f"{number(100 * value, 0)} %"
+    if unit in ("day", "day/year"):
+        is_one = abs(value - 1) < 1e-9
+        unit = unit if is_one else unit.replace("day", "days")
+    unit = SCALES.get(unit, unit)
+    return f"{number(value, _places(value, unit))} {unit}".strip()
+
+
+def _places(value, unit):
+    """Return how many digits after the point help."""
+    if unit in ("min", "months") or (unit[:3].isupper() and "/" not in unit):
+        return 0
+    if unit.endswith("/year"):
+        return 0
+    return (
+        0
+        if abs(value) >= 100
+        else 1
+        if abs(value) >= 10 or unit.startswith("days")
+        else 2
+    )
+
+
+def number(value, places=0):
+    """Return digits grouped by a narrow space, without trailing zeros after the point.
+
+    Examples
+    --------
+    >>> number(0.7), number(2.50, 2), number(-3)
+    ('1', '2.5', '−3')
+    """
+    text = f"{abs(value):,.{places}f}".replace(",", GROUP)
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    is_negative = value < 0 and any(digit in text for digit in "123456789")
+    return (MINUS if is_negative else "") + text
+
+
+def key_in_words(path):
+    """Return a key of a file as people say it.
+
+    Examples
+    --------
+    >>> key_in_words("landed_cost.duty"), key_in_words("speed.4")
+    ('landed cost: duty', 'speed in 4-pass')
+    """
+    first, _, rest = path.partition(".")
+    if first == "speed" and rest:
+        return f"speed in {rest}-pass"
+    return path.replace("_", " ").replace(".", ": ")
+
+
+def joined(words, last="and"):
+    """Return words as a list in a sentence.
+
+    Examples
+    --------
+    >>> joined(["a", "b", "c"])
+    'a, b and c'
+    """
+    words = list(words)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"

@@ -1,0 +1,113 @@
+"""Small machines and briefs, invented, for tests of the whole evaluation."""
+
+from scoring.inputs.brief import load_brief
+from scoring.inputs.machine import read_machine
+
+# Each figure has a symmetric range, so that the central one is the one that stands here
+# and a hand can follow it.
+MACHINE = """\
+name: {name}
+price: {price} EUR
+landed_cost: {{freight: 0 EUR, insurance: 0 EUR, duty: 0 %, import_tax: 0 %,
+  training: 0 EUR, accessories: 0 EUR}}
+resale: 0 EUR
+upkeep: 0 EUR/year
+speed: {{{speed}}}
+assembly_time: {assembly} min
+pack_down_time: {pack_down} min
+prime_time: {prime} min
+move_time: {move} min
+shift_time: {shift} min
+{rail}heaviest_lift: {lift} kg
+odour: {{preparing: 1, printing: {odour}}}
+ink: {{colour: 0 ml/m², price: 0 EUR/l, purge: 0 ml, idle_care: 0 ml,
+  idle_every: 7 day}}
+wear: {{head_price: 0 EUR, head_life: 100 m², lamp_price: 0 EUR, lamp_life: 100 m²}}
+spoilt_share: 0 %
+subscription_fees: [{{name: No plan, fee: 0 EUR/year}}]
+reliability: {{jobs_between_stoppages: 100, days_down: 0 day}}
+support: {{response: {response} day, parts_lead_time: 1 day}}
+ratings: {{print_quality: {quality}, software_ease: 3}}
+{more}"""
+FIGURES = {
+    "name": "Alder",
+    "price": 10000,
+    "speed": "4: 4 m²/h",
+    "assembly": 20,
+    "pack_down": 15,
+    "prime": 10,
+    "move": 12,
+    "shift": 6,
+    "rail": "",
+    "lift": 20,
+    "odour": 2,
+    "response": 1,
+    "quality": 3,
+    "more": "",
+}
+BRIEF = """\
+title: An invented studio
+currency: EUR
+crew: {{people: {people}, lift_limit: 25 kg{crew}}}
+working_time: {{hours_per_day: 8 h, days_per_week: 5, weeks_per_year: 48,
+  bookable_share: 50 %, day_margin: 0 %}}
+travel: {{speed: 60 km/h, cost_per_km: 0 EUR/km}}
+money: {{cash: {cash} EUR, discount_rate: 0 %, fixed_costs: 0 EUR/year}}
+{limits}work:
+{jobs}{more}"""
+JOB = """\
+  - name: {name}
+    per_month: {per_month}
+    walls: {walls}
+    width: {width} m
+    height: {height} m
+    passes: {passes}
+    price: {{per_job: {price} EUR}}
+    measure_mask_time: 30 min
+    closing_time: 10 min
+    carry: 0 min
+    overnight: {overnight}
+{more}"""
+WORK = {
+    "name": "wall",
+    "per_month": 4,
+    "walls": 1,
+    "width": 4,
+    "height": 2,
+    "passes": 4,
+    "price": 500,
+    "overnight": "true",
+    "more": "",
+}
+
+
+def machine(*edits, **figures):
+    """Return a small Machine with some figures, or (old, new) texts, changed."""
+    text = edited(MACHINE.format(**{**FIGURES, **figures}), edits)
+    return read_machine((f"{figures.get('name', 'Alder')[:40]}.yaml", text.encode()))
+
+
+def job(**figures):
+    """Return the YAML of a kind of job."""
+    return JOB.format(**{**WORK, **figures})
+
+
+def edited(text, edits):
+    """Return the text with each (old, new) changed; each old stands there once."""
+    for old, new in edits:
+        assert text.count(old) == 1, (old, text.count(old))
+        text = text.replace(old, new)
+    return text
+
+
+def brief(*jobs, edits=(), people=1, crew="", cash=100000, limits="", more=""):
+    """Return a small Brief; without kinds of job it has one."""
+    text = BRIEF.format(
+        people=people,
+        crew=crew,
+        cash=cash,
+        limits=f"limits: {{{limits}}}\n" if limits else "",
+        jobs="".join(jobs) or job(),
+        more=more,
+    )
+    return load_brief(("brief.yaml", edited(text, edits).encode()))

@@ -1,0 +1,187 @@
+"""The command line: `python -m scoring …`."""
+
+import csv
+import json
+import sys
+from functools import wraps
+
+import click
+
+from scoring.errors import InputFaults, ScoringError
+
+FORMATS = click.Choice(["table", "json", "csv"])
+format_option = click.option(
+    "--format", "form", type=FORMATS, default="table", show_default=True
+)
+machines_option = click.option(
+    "--machines",
+    "folder",
+    default="profiles/machines",
+    show_default=True,
+    help="Folder of machine sheets.",
+)
+
+
+def faults_to_stderr(command):
+    """Show what a person can mend as sentences on standard error, exit 2."""
+
+    @wraps(command)
+    def run(*args, **kwargs):
+        try:
+            command(*args, **kwargs)
+        except ScoringError as error:
+            click.echo(str(error), err=True)
+            sys.exit(2)
+
+    return run
+
+
+@click.group()
+def main():
+    """Which wall-mural printing machine suits this buyer's work, crew and money."""
+
+
+@main.command()
+@click.argument("paths", nargs=-1, required=True)
+@faults_to_stderr
+def check(paths):
+    """Check machine sheets and briefs: files, or folders of them."""
+    from scoring.decision.criteria import STANDARD
+    from scoring.inputs.checking import check_paths
+
+    found = check_paths(paths, [criterion.id for criterion in STANDARD])
+    for record in sum(found, ()):
+        click.echo(f"{record.source}: no fault")
+
+
+@main.command()
+@click.argument("brief")
+@click.option(
+    "--weights",
+    default="",
+    metavar="ID=W,…",
+    help="Weights that replace the brief's; all are then brought to sum 1.",
+)
+@machines_option
+@format_option
+@faults_to_stderr
+def rank(brief, weights, folder, form):
+    """Rank the machines for a brief, with reasons."""
+    from scoring import show
+    from scoring.tables import ranking_record
+
+    evaluation = _evaluated(brief, folder, _weights(weights))
+    if form == "json":
+        _print_json(ranking_record(evaluation))
+    elif form == "csv":
+        _print_csv(show.ranking_rows(ranking_record(evaluation)))
+    else:
+        click.echo(show.ranking_text(evaluation))
+
+
+@main.command()
+@click.argument("brief")
+@click.option("--machine", required=True, help="A machine's name.")
+@machines_option
+@format_option
+@faults_to_stderr
+def job(brief, machine, folder, form):
+    """Show minutes and days of each job type with one machine, part by part."""
+    from scoring import show
+    from scoring.tables import job_record
+
+    evaluation = _evaluated(brief, folder)
+    if form == "json":
+        _print_json(job_record(evaluation, machine))
+    elif form == "csv":
+        _print_csv(show.job_rows(job_record(evaluation, machine)))
+    else:
+        click.echo(show.job_text(evaluation, machine))
+
+
+@main.command()
+@click.argument("brief")
+@click.option("--machine", help="A machine's name; all when left out.")
+@machines_option
+@format_option
+@faults_to_stderr
+def money(brief, machine, folder, form):
+    """Show upfront cost, contributions, year, payback and net present value."""
+    from scoring import show
+    from scoring.tables import money_record
+
+    evaluation = _evaluated(brief, folder)
+    names = [machine] if machine else None
+    if form == "json":
+        _print_json(money_record(evaluation, names))
+    elif form == "csv":
+        _print_csv(show.money_rows(money_record(evaluation, names)))
+    else:
+        click.echo(show.money_text(evaluation, names))
+
+
+@main.command()
+@click.argument("file")
+@format_option
+@faults_to_stderr
+def table(file, form):
+    """Rank any decision matrix in a CSV file.
+
+    First column the alternatives, then a column a criterion; row 2 `direction` (max or
+    min), row 3 `weight`.
+    """
+    from scoring import show
+    from scoring.inputs.decision_table import load_table
+    from scoring.tables import table_record
+
+    record = table_record(load_table(file))
+    if form == "json":
+        _print_json(record)
+    elif form == "csv":
+        _print_csv(show.ranking_rows(record))
+    else:
+        click.echo(show.table_text(record))
+
+
+def _weights(text):
+    """Return {id: weight} of `id=w,…`."""
+    weights = {}
+    for pair in filter(None, text.split(",")):
+        name, _, figure = pair.partition("=")
+        try:
+            weights[name.strip()] = float(figure)
+        except ValueError:
+            raise ScoringError(
+                f"--weights: {pair!r} is not a weight; id=number, such as odour=0.2"
+            ) from None
+    return weights
+
+
+def _evaluated(brief, folder, weights=None):
+    """Return the Evaluation, or raise every fault of the brief and of the sheets."""
+    from scoring import evaluate
+    from scoring.inputs.brief import load_brief
+    from scoring.inputs.machine import load_machines
+
+    faults, loaded = [], []
+    for load, source in ((load_brief, brief), (load_machines, folder)):
+        try:
+            loaded.append(load(source))
+        except InputFaults as found:
+            faults += found.faults
+    if faults:
+        raise InputFaults(faults)
+    return evaluate(*loaded, weights)
+
+
+def _print_json(record):
+    click.echo(json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def _print_csv(rows):
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerows(rows)
+
+
+if __name__ == "__main__":
+    main(prog_name="python -m scoring")

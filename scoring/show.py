@@ -1,0 +1,219 @@
+"""Records and sentences laid out as plain text or as rows for a spreadsheet."""
+
+from textwrap import fill, indent
+
+from scoring import explain, tables
+from scoring.cautions import CAUTIONS, DECIDES
+from scoring.wording import figure, number
+from scoring.workings import job_steps, unit_of
+
+WIDTH = 88
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def formula_safe(cell):
+    """Return a cell that a spreadsheet shows as text, never runs as a formula.
+
+    Examples
+    --------
+    >>> formula_safe("=1+1"), formula_safe(-2.5), formula_safe(None)
+    ("'=1+1", -2.5, '')
+    """
+    if cell is None:
+        return ""
+    if isinstance(cell, str) and cell.startswith(FORMULA_STARTS):
+        return f"'{cell}"
+    return cell
+
+
+def columns(rows, align=""):
+    """Return rows of text in aligned columns; `align` has < or > a column."""
+    cells = [[str(cell) for cell in row] for row in rows]
+    widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    align = align.ljust(len(widths), ">")
+    return "\n".join(
+        "  ".join(
+            f"{cell:{side}{width}}"
+            for cell, side, width in zip(row, align, widths, strict=True)
+        ).rstrip()
+        for row in cells
+    )
+
+
+def ranking_text(evaluation):
+    """Return the ranking as text: verdict, places, raw figures, ruled out, cautions."""
+    ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
+    parts = [evaluation.brief.title, fill(explain.verdict(evaluation), WIDTH)]
+    if ranked:
+        parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
+    parts.append(fill(explain.disagreement(evaluation), WIDTH))
+    parts.append(fill(explain.double_counting(evaluation), WIDTH))
+    if out:
+        lines = [_ruled_out(evaluation, k) for k in out]
+        parts.append("\n".join(["Ruled out by your limits:", *lines]))
+    parts.append(_cautions(tables.RANK_CAUTIONS))
+    return "\n\n".join(filter(None, parts))
+
+
+def _places(evaluation, ranked):
+    head = ["place", "machine", "score", "nearness to best", "place by nearness", ""]
+    rows = [
+        [
+            evaluation.rank_weighted_sum[k],
+            evaluation.names[k],
+            f"{evaluation.weighted_sum[k]:.3f}",
+            f"{evaluation.topsis[k]:.3f}",
+            evaluation.rank_topsis[k],
+            "" if evaluation.is_on_pareto_front[k] else "outdone",
+        ]
+        for k in ranked
+    ]
+    return columns([head, *rows], "><>>><")
+
+
+def _figures(evaluation, ranked):
+    head = ["what matters", "weight", *(evaluation.names[k] for k in ranked)]
+    rows = [
+        [
+            criterion.label,
+            figure(evaluation.weights[c], "share"),
+            *(figure(evaluation.raw[k, c], unit_of(evaluation, c)) for k in ranked),
+        ]
+        for c, criterion in enumerate(evaluation.criteria)
+    ]
+    return columns([head, *rows], "<>")
+
+
+def _ruled_out(evaluation, k):
+    text = f"{evaluation.names[k]}: {' '.join(explain.reasons(evaluation, k))}"
+    return indent(fill(text, WIDTH - 2), "  ")
+
+
+def _cautions(places):
+    """Return cautions, and who decides."""
+    said = [CAUTIONS[place] for place in places]
+    return "\n".join(fill(text, WIDTH) for text in [*said, DECIDES])
+
+
+def ranking_rows(record):
+    """Return the ranking as rows for a spreadsheet, safe from formulas."""
+    machines = record["machines"]
+    ids = list(machines[0]["criteria"])
+    units = {name: machines[0]["criteria"][name]["unit"] for name in ids}
+    head = ["place", "place by nearness", "machine", "status", "score", "nearness"]
+    head += [f"{name} ({units[name]})" if units[name] else name for name in ids]
+    rows = [
+        [
+            machine["rank_weighted_sum"],
+            machine["rank_topsis"],
+            machine["name"],
+            machine["status"].replace("_", " "),
+            machine["weighted_sum"],
+            machine["topsis"],
+            *(machine["criteria"][name]["value"] for name in ids),
+            " ".join(machine["reasons"]),
+        ]
+        for machine in machines
+    ]
+    return _safe([[*head, "reasons"], *rows])
+
+
+def _safe(rows):
+    return [[formula_safe(cell) for cell in row] for row in rows]
+
+
+def table_text(record):
+    """Return the ranking of a decision matrix as text."""
+    head = [
+        "place",
+        "alternative",
+        "score",
+        "nearness to best",
+        "place by nearness",
+        "",
+    ]
+    rows = [
+        [
+            machine["rank_weighted_sum"],
+            machine["name"],
+            f"{machine['weighted_sum']:.3f}",
+            f"{machine['topsis']:.3f}",
+            machine["rank_topsis"],
+            "" if machine["name"] in record["pareto_front"] else "outdone",
+        ]
+        for machine in record["machines"]
+    ]
+    return columns([head, *rows], "><>>><")
+
+
+def job_text(evaluation, name):
+    """Return the working of every job type with one machine."""
+    k = evaluation.index(name)
+    blocks = [f"{name} – {evaluation.brief.title}"]
+    for j, job in enumerate(evaluation.brief.work):
+        steps = [f"  {step.text()}" for step in job_steps(evaluation, k, j)]
+        blocks.append("\n".join([job.name, *steps]))
+    blocks.append(_cautions(("lifting", "printing")))
+    return "\n\n".join(blocks)
+
+
+def job_rows(record):
+    """Return the jobs of one machine as rows for a spreadsheet."""
+    jobs = record["jobs"]
+    keys = [key for key in jobs[0] if key != "parts"]
+    parts = list(jobs[0]["parts"])
+    head = ["machine", *keys, *(f"{part}_min" for part in parts)]
+    rows = [
+        [record["machine"], *(job[key] for key in keys), *job["parts"].values()]
+        for job in jobs
+    ]
+    return _safe([head, *rows])
+
+
+def money_text(evaluation, names=None):
+    """Return upfront cost, year, payback and present value of the machines as text."""
+    currency = evaluation.brief.currency
+    record = tables.money_record(evaluation, names)
+    head = ["machine", "plan", "to your door", "left in a year", "earned back in"]
+    head += ["present value", "return", "booked of days a month"]
+    rows = [
+        [
+            machine["name"],
+            machine["plan"],
+            figure(machine["upfront"], currency),
+            figure(machine["year_result"], currency),
+            figure(machine["payback_months"], "months"),
+            figure(machine["npv"], currency),
+            figure(machine["irr"], "share"),
+            f"{number(machine['booked_days'], 1)} of "
+            f"{number(machine['days_available'], 1)}",
+        ]
+        for machine in record["machines"]
+    ]
+    blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
+    for machine in record["machines"]:
+        jobs = [
+            [
+                job["job"],
+                f"{number(job['served_per_month'], 2)} a month",
+                figure(job["revenue"], currency),
+                figure(job["contribution"], currency),
+            ]
+            for job in machine["jobs"]
+        ]
+        head = [machine["name"], "served", "client pays", "left after job costs"]
+        blocks.append(columns([head, *jobs], "<"))
+    return "\n\n".join([*blocks, _cautions(("money",))])
+
+
+def money_rows(record):
+    """Return the money of the machines as rows for a spreadsheet."""
+    keys = [key for key in record["machines"][0] if key != "jobs"]
+    head = [*keys, "job", "served_per_month", "revenue", "contribution"]
+    rows = [
+        [*(machine[key] for key in keys), *job.values()]
+        for machine in record["machines"]
+        for job in machine["jobs"]
+    ]
+    return _safe([head, *rows])

@@ -72,6 +72,16 @@ def unknowns(evaluation, k):
     ]
 
 
+def rests_on_unknown(evaluation, k, c):
+    """Return whether machine k's figure for criterion c rests on what is not told."""
+    keys = evaluation.criteria[c].derived_from
+    return any(
+        path == key or path.startswith(f"{key}.")
+        for path in unknowns(evaluation, k)
+        for key in keys
+    )
+
+
 def disagreement(evaluation):
     """Return where score and nearness to the best part ways, and why; "" if nowhere."""
     apart = [
@@ -178,7 +188,7 @@ def _feature_reason(evaluation, k, limit, is_us):
 def _must_serve_reason(evaluation, k, limit, is_us):
     j = [job.name for job in evaluation.brief.work].index(limit.subject)
     missed = _missed(evaluation, k, j)
-    changes = joined(_miss(name, amount, is_us)[1] for name, amount in missed)
+    changes = "; ".join(_miss(name, amount, is_us)[1] for name, amount in missed)
     why = not_served(evaluation, k, j, is_us)
     return (
         f"It cannot do {limit.subject!r}, which you must serve: {why} "
@@ -193,7 +203,7 @@ def not_served(evaluation, k, j, is_us=False):
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
     whys = [_miss(name, amount, is_us)[0] for name, amount in missed]
-    return f"{joined(whys)}.".format(passes=job.passes, surface=job.surface)
+    return f"{'; '.join(whys)}.".format(passes=job.passes, surface=job.surface)
 
 
 def _missed(evaluation, k, j):

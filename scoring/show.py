@@ -183,7 +183,7 @@ def money_text(evaluation, names=None):
             machine["plan"],
             figure(machine["upfront"], currency),
             figure(machine["year_result"], currency),
-            figure(machine["payback_months"], "months"),
+            _payback(machine["payback_months"]),
             figure(machine["npv"], currency),
             figure(machine["irr"], "share"),
             f"{number(machine['booked_days'], 1)} of "
@@ -205,6 +205,10 @@ def money_text(evaluation, names=None):
         head = [machine["name"], "served", "client pays", "left after job costs"]
         blocks.append(columns([head, *jobs], "<"))
     return "\n\n".join([*blocks, _cautions(("money",))])
+
+
+def _payback(months):
+    return "never" if months is None else figure(months, "months")
 
 
 def money_rows(record):

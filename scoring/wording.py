@@ -55,8 +55,8 @@ def figure(value, unit="", is_us=False):
     --------
     >>> figure(0.254, "share"), figure(96.4, "min"), figure(6.42, "day")
     ('25 %', '96 min', '6.4 days')
-    >>> figure(None, "min"), figure(1234.5, "EUR") == "1\u202f235 EUR"
-    ('–', True)
+    >>> figure(None, "min"), figure(1234.6, "EUR").replace(GROUP, " ")
+    ('–', '1 235 EUR')
     """
     if value is None or math.isnan(value):
         return "–"

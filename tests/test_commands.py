@@ -1,0 +1,277 @@
+"""The commands: what they print, in which form, and how they end."""
+
+import csv
+import json
+import subprocess
+import sys
+
+import pytest
+import yaml
+from click.testing import CliRunner
+
+from scoring.__main__ import main
+from tests.cases import brief, job, machine
+
+NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
+PARTS = {"carry", "assembly", "prime", "measure_mask", "print", "moves", "closing"}
+PARTS |= {"pack_down"}
+
+
+def run(*arguments):
+    """Return the outcome of a command."""
+    return CliRunner().invoke(main, list(arguments))
+
+
+def record(*arguments):
+    """Return the JSON that a command prints; NaN and infinities are no JSON."""
+    outcome = run(*arguments, "--format", "json")
+    assert outcome.exit_code == 0, outcome.output
+
+    def refuse(constant):
+        raise AssertionError(f"{constant} in JSON")
+
+    return json.loads(outcome.stdout, parse_constant=refuse)
+
+
+def rows(*arguments):
+    """Return the CSV that a command prints as dicts."""
+    outcome = run(*arguments, "--format", "csv")
+    assert outcome.exit_code == 0, outcome.output
+    return list(csv.DictReader(outcome.stdout.splitlines()))
+
+
+def written(folder, *records):
+    """Write machines and briefs into a folder; return the folder's name."""
+    for number, one in enumerate(records):
+        (folder / f"{number}.yaml").write_text(one.text, encoding="utf-8")
+    return str(folder)
+
+
+def test_help_imports_nothing_heavy():
+    """`--help` answers without the page, the arrays or the checks being loaded."""
+    heavy = ("streamlit", "altair", "pandas", "numpy", "scipy", "pydantic", "pint")
+    code = (
+        "import sys; from scoring.__main__ import main\n"
+        "try: main(['--help'])\n"
+        f"except SystemExit: print([m for m in {heavy} if m in sys.modules])"
+    )
+    out = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert out.stdout.strip().endswith("[]")
+    assert "rank" in out.stdout
+
+
+def test_rank_as_json():
+    """Each machine has place, score, nearness and every criterion's figure."""
+    found = record("rank", NEW_ENTRANT)
+    assert set(found) == {"machines", "kendall_tau", "pareto_front", "cautions"}
+    ranked = [m for m in found["machines"] if m["status"] == "ranked"]
+    out = [m for m in found["machines"] if m["status"] == "ruled_out"]
+    assert found["machines"] == ranked + out and ranked and out
+    for one in ranked:
+        parts = one["criteria"].values()
+        assert sum(p["weight"] for p in parts) == pytest.approx(1)
+        assert sum(p["contribution"] for p in parts) == pytest.approx(
+            one["weighted_sum"]
+        )
+        assert all(
+            p["contribution"] == pytest.approx(p["score"] * p["weight"]) for p in parts
+        )
+        assert one["reasons"] == []
+    places = [(m["rank_weighted_sum"], m["name"]) for m in ranked]
+    assert places == sorted(places)
+    for one in out:
+        assert one["reasons"]
+        assert one["weighted_sum"] is one["topsis"] is one["rank_topsis"] is None
+        assert all(p["score"] is None for p in one["criteria"].values())
+        assert one["criteria"]["upfront"]["value"] > 0
+    assert {m["name"] for m in ranked} > set(found["pareto_front"])
+    assert found["cautions"]
+
+
+def test_rank_with_other_weights():
+    """`--weights` replaces the named ones; with all on one criterion it decides."""
+    ids = list(record("rank", NEW_ENTRANT)["machines"][0]["criteria"])
+    only = ",".join(f"{name}={int(name == 'support')}" for name in ids)
+    machines = record("rank", NEW_ENTRANT, "--weights", only)["machines"]
+    days = [m["criteria"]["support"]["value"] for m in machines if not m["reasons"]]
+    assert days == sorted(days)
+
+
+def test_rank_as_csv_is_safe_from_formulas(tmp_path):
+    """A machine called =1+1 goes out as text, never as a formula."""
+    folder = written(
+        tmp_path, machine(("name: Alder", 'name: "=1+1"')), machine(name="B")
+    )
+    (tmp_path / "briefs").mkdir()
+    path = tmp_path / "briefs" / "b.yaml"
+    path.write_text(brief().text, encoding="utf-8")
+    names = {row["machine"] for row in rows("rank", str(path), "--machines", folder)}
+    assert names == {"'=1+1", "B"}
+
+
+def test_job_parts_sum_to_the_minutes_on_site():
+    """The parts of each served job sum to its minutes; a job not served has nulls."""
+    for name in ("Thrumble Lite", "Varnholt Column"):
+        found = record("job", "profiles/briefs/workshop.yaml", "--machine", name)
+        assert found["machine"] == name
+        for one in found["jobs"]:
+            assert set(one["parts"]) == PARTS
+            if one["served"]:
+                total = sum(one["parts"].values())
+                assert total == pytest.approx(one["on_site_min"])
+                assert one["print_min"] == one["parts"]["print"]
+                assert one["days"] >= one["booked_days"] > 0
+            else:
+                assert one["reason"]
+                assert one["days"] is one["booked_days"] is one["on_site_min"] is None
+
+
+def test_job_of_a_case_by_hand(tmp_path):
+    """8 m² at 4 m²/h: 120 min of print in a visit of 205, 275 to spare."""
+    # Build 20, prime 10, measure 30, print 120, closing 10, pack down 15: 205 of 480.
+    folder = written(tmp_path, machine())
+    (tmp_path / "b.yml.txt").write_text(brief().text, encoding="utf-8")
+    path = str(tmp_path / "b.yml.txt")
+    (one,) = record("job", path, "--machine", "Alder", "--machines", folder)["jobs"]
+    by_hand = {"area_m2": 8, "print_min": 120, "visit_min": 205, "on_site_min": 205}
+    by_hand |= {"days": 1, "booked_days": 1, "spare_min": 275, "pass_mode": 4}
+    assert {key: one[key] for key in by_hand} == pytest.approx(by_hand)
+    assert one["stands"] == 1 and one["served"] is True and one["reason"] is None
+
+
+def test_money_of_a_case_by_hand(tmp_path):
+    """10 000 paid, 24 000 a year: back in 5 months, 110 000 over five years at 0 %."""
+    # 4 jobs a month at 500 without costs: 12 · 4 · 500 = 24 000. 12 · 10/24 = 5 months.
+    # 5 · 24 000 − 10 000 = 110 000.
+    folder = written(tmp_path, machine())
+    (tmp_path / "b.yml.txt").write_text(brief().text, encoding="utf-8")
+    found = record("money", str(tmp_path / "b.yml.txt"), "--machines", folder)
+    (one,) = found["machines"]
+    by_hand = {"upfront": 10000, "year_result": 24000, "payback_months": 5}
+    by_hand |= {"npv": 110000, "booked_days": 4, "days_available": 10}
+    assert {key: one[key] for key in by_hand} == pytest.approx(by_hand)
+    assert one["name"] == "Alder" and one["plan"] == "No plan"
+    assert one["jobs"] == [
+        {"job": "wall", "served_per_month": 4, "revenue": 500, "contribution": 500}
+    ]
+    # irr: 10 000 = 24 000 · (1 − (1 + r)⁻⁵)/r, so far above 200 %
+    rate = one["irr"]
+    assert 24000 * (1 - (1 + rate) ** -5) / rate == pytest.approx(10000, rel=1e-6)
+
+
+def test_money_of_a_machine_that_never_pays_back():
+    """Where nothing is left, payback is null in JSON and `never` in words."""
+    found = record("money", NEW_ENTRANT, "--machine", "Mossick Works")
+    (one,) = found["machines"]
+    assert one["year_result"] < 0 and one["payback_months"] is None
+    said = run("money", NEW_ENTRANT, "--machine", "Mossick Works").stdout
+    assert "never" in said
+
+
+def test_table_ranks_a_published_decision_matrix(tmp_path):
+    """Four cars of a lecture on TOPSIS come out with the closeness printed there."""
+    # Source: tests/reference/topsis_lecture_cars_four_options.yaml, which cites it.
+    path = "tests/reference/topsis_lecture_cars_four_options.yaml"
+    with open(path, encoding="utf-8") as file:
+        case = yaml.safe_load(file)
+    given = case["inputs"]
+    directions = ["max" if sign > 0 else "min" for sign in given["types"]]
+    lines = [
+        ["", *given["criteria"]],
+        ["direction", *directions],
+        ["weight", *given["weights"]],
+        *(
+            [name, *row]
+            for name, row in zip(given["alternatives"], given["matrix"], strict=True)
+        ),
+    ]
+    file = tmp_path / "cars.csv"
+    with file.open("w", encoding="utf-8", newline="") as out:
+        csv.writer(out).writerows(lines)
+    found = {m["name"]: m["topsis"] for m in record("table", str(file))["machines"]}
+    closeness = case["published"]["values"]["closeness"]
+    published = dict(zip(given["alternatives"], closeness, strict=True))
+    assert found == pytest.approx(published, abs=1e-6)
+
+
+FAULTY_TABLES = {
+    "a,b\nx,1\n": "t.csv:1: has no alternatives; row 1 the criteria, row 2 "
+    "`direction` (max or min), row 3 `weight`, then a row an alternative",
+    "a,b\ndirection,up\nweight,-1\nx,1\n": "t.csv:2: b: direction 'up'; max or min\n"
+    "t.csv:3: b: weight -1; 0 or more\n"
+    "t.csv:3: weight: the weights sum to 0; one above 0",
+    "a,b\ndirection,max\nweight,1\nx,nan\nx,1\n": "t.csv:5: x: alternative named "
+    "twice\n"
+    "t.csv:4: b: 'nan' is not a number; digits with a point",
+}
+
+
+@pytest.mark.parametrize("text", FAULTY_TABLES)
+def test_faults_of_a_table(text, tmp_path, monkeypatch):
+    """Every fault of a decision matrix is said at once, on standard error, exit 2."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "t.csv").write_text(text, encoding="utf-8")
+    outcome = run("table", "t.csv")
+    assert outcome.exit_code == 2
+    assert outcome.stderr.strip() == FAULTY_TABLES[text]
+    assert outcome.stdout == ""
+
+
+def test_check_tells_every_fault_of_every_file(tmp_path):
+    """One run of `check` names the faults of sheets and briefs alike, exit 2."""
+    sheet = machine().text.replace("lift: 20 kg", "lift: 20")
+    (tmp_path / "m.yaml").write_text(sheet, encoding="utf-8")
+    wanted = brief().text.replace("passes: 4", "passes: four")
+    (tmp_path / "b.yaml").write_text(wanted, encoding="utf-8")
+    outcome = run("check", str(tmp_path))
+    assert outcome.exit_code == 2 and outcome.stdout == ""
+    said = outcome.stderr.splitlines()
+    assert [line.split(": ")[1] for line in said] == ["work.0.passes", "heaviest_lift"]
+
+
+def test_check_of_the_demo_finds_nothing():
+    """The demo has no fault, and `check` says so for each file."""
+    outcome = run("check", "profiles")
+    assert outcome.exit_code == 0
+    assert len(outcome.stdout.splitlines()) == 11
+    assert all(line.endswith(": no fault") for line in outcome.stdout.splitlines())
+
+
+SENTENCES = {
+    ("rank", "nowhere.yaml"): "nowhere.yaml:1: there is no such file; a YAML file",
+    ("rank", NEW_ENTRANT, "--machines", "nowhere"): "nowhere: there is no such folder",
+    ("rank", NEW_ENTRANT, "--weights", "odour"): "--weights: 'odour' is not a weight; "
+    "id=number, such as odour=0.2",
+    ("check", "nowhere"): "nowhere: there is no such file or folder",
+}
+
+
+@pytest.mark.parametrize("arguments", SENTENCES)
+def test_what_cannot_be_done_is_a_sentence(arguments):
+    """A wrong path or option ends with exit 2 and one sentence on standard error."""
+    outcome = run(*arguments)
+    assert (outcome.exit_code, outcome.stderr.strip()) == (2, SENTENCES[arguments])
+
+
+def test_a_kind_of_job_is_shown_with_its_working():
+    """The text of `job` gives each part with its minutes and what it rests on."""
+    said = run(
+        "job", "profiles/briefs/second-rig.yaml", "--machine", "Lindqvar Plain"
+    ).stdout
+    assert "print: 480 min – 33.6 m² at 4.2 m²/h in 4-pass [measured]" in said
+    assert "4 × shift along" in said
+
+
+def test_names_of_jobs_and_machines_are_data(tmp_path):
+    """Names that look like markup come out as they are, in every form."""
+    for name in ("<script>", "**bold**", "{x}", "%s", "N" * 300):
+        odd = machine(("name: Alder", f"name: {json.dumps(name)}"))
+        folder = written(tmp_path, odd)
+        path = tmp_path / "b.txt"
+        path.write_text(brief(job(name=json.dumps(name))).text, encoding="utf-8")
+        for command in (["rank"], ["money"], ["job", "--machine", name]):
+            outcome = run(*command, str(path), "--machines", folder)
+            assert outcome.exit_code == 0, outcome.output
+            assert name in outcome.stdout.replace("\n", "")

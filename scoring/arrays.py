@@ -1,7 +1,7 @@
 """Evidence → the arrays that the model takes; names meet arrays here and nowhere else.
 
 `drawn` maps (owner, path) to an array of shape (draw,), in internal units and in the
-brief's currency. The central run has one draw, the PERT means.
+brief's currency.
 """
 
 from dataclasses import dataclass
@@ -9,7 +9,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.evidence import FIELDS
-from scoring.inputs.quantities import pert_mean
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.money import band_price
 
@@ -42,23 +41,6 @@ class Variant:
 def variants_of(machine):
     """Return the machine under each of its plans."""
     return [Variant(machine, k) for k in range(len(machine.subscription_fees))]
-
-
-def central(evidence, brief):
-    """Return the drawn figures of the central run: shape (1,), the PERT means."""
-    mean = {
-        key: np.array([pert_mean(e.low, e.likely, e.high)])
-        for key, e in evidence.items()
-    }
-    return {
-        key: mean[key] * _exchange_rate(e, mean, brief) for key, e in evidence.items()
-    }
-
-
-def _exchange_rate(evidence, drawn, brief):
-    if evidence.currency in (None, brief.currency) or "exchange." in evidence.path:
-        return 1.0
-    return drawn["brief", f"exchange.{evidence.currency}"]
 
 
 def machine_figures(brief, variants, drawn):

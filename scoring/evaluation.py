@@ -1,13 +1,13 @@
 """Brief + machines → Evaluation: the one result that every surface shows."""
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
 from scoring.arrays import (
     Variant,
     business_figures,
-    central,
     job_figures,
     machine_figures,
     variants_of,
@@ -15,11 +15,13 @@ from scoring.arrays import (
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
 from scoring.decision import weights as decision_weights
+from scoring.draws import central
 from scoring.errors import ScoringError
 from scoring.evidence import gather
 from scoring.inputs.brief import check_together
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.outcome import Outcome, outcome
+from scoring.preferences import brief_weights, criteria_of, ratings_of, scale_of
 from scoring.screening import Limit, limits
 
 
@@ -32,6 +34,16 @@ class PlanResult:
     year_result: float
     meets_must_haves: bool
     is_chosen: bool
+
+
+class Run(NamedTuple):
+    """The model run on some draws, and what the buyer's limits make of it."""
+
+    figures: tuple[MachineFigures, JobFigures, BusinessFigures]
+    outcome: Outcome
+    limits: tuple[Limit, ...]
+    raw: np.ndarray  # (draw, machine, criterion), each in its unit
+    is_ruled_out: np.ndarray  # bool (draw, machine)
 
 
 @dataclass(frozen=True)
@@ -124,13 +136,11 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
     evidence = gather(brief, machines, ratings_of(criteria))
     drawn = central(evidence, brief)
     variants, plans = _choose_plans(brief, machines, drawn)
-    figures = _figures(brief, variants, drawn)
-    lived = outcome(*figures)
-    broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
-    raw = criterion_figures(criteria, variants, figures, lived, drawn)[0]
+    central_run = run(brief, criteria, variants, drawn)
+    raw = central_run.raw[0]
     if scale is None:
         scale = scale_of(brief, criteria, raw)
-    is_ranked = ~np.any([limit.is_broken[0] for limit in broken], axis=0)
+    is_ranked = ~central_run.is_ruled_out[0]
     is_ranked &= ~np.isin([machine.name for machine in machines], list(left_out))
     scores = decision_criteria.scores(raw, scale, [c.flat_above for c in criteria])
     unranked = np.zeros(len(machines))
@@ -142,9 +152,9 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
             plans=plans,
             evidence=evidence,
             drawn=drawn,
-            figures=figures,
-            outcome=lived,
-            limits=broken,
+            figures=central_run.figures,
+            outcome=central_run.outcome,
+            limits=central_run.limits,
             criteria=criteria,
             raw=raw,
             scale=scale,
@@ -161,6 +171,31 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
         ),
         weights,
     )
+
+
+def run(brief, criteria, variants, drawn):
+    """Return the Run of these variants on drawn figures, one draw or many."""
+    figures = _figures(brief, variants, drawn)
+    lived = outcome(*figures)
+    broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
+    raw = criterion_figures(criteria, variants, figures, lived, drawn)
+    is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
+    return Run(figures, lived, broken, raw, is_ruled_out)
+
+
+def redrawn(evaluation, drawn):
+    """Return (Run, scores) on other draws, each machine keeping its central plan.
+
+    Scores are (draw, machine, criterion), on the evaluation's own scale; NaN where a
+    machine is ruled out or left out.
+    """
+    criteria = evaluation.criteria
+    again = run(evaluation.brief, criteria, evaluation.variants, drawn)
+    flat_above = [criterion.flat_above for criterion in criteria]
+    scores = decision_criteria.scores(again.raw, evaluation.scale, flat_above)
+    is_left_out = np.isin(evaluation.names, list(evaluation.left_out))
+    scores[again.is_ruled_out | is_left_out] = np.nan
+    return again, scores
 
 
 def reweigh(evaluation, weights=None):
@@ -257,51 +292,6 @@ def _choose_plans(brief, machines, drawn):
     return tuple(chosen), tuple(plans)
 
 
-def criteria_of(brief):
-    """Return the criteria that the brief asks for: the standard ones and its own."""
-    changed = []
-    standard = {criterion.id: criterion for criterion in decision_criteria.STANDARD}
-    for criterion in decision_criteria.STANDARD:
-        change = brief.criteria.get(criterion.id)
-        if change is None or change.use is not False:
-            changed.append(_changed(criterion, change))
-    for name, change in brief.criteria.items():
-        if name not in standard and change.use is not False:
-            changed.append(_own_criterion(name, change))
-    return tuple(changed)
-
-
-def _changed(criterion, change):
-    if change is None:
-        return criterion
-    asked = {
-        "label": change.label,
-        "flat_above": change.flat_above,
-        "in_use": change.use,
-    }
-    return replace(criterion, **{k: v for k, v in asked.items() if v is not None})
-
-
-def _own_criterion(name, change):
-    return decision_criteria.Criterion(
-        id=name,
-        label=change.label or name,
-        term=f"rating {change.rating or name!r} of the machine sheets",
-        unit="1–5",
-        is_benefit=change.better == "high",
-        derived_from=(f"ratings.{change.rating or name}",),
-        flat_above=change.flat_above,
-    )
-
-
-def ratings_of(criteria):
-    """Return the names of the ratings that the criteria need."""
-    paths = [path for criterion in criteria for path in criterion.derived_from]
-    return [
-        path.removeprefix("ratings.") for path in paths if path.startswith("ratings.")
-    ]
-
-
 def criterion_figures(criteria, variants, figures, lived, drawn):
     """Return the raw decision matrix, (draw, machine, criterion), each in its unit."""
     standard = {
@@ -324,59 +314,3 @@ def criterion_figures(criteria, variants, figures, lived, drawn):
             drawn_ratings = [drawn[v.machine.name, rating] for v in variants]
             columns.append(np.stack(drawn_ratings, axis=1))
     return np.stack(np.broadcast_arrays(*columns), axis=-1)
-
-
-def scale_of(brief, criteria, raw):
-    """Return the anchors [worst, best]: the brief's own, else from the figures."""
-    scale = decision_criteria.default_scale(
-        raw, [c.is_benefit for c in criteria], [c.flat_above for c in criteria]
-    )
-    for k, criterion in enumerate(criteria):
-        if criterion.id in brief.scale:
-            scale[k] = brief.scale[criterion.id]
-    return scale
-
-
-def brief_weights(brief, criteria):
-    """Return the brief's weights of these criteria, summing to 1.
-
-    Without any, the criteria in use weigh the same; criteria not named weigh nothing.
-    """
-    ids = [criterion.id for criterion in criteria]
-    written = brief.weights
-    if written is None:
-        return decision_weights.normalise(np.array([1.0 * c.in_use for c in criteria]))
-    named = _named_weights(written)
-    return decision_weights.normalise(np.array([named.get(name, 0.0) for name in ids]))
-
-
-def _named_weights(written):
-    """Return {criterion id: weight} from any of the five ways to state weights."""
-    if written.swing is not None:
-        return _by_name(written.swing, decision_weights.swing)
-    if written.order is not None:
-        return _by_name(_places(written.order), decision_weights.rank_order_centroid)
-    if written.pairwise is not None:
-        weights = decision_weights.pairwise(
-            np.array(written.pairwise.judgements)
-        ).weights
-        return dict(zip(written.pairwise.criteria, weights, strict=True))
-    if written.priced is not None:
-        money = {name: quantity.likely for name, quantity in written.priced.items()}
-        return _by_name(money, decision_weights.priced)
-    return dict(written.numbers)
-
-
-def _by_name(figures, method):
-    weights = method(np.array(list(figures.values()), float))
-    return dict(zip(figures, weights, strict=True))
-
-
-def _places(order):
-    """Return {id: place} of an order whose tied ids stand in a list of their own."""
-    places, place = {}, 1
-    for entry in order:
-        tied = [entry] if isinstance(entry, str) else entry
-        places |= dict.fromkeys(tied, place)
-        place += len(tied)
-    return places

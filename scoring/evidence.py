@@ -209,6 +209,11 @@ def _unknown_range(known, better):
     return known.min(), np.quantile(known, 0.75), known.max()
 
 
+def is_high_better(path):
+    """Return whether the high end of a machine's figure is the better one."""
+    return _better(path) == HIGH
+
+
 def _better(path):
     """Return which end of a figure is the better one."""
     if path.split(".")[0] in ("speed", "ratings"):

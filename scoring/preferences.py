@@ -1,0 +1,109 @@
+"""What a brief says matters: the criteria, their scale and their weights."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from scoring.decision import criteria as decision_criteria
+from scoring.decision import weights as decision_weights
+
+
+def criteria_of(brief):
+    """Return the criteria that the brief asks for: the standard ones and its own."""
+    changed = []
+    standard = {criterion.id: criterion for criterion in decision_criteria.STANDARD}
+    for criterion in decision_criteria.STANDARD:
+        change = brief.criteria.get(criterion.id)
+        if change is None or change.use is not False:
+            changed.append(_changed(criterion, change))
+    for name, change in brief.criteria.items():
+        if name not in standard and change.use is not False:
+            changed.append(_own_criterion(name, change))
+    return tuple(changed)
+
+
+def _changed(criterion, change):
+    if change is None:
+        return criterion
+    asked = {
+        "label": change.label,
+        "flat_above": change.flat_above,
+        "in_use": change.use,
+    }
+    return replace(criterion, **{k: v for k, v in asked.items() if v is not None})
+
+
+def _own_criterion(name, change):
+    return decision_criteria.Criterion(
+        id=name,
+        label=change.label or name,
+        term=f"rating {change.rating or name!r} of the machine sheets",
+        unit="1–5",
+        is_benefit=change.better == "high",
+        derived_from=(f"ratings.{change.rating or name}",),
+        flat_above=change.flat_above,
+    )
+
+
+def ratings_of(criteria):
+    """Return the names of the ratings that the criteria need."""
+    paths = [path for criterion in criteria for path in criterion.derived_from]
+    return [
+        path.removeprefix("ratings.") for path in paths if path.startswith("ratings.")
+    ]
+
+
+def scale_of(brief, criteria, raw):
+    """Return the anchors [worst, best]: the brief's own, else from the figures."""
+    scale = decision_criteria.default_scale(
+        raw, [c.is_benefit for c in criteria], [c.flat_above for c in criteria]
+    )
+    for k, criterion in enumerate(criteria):
+        if criterion.id in brief.scale:
+            scale[k] = brief.scale[criterion.id]
+    return scale
+
+
+def brief_weights(brief, criteria):
+    """Return the brief's weights of these criteria, summing to 1.
+
+    Without any, the criteria in use weigh the same; criteria not named weigh nothing.
+    """
+    ids = [criterion.id for criterion in criteria]
+    written = brief.weights
+    if written is None:
+        return decision_weights.normalise(np.array([1.0 * c.in_use for c in criteria]))
+    named = _named_weights(written)
+    return decision_weights.normalise(np.array([named.get(name, 0.0) for name in ids]))
+
+
+def _named_weights(written):
+    """Return {criterion id: weight} from any of the five ways to state weights."""
+    if written.swing is not None:
+        return _by_name(written.swing, decision_weights.swing)
+    if written.order is not None:
+        return _by_name(_places(written.order), decision_weights.rank_order_centroid)
+    if written.pairwise is not None:
+        weights = decision_weights.pairwise(
+            np.array(written.pairwise.judgements)
+        ).weights
+        return dict(zip(written.pairwise.criteria, weights, strict=True))
+    if written.priced is not None:
+        money = {name: quantity.likely for name, quantity in written.priced.items()}
+        return _by_name(money, decision_weights.priced)
+    return dict(written.numbers)
+
+
+def _by_name(figures, method):
+    weights = method(np.array(list(figures.values()), float))
+    return dict(zip(figures, weights, strict=True))
+
+
+def _places(order):
+    """Return {id: place} of an order whose tied ids stand in a list of their own."""
+    places, place = {}, 1
+    for entry in order:
+        tied = [entry] if isinstance(entry, str) else entry
+        places |= dict.fromkeys(tied, place)
+        place += len(tied)
+    return places

@@ -1,0 +1,14 @@
+"""The page: set-up and navigation; `streamlit run app.py`."""
+
+import streamlit as st
+
+from scoring.page import text
+
+st.set_page_config(page_title="Mural machine scoring", layout="wide")
+text.style()
+SCREENS = (
+    st.Page("scoring/page/ranking.py", title="Ranking", default=True),
+    st.Page("scoring/page/work.py", title="Your work and limits"),
+    st.Page("scoring/page/machines.py", title="Machines"),
+)
+st.navigation(SCREENS, position="top").run()

@@ -1,0 +1,229 @@
+"""The screen "Machines": each sheet as it was read, and which machines take part."""
+
+from pathlib import Path
+
+import streamlit as st
+
+from scoring.errors import ScoringError
+from scoring.inputs.machine import read_machine
+from scoring.inputs.quantities import Quantity
+from scoring.page import state, text
+from scoring.wording import figure, joined
+from scoring.workings import who_carries
+
+GROUPS = {
+    "Money": ("price", "landed_cost", "resale", "upkeep", "subscription_fees"),
+    "Speed": ("speed", "pass_modes", "print_tests", "carriage", "rail_length"),
+    "Time on site": (
+        *("assembly_time", "pack_down_time", "prime_time", "move_time", "shift_time"),
+        "effects",
+    ),
+    "Lifting and van": ("heaviest_lift", "pieces", "vehicle"),
+    "Ink, smell and wear": ("odour", "ink", "white", "wear", "spoilt_share"),
+    "Reach and surfaces": (
+        *("max_print_height", "lowest_print_height", "side_clearance", "head_gap"),
+        *("surfaces", "features"),
+    ),
+    "When it stands still": ("reliability", "support"),
+    "The rest": ("ratings", "power", "noise", "built_by", "note"),
+}
+CAUTIONS_OF = {
+    "Money": ("money",),
+    "Time on site": ("assembled", "printing"),
+    "Lifting and van": ("lifting", "van"),
+    "Ink, smell and wear": ("odour", "ink", "lamp"),
+    "Reach and surfaces": ("wall", "height"),
+    "The rest": ("mains",),
+}
+STAND_IN = "from the other machines"
+HEAD = ["", "as written", "counts as", "basis"]
+
+
+def main():
+    """Draw the screen."""
+    files = state.loaded()
+    brief, is_us = state.header(files)
+    if files.machines:
+        taking_part(files)
+        evaluation = _evaluation(files, brief)
+        sheet(files, evaluation, is_us)
+    else:
+        st.warning("There is no machine sheet; upload one.")
+    text.heading("Your own machine sheet")
+    state.upload("machine", read_machine)
+    state.echo()
+
+
+def _evaluation(files, brief):
+    """Return the Evaluation, or None with sentences on the screen."""
+    if brief is None:
+        return None
+    try:
+        return state.baseline(files, brief)
+    except ScoringError as error:
+        text.faults("These machines cannot be ranked for this brief.", error)
+        return None
+
+
+def taking_part(files):
+    """Draw a check box for each machine: only ticked ones are ranked."""
+    text.heading("Machines that take part")
+    out = state.left_out(files)
+    with st.container(horizontal=True):
+        for n, machine in enumerate(files.machines):
+            st.session_state[f"part_{n}"] = machine.name not in out
+            st.checkbox(
+                text.escaped(machine.name),
+                key=f"part_{n}",
+                on_change=_take_part,
+                args=(n, machine.name, len(files.machines)),
+            )
+    if st.session_state.pop("last_one", False):
+        st.warning("One machine at least takes part; tick another one first.")
+    st.caption(
+        "A machine that is left out still counts for the scale and for what others do "
+        "not tell, so that leaving it out turns no order around."
+    )
+
+
+def _take_part(n, name, n_machines):
+    """Take up a check box, unless it would leave no machine."""
+    out = st.session_state.get("left_out", frozenset())
+    out = out - {name} if st.session_state[f"part_{n}"] else out | {name}
+    if len(out) < n_machines:
+        st.session_state["left_out"] = out
+    else:
+        st.session_state["last_one"] = True
+
+
+def sheet(files, evaluation, is_us):
+    """Draw one machine's sheet, what its plans earn, and offer it as files."""
+    names = [machine.name for machine in files.machines]
+    state.keep("sheet", names, names[0])
+    text.heading("Machine sheet")
+    st.selectbox("Machine", names, key="sheet", persist_state="session")
+    machine = files.machines[names.index(st.session_state["sheet"])]
+    told = told_of(machine)
+    if told:
+        text.say(told)
+    left, right = st.columns(2, gap="large")
+    tables = {
+        name: _rows(machine, keys, evaluation, is_us) for name, keys in GROUPS.items()
+    }
+    shown = [name for name, rows in tables.items() if rows]
+    for n, name in enumerate(shown):
+        with (left, right)[n % 2]:
+            text.heading(name)
+            text.table(HEAD, tables[name], label=name)
+            if name == "Money" and evaluation is not None:
+                plans(evaluation, machine)
+            if name == "Speed":
+                speeds(machine, is_us)
+            if name == "Lifting and van" and evaluation is not None:
+                k = evaluation.index(machine.name)
+                text.say(
+                    f"Heaviest piece, in this brief: {who_carries(evaluation, k)}."
+                )
+            if name in CAUTIONS_OF:
+                text.caution(*CAUTIONS_OF[name])
+    st.caption(
+        "Counts as: likely (lowest to highest). What a seller quotes is widened to the "
+        "seller's own side; what nobody tells counts as the best, the worse quartile "
+        "and the worst of the other machines."
+    )
+    downloads(machine, [row for name in shown for row in tables[name]])
+
+
+def told_of(machine):
+    """Return how many figures nobody has told, as a sentence."""
+    unknown = [
+        text.words(machine, path)
+        for path, value in text.leaves(machine)
+        if isinstance(value, Quantity) and value.is_unknown
+    ]
+    if not unknown:
+        return "Every figure that the sheet has room for is told."
+    return f"Not told ({len(unknown)}): {joined(unknown)}."
+
+
+def _rows(machine, keys, evaluation, is_us):
+    """Return a row for each thing that a part of the sheet says."""
+    return [
+        _row(machine, path, value, evaluation, is_us)
+        for key in keys
+        for path, value in text.leaves({key: getattr(machine, key)})
+        if value not in (None, (), "")
+    ]
+
+
+def _row(machine, path, value, evaluation, is_us):
+    what = text.words(machine, path)
+    own = "" if text.is_written(machine, path) else "not written"
+    if not isinstance(value, Quantity):
+        said = text.value_text(value, is_us)
+        return [what, "" if own else said, said, own]
+    counts = text.value_text(value, is_us)
+    evidence = evaluation and evaluation.evidence.get((machine.name, path))
+    if evidence:
+        unit = evidence.unit.replace("currency", evaluation.brief.currency)
+        counts = text.amount(evidence.low, evidence.likely, evidence.high, unit, is_us)
+    if value.is_unknown:
+        return [
+            what,
+            "not told",
+            counts if evidence else "–",
+            STAND_IN if evidence else "",
+        ]
+    since = f"as of {value.as_of}" if value.as_of else ""
+    notes = [text.basis(value.basis), since, value.note, own]
+    return [what, value.text, counts, "; ".join(filter(None, notes))]
+
+
+def speeds(machine, is_us):
+    """Draw the speed in every pass mode, and where it comes from."""
+    rows = [
+        [f"{passes}-pass", text.value_text(speed, is_us), origin]
+        for passes, (speed, origin) in sorted(machine.speeds().items())
+    ]
+    text.table(["pass mode", "speed", "where it comes from"], rows, label="speeds")
+
+
+def plans(evaluation, machine):
+    """Draw what each plan would leave in a year at this brief's work."""
+    currency = f"{evaluation.brief.currency}/year"
+    rows = [
+        [
+            plan.name + (" (chosen)" if plan.is_chosen else ""),
+            figure(plan.fee, currency),
+            figure(plan.year_result, currency),
+            "yes" if plan.meets_must_haves else "no",
+        ]
+        for plan in evaluation.plans[evaluation.index(machine.name)]
+    ]
+    head = ["plan", "fee", "would leave in a year", "meets your must-haves"]
+    text.table(head, rows, [1, 2], "plans")
+
+
+def downloads(machine, rows):
+    """Offer what is shown as CSV, and the sheet as it was read."""
+    stem = Path(machine.source).stem
+    with st.container(horizontal=True):
+        st.download_button(
+            "What is shown (CSV)",
+            lambda: text.csv_bytes([["what", *HEAD[1:]], *rows]),
+            f"{stem}.csv",
+            "text/csv",
+            key="download_sheet_csv",
+            on_click="ignore",
+        )
+        st.download_button(
+            "This sheet (YAML)",
+            machine.text,
+            f"{stem}.yaml",
+            "application/yaml",
+            key="download_sheet",
+            on_click="ignore",
+        )
+
+
+main()

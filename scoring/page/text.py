@@ -1,0 +1,259 @@
+"""Text on the page: names from files are shown as they are written, never run."""
+
+import csv
+import html
+import io
+import re
+
+import streamlit as st
+
+from scoring import show
+from scoring.cautions import CAUTIONS
+from scoring.inputs.quantities import Quantity, parts_of
+from scoring.wording import figure, joined, number
+
+# Markdown takes a backslash before punctuation as "as it is". Some signs mean something
+# even then (:material/…:, http://…, ->): an unseen joiner after them parts the sign.
+PUNCTUATION = re.compile(r"([!-/:-@\[-`{-~])")
+MEANINGFUL = re.compile(r"([:\-<>=~./@])")
+JOINER = "\u2060"
+LEAF = (Quantity, str, bool, int, float)
+BASES = {
+    "measured": "measured",
+    "quoted": "quoted by the seller",
+    "estimated": "estimated",
+    "stated": "as you state it",
+    "unknown": "not told",
+}
+# Keys whose own words would not say what they mean; the others speak for themselves.
+WORDS = {
+    "access_hours": "hours that the client allows",
+    "aids": "aid",
+    "artwork_fee": "fee for the artwork",
+    "blank_share": "share left empty",
+    "bookable_share": "share of days that can be booked",
+    "carry": "carrying in, each way",
+    "closing_time": "closing a day",
+    "day_margin": "kept free of each day",
+    "discount_rate": "interest asked (discount rate)",
+    "head_gap": "widest gap from head to wall",
+    "highest_upfront": "most to pay to your door",
+    "horizon": "years looked ahead",
+    "idle_every": "idle care every",
+    "ink_cover": "share covered with ink",
+    "jobs_per_day_max": "most jobs in one day",
+    "landed_cost": "to your door",
+    "lift_limit": "most that one person lifts",
+    "measure_mask_time": "measuring and masking",
+    "odour": "smell",
+    "odour_limit": "smell that is allowed (0 to 6)",
+    "overnight": "may stay built overnight",
+    "own_hour": "your own hour",
+    "per_m2": "for each m²",
+    "per_month": "a month",
+    "relief": "wall stands out by",
+    "side_clearance": "room needed at the side",
+    "side_gap": "gap at the side",
+    "spoilt_share": "share of prints spoilt",
+    "subscription_fees": "plan",
+    "underbase": "white underneath",
+    "up_to": "up to",
+}
+STYLE = """<style>
+.st-key-verdict .stHtml p { font-size: 1.3rem; line-height: 1.4; margin: 0 0 .25rem }
+.stMain p, .stMain li, .stMain label { overflow-wrap: anywhere }
+.scroll { overflow-x: auto; max-width: 100% }
+.scroll table { border-collapse: collapse; font-size: .875rem; width: 100% }
+.scroll th, .scroll td { padding: .3rem .6rem; text-align: left; vertical-align: top;
+  border-bottom: 1px solid rgba(128, 128, 128, .35); max-width: 22rem;
+  overflow-wrap: anywhere; min-width: 3rem }
+.scroll thead th { font-weight: 600; vertical-align: bottom; overflow-wrap: normal;
+  min-width: 0; max-width: 9rem }
+.scroll tbody th { font-weight: 600; min-width: 8rem }
+.scroll .number { text-align: right }
+.scroll td.number { white-space: nowrap }
+.scroll td:not(.number) { min-width: 8rem }
+.stMain h4 a { display: none }
+.scroll .group th { padding-top: 1rem; font-size: 1rem }
+details { border-bottom: 1px solid rgba(128, 128, 128, .35); padding: .35rem 0 }
+summary { cursor: pointer; overflow-wrap: anywhere }
+@media (max-width: 640px) {
+  .scroll th, .scroll td { padding: .3rem .35rem }
+  .scroll tbody th { min-width: 5.5rem }
+  .scroll td:not(.number) { min-width: 4.8rem }
+}
+.stMainBlockContainer { padding-top: 4.5rem; padding-bottom: 3rem }
+</style>"""
+
+
+def style():
+    """Set the looks that the screens share."""
+    st.html(STYLE)
+
+
+def escaped(name):
+    """Return a name so that a place which reads Markdown shows it as it is written.
+
+    Examples
+    --------
+    >>> escaped("**bold**")
+    '\\\\*\\\\*bold\\\\*\\\\*'
+    """
+    one_line = " ".join(str(name).split())
+    return MEANINGFUL.sub(rf"\1{JOINER}", PUNCTUATION.sub(r"\\\1", one_line))
+
+
+def say(*sentences):
+    """Show sentences, a paragraph each, as they are written."""
+    if any(sentences):
+        st.html("".join(f"<p>{html.escape(text)}</p>" for text in sentences if text))
+
+
+def heading(words):
+    """Show a heading of ours."""
+    st.markdown(f"#### {words}")
+
+
+def listed(pairs):
+    """Show (name, sentence) pairs as a list, as they are written."""
+    items = (
+        f"<li><b>{html.escape(name)}</b>: {html.escape(sentence)}</li>"
+        for name, sentence in pairs
+    )
+    st.html(f"<ul>{''.join(items)}</ul>")
+
+
+def caution(*places):
+    """Show the cautions of some places, small, near the figures they belong to."""
+    st.caption("  \n".join(CAUTIONS[place] for place in places))
+
+
+def faults(heading, error):
+    """Show what is wrong with files, a sentence a line."""
+    st.error(heading)
+    st.code(str(error), language=None, wrap_lines=True)
+
+
+def table(head, rows, numbers=(), label=""):
+    """Show rows under a head; `numbers` are the columns set flush right.
+
+    A row of one cell is a heading within the table.
+    """
+    st.html(table_html(head, rows, numbers, label))
+
+
+def folded(parts):
+    """Show (heading, table as HTML) pairs, each opened by a click on its heading."""
+    st.html(
+        "".join(
+            f"<details><summary>{html.escape(heading)}</summary>{body}</details>"
+            for heading, body in parts
+        )
+    )
+
+
+def table_html(head, rows, numbers=(), label=""):
+    """Return rows under a head as HTML, with every cell as it is written."""
+    top = "".join(
+        f'<th scope="col"{_align(c, numbers)}>{html.escape(str(cell))}</th>'
+        for c, cell in enumerate(head)
+    )
+    body = "".join(_row(row, len(head), numbers) for row in rows)
+    name = f' aria-label="{html.escape(label)}"' if label else ""
+    return (
+        f'<div class="scroll" tabindex="0" role="region"{name}><table>'
+        f"<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _row(row, n_columns, numbers):
+    cells = [html.escape(str(cell)) for cell in row]
+    if len(cells) == 1 < n_columns:
+        heading = f'<th scope="rowgroup" colspan="{n_columns}">{cells[0]}</th>'
+        return f'<tr class="group">{heading}</tr>'
+    first = f'<th scope="row"{_align(0, numbers)}>{cells[0]}</th>'
+    rest = (
+        f"<td{_align(c, numbers)}>{cell}</td>"
+        for c, cell in enumerate(cells[1:], start=1)
+    )
+    return f"<tr>{first}{''.join(rest)}</tr>"
+
+
+def _align(column, numbers):
+    return ' class="number"' if column in numbers else ""
+
+
+def csv_bytes(rows):
+    """Return rows as a CSV file that spreadsheets open with the right letters."""
+    out = io.StringIO()
+    csv.writer(out).writerows([show.formula_safe(cell) for cell in row] for row in rows)
+    return out.getvalue().encode("utf-8-sig")
+
+
+def basis(name):
+    """Return a figure's basis in words, "" where it has none of its own."""
+    return BASES.get(name, "")
+
+
+def words(record, path):
+    """Return a key of a file as people say it; what has a name is called by it."""
+    said = []
+    for key in path.split("."):
+        record, parent = parts_of(record)[key], record
+        if isinstance(parent, tuple):
+            said.append(getattr(record, "name", None) or f"no. {int(key) + 1}")
+        elif key.isdigit():
+            said.append(f"in {key}-pass")
+        else:
+            said.append(WORDS.get(key, key.replace("_", " ")))
+    return ": ".join(said)
+
+
+def leaves(record, path=""):
+    """Yield (dotted path, value) of what a record holds, plain lists as one.
+
+    Names are left out: what has one is called by it.
+    """
+    for key, value in parts_of(record).items():
+        here = f"{path}{key}"
+        is_list = isinstance(value, tuple) and all(isinstance(x, LEAF) for x in value)
+        if key == "name":
+            continue
+        if is_list or value is None or isinstance(value, LEAF):
+            yield here, value
+        else:
+            yield from leaves(value, f"{here}.")
+
+
+def is_written(record, path):
+    """Return whether the file itself says this, or a default stands in for it."""
+    for key in path.split("."):
+        written = getattr(record, "model_fields_set", None)
+        if written is not None and key not in written:
+            return False
+        record = parts_of(record)[key]
+    return True
+
+
+def value_text(value, is_us):
+    """Return what a file says of one thing, figures in the units chosen."""
+    if value is None:
+        return "–"
+    if isinstance(value, Quantity):
+        if value.is_unknown:
+            return "not told"
+        return amount(value.low, value.likely, value.high, value.unit, is_us)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return joined(str(word).replace("_", " ") for word in value) or "–"
+    return str(value).replace("_", " ") if isinstance(value, str) else number(value, 2)
+
+
+def amount(low, likely, high, unit, is_us):
+    """Return a figure with its range in words: likely (lowest to highest)."""
+    ends = [figure(end, unit, is_us) for end in (low, likely, high)]
+    if ends[0] == ends[2]:
+        return ends[1]
+    first, last = (end.partition(" ")[0] for end in (ends[0], ends[2]))
+    return f"{ends[1]} ({first} to {last})"

@@ -1,0 +1,68 @@
+"""The page run without a browser, on the demo or on profiles of a test's own."""
+
+import html
+import json
+import re
+from pathlib import Path
+
+from streamlit.testing.v1 import AppTest
+
+ROOT = Path(__file__).parents[2]
+SCREENS = {
+    "ranking": "scoring/page/ranking.py",
+    "work": "scoring/page/work.py",
+    "machines": "scoring/page/machines.py",
+}
+
+
+def opened(screen="ranking"):
+    """Return the page on one of its screens, run once."""
+    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
+    if screen != "ranking":
+        page.switch_page(SCREENS[screen]).run()
+    assert not page.exception, page.exception[0].stack_trace
+    return page
+
+
+def markup(page):
+    """Return all HTML that a page writes itself."""
+    return "\n".join(part.proto.body for part in page.get("html"))
+
+
+def shown(page):
+    """Return the text on a page: what it writes, and what its widgets say."""
+    told = [re.sub(r"<[^>]*>", " ", markup(page))]
+    for kind in (
+        "markdown",
+        "caption",
+        "code",
+        "error",
+        "warning",
+        "subheader",
+        "title",
+    ):
+        told += [str(part.value) for part in page.get(kind)]
+    for kind in ("slider", "selectbox", "radio", "checkbox", "expander"):
+        told += [str(part.label) for part in page.get(kind)]
+    return html.unescape("\n".join(told))
+
+
+def echo(page):
+    """Return the inputs that the last run rendered."""
+    found = re.findall(r'data-echo="([^"]*)"', markup(page))
+    return json.loads(html.unescape(found[-1]))
+
+
+def weights(page):
+    """Return the weights rendered, in per cent, by criterion."""
+    return {
+        key.removeprefix("weight_"): value
+        for key, value in echo(page).items()
+        if key.startswith("weight_")
+    }
+
+
+def verdict(page):
+    """Return the verdict's sentence."""
+    first = re.search(r"<p>(.*?)</p>", markup(page), re.DOTALL)
+    return html.unescape(first[1])

@@ -1,0 +1,145 @@
+"""The ranking screen: what it says is the engine's, and each control does its work."""
+
+import pytest
+
+from scoring import evaluate, explain, load_brief, load_machines
+from tests.page.pages import echo, opened, shown, verdict, weights
+
+BRIEF = "profiles/briefs/new-entrant.yaml"
+
+
+@pytest.fixture(scope="module")
+def engine():
+    """The Evaluation of the first brief, straight from the engine."""
+    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
+
+
+@pytest.fixture
+def page():
+    """The ranking screen on the demo."""
+    return opened()
+
+
+def test_opens_on_the_first_brief_with_the_engines_verdict(page, engine):
+    """Verdict, reasons and cautions are the engine's sentences, word for word."""
+    assert verdict(page) == explain.verdict(engine)
+    said = shown(page)
+    for k in engine.order:
+        assert engine.names[k] in said
+        for sentence in explain.reasons(engine, k):
+            assert sentence in said
+    assert "before tax and your own pay" in said
+    assert "manual-handling assessment" in said
+
+
+def test_weights_start_as_the_briefs(page, engine):
+    """The sliders show the brief's weights, and they sum to 100."""
+    by_id = dict(zip([c.id for c in engine.criteria], engine.weights, strict=True))
+    assert weights(page) == pytest.approx({k: 100 * w for k, w in by_id.items()})
+
+
+def test_other_weights_give_way_in_proportion(page):
+    """One slider to 64 %: the others shrink alike from 72 to 36 in all."""
+    # The first stood at 28; the rest summed to 72 and must now sum to 36: halved.
+    before = weights(page)
+    assert before["upfront"] == pytest.approx(28)
+    page.slider(key="weight_upfront").set_value(64.0).run()
+    after = weights(page)
+    assert after["upfront"] == pytest.approx(64)
+    rest = {k: w / 2 for k, w in before.items() if k != "upfront"}
+    assert {k: after[k] for k in rest} == pytest.approx(rest)
+
+
+def test_a_locked_weight_stays(page):
+    """With one weight locked, only the others give way."""
+    before = weights(page)
+    page.checkbox(key="lock_heaviest_lift").check().run()
+    page.slider(key="weight_odour").set_value(40.0).run()
+    after = weights(page)
+    assert after["heaviest_lift"] == pytest.approx(before["heaviest_lift"])
+    assert after["odour"] == pytest.approx(40)
+    assert sum(after.values()) == pytest.approx(100)
+
+
+def test_weights_go_back_to_the_brief(page):
+    """The button undoes every move."""
+    before = weights(page)
+    page.slider(key="weight_support").set_value(90.0).run()
+    assert weights(page) != before
+    page.button(key="reset_weights").click().run()
+    assert weights(page) == pytest.approx(before)
+
+
+def test_moved_weights_rank_as_the_command_line_does(page, engine):
+    """All weight on one criterion gives the verdict that the engine gives for it."""
+    page.slider(key="weight_support").set_value(100.0).run()
+    ids = [criterion.id for criterion in engine.criteria]
+    only = evaluate(
+        engine.brief,
+        engine.machines,
+        {name: float(name == "support") for name in ids},
+    )
+    assert verdict(page) == explain.verdict(only)
+    assert verdict(page) != explain.verdict(engine)
+
+
+def test_a_second_person_lets_heavier_machines_in(page, engine):
+    """With two people, a machine that one could not lift is ranked."""
+    out = {engine.names[k] for k in engine.order if not engine.is_ranked[k]}
+    page.radio(key="crew").set_value(2).run()
+    assert echo(page)["crew"] == 2
+    crew = engine.brief.crew.model_copy(update={"people": 2})
+    two = evaluate(
+        engine.brief.model_copy(update={"crew": crew}),
+        engine.machines,
+        scale=engine.scale,
+    )
+    still_out = {two.names[k] for k in two.order if not two.is_ranked[k]}
+    assert still_out < out
+    assert verdict(page) == explain.verdict(two)
+
+
+def test_more_work_changes_the_money(page):
+    """Twice the jobs of one kind change what is left over, and the page shows it."""
+    before = shown(page)
+    page.slider(key="jobs_0").set_value(6.0).run()
+    assert echo(page)["jobs_0"] == 6
+    assert shown(page) != before
+    page.button(key="reset_work").click().run()
+    assert echo(page)["jobs_0"] == 2
+
+
+def test_another_brief_is_another_question(page):
+    """Choosing another brief changes verdict, weights and kinds of job."""
+    first, before = verdict(page), weights(page)
+    page.selectbox(key="brief").set_value("workshop.yaml").run()
+    assert verdict(page) != first
+    assert weights(page) != before
+    assert "museum panel wall: jobs a month" in shown(page)
+
+
+def test_weight_on_what_already_acts_is_called_counting_twice(page):
+    """The page says so as soon as such a criterion weighs anything."""
+    assert "Counted twice" not in shown(page)
+    page.slider(key="weight_work_served").set_value(20.0).run()
+    assert "Counted twice: share of the work served" in shown(page)
+
+
+def test_any_machine_shows_its_working(page, engine):
+    """The steps shown for a machine are the engine's, ruled out or not."""
+    from scoring.workings import working
+
+    page.selectbox(key="show_machine").set_value("Quillow Sprint").run()
+    said = shown(page)
+    steps = working(engine, "Quillow Sprint", "upfront")
+    for step in steps[:-2]:
+        assert step.how in said, step.what
+
+
+def test_us_customary_units(page):
+    """The switch shows pounds and keeps the verdict."""
+    first = verdict(page)
+    page.radio(key="units").set_value("US customary").run()
+    assert verdict(page) == first
+    # 16 kg / 0.45359237 = 35.27 lb
+    assert "35.3 lb" in shown(page)

@@ -1,0 +1,153 @@
+"""What people see: the page in a real browser, driven by keys."""
+
+import json
+import re
+import shutil
+import time
+
+import pytest
+
+from scoring import load_machines
+from tests.browser import driving
+
+pytestmark = pytest.mark.browser
+
+SCREENS = ("ranking", "your work and limits", "machines")
+
+
+def leader(page, names):
+    """Return the machine that the verdict names first."""
+    verdict = page.locator(".st-key-verdict").inner_text()
+    places = {verdict.find(name): name for name in names if name in verdict}
+    assert places, f"the verdict names no machine: {verdict!r}"
+    return places[min(places)]
+
+
+def weights(echo):
+    """Return the weight sliders of an echo, in per cent."""
+    return {key: value for key, value in echo.items() if key.startswith("weight_")}
+
+
+@pytest.fixture
+def names():
+    """The names of the demo's machines."""
+    return [m.name for m in load_machines(driving.ROOT / "profiles" / "machines")]
+
+
+def test_opens_on_a_settled_ranking(opened, names, capsys):
+    """A first start ends in a ranking with chart, verdict and sliders."""
+    page = opened()
+    started = time.time()
+    with driving.served() as address:
+        asked = time.time()
+        shown = driving.visit(page, address)
+        assert leader(page, names)
+        assert driving.drawing(page, "ranking_chart")
+        assert sum(weights(shown["echo"]).values()) == pytest.approx(100)
+        assert driving.exceptions(page) == []
+    seconds = asked - started + shown["changed"] / 1000
+    with capsys.disabled():
+        print(f"\nstart of the server to a settled ranking: {seconds:.2f} s")
+
+
+def test_a_weight_changes_leader_and_chart(page, names):
+    """Some weight, moved to the top, puts another machine first and redraws the chart.
+
+    The weights still sum to 100, and the reset button brings all of them back.
+    """
+    before = weights(driving.settled(page)["echo"])
+    first, drawn = leader(page, names), driving.drawing(page, "ranking_chart")
+    driving.keep(page, "weights-before")
+    leaders = set()
+    for key in before:
+        moved = weights(driving.move(page, key, "End"))
+        assert sum(moved.values()) == pytest.approx(100)
+        assert driving.drawing(page, "ranking_chart") != drawn
+        leaders.add(leader(page, names))
+        if leaders - {first}:
+            break
+        page.locator(".st-key-reset_weights button").click()
+        driving.settled(page, **before)
+    assert leaders - {first}, f"{first} leads whichever weight is at the top"
+    driving.keep(page, "weights-after")
+    page.locator(".st-key-reset_weights button").click()
+    driving.settled(page, **before)
+    assert leader(page, names) == first
+
+
+@pytest.mark.parametrize("title", SCREENS)
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(1400, "light"), (1400, "dark"), (390, "light")]
+)
+def test_each_screen_is_whole(title, width, scheme, page, opened):
+    """No traceback, nothing beyond the right edge, at either width, light or dark."""
+    address = driving.address_of(page, title)
+    looked_at = opened(width, color_scheme=scheme)
+    driving.visit(looked_at, address)
+    assert driving.exceptions(looked_at) == []
+    assert driving.overflow(looked_at) <= 0
+    assert is_dark(looked_at) == (scheme == "dark")
+    driving.keep(looked_at, f"{title.replace(' ', '-')}-{width}-{scheme}")
+
+
+def is_dark(page):
+    """Return whether the ground of the page is darker than middle grey."""
+    app = page.locator("[data-testid=stApp]")
+    colour = app.evaluate("app => getComputedStyle(app).backgroundColor")
+    return sum(int(part) for part in re.findall(r"\d+", colour)[:3]) < 3 * 128
+
+
+def test_a_slider_works_on_a_telephone(narrow):
+    """At 390 px a weight can be moved by keys and the chart follows."""
+    key = next(iter(weights(driving.settled(narrow)["echo"])))
+    drawn = driving.drawing(narrow, "ranking_chart")
+    driving.move(narrow, key, "ArrowRight", times=5)
+    assert driving.drawing(narrow, "ranking_chart") != drawn
+    assert driving.overflow(narrow) <= 0
+
+
+def test_no_request_leaves_this_computer(page):
+    """Opening every screen and moving a weight asks nothing of any other host."""
+    key = next(iter(weights(driving.settled(page)["echo"])))
+    driving.move(page, key, "ArrowRight", times=3)
+    for title in SCREENS:
+        driving.visit(page, driving.address_of(page, title))
+    assert page.outside == []
+
+
+@pytest.fixture(scope="module")
+def hostile_address(tmp_path_factory):
+    """The page on profiles whose machines have hostile names."""
+    folder = tmp_path_factory.mktemp("hostile") / "profiles"
+    shutil.copytree(driving.ROOT / "profiles", folder)
+    briefs = "".join(path.read_text("utf-8") for path in folder.glob("briefs/*.yaml"))
+    waiting = list(driving.HOSTILE)
+    for path in sorted(folder.glob("machines/*.yaml")):
+        text = path.read_text("utf-8")
+        name = re.search(r"^name: *(.*)$", text, re.MULTILINE)
+        if waiting and name[1] not in briefs:
+            renamed = f"name: {json.dumps(waiting.pop())}"
+            path.write_text(text.replace(name[0], renamed), "utf-8")
+    assert not waiting, "too few machines to carry all hostile names"
+    with driving.served(env={"MURAL_PROFILES": str(folder)}) as address:
+        yield address
+
+
+@pytest.mark.parametrize("width", [1400, 390])
+def test_hostile_names_are_plain_text(width, opened, hostile_address):
+    """A name that looks like markup is shown as it is written, and breaks nothing."""
+    page = opened(1400)
+    driving.visit(page, hostile_address)
+    addresses = [driving.address_of(page, title) for title in SCREENS]
+    page.set_viewport_size({"width": width, "height": 1000})
+    texts = []
+    for title, address in zip(SCREENS, addresses, strict=True):
+        driving.visit(page, address)
+        texts.append(page.locator("[data-testid=stApp]").text_content())
+        assert driving.exceptions(page) == []
+        assert driving.interpreted(page) == []
+        assert driving.overflow(page) <= 0
+        driving.keep(page, f"hostile-{title.replace(' ', '-')}-{width}")
+    for name in driving.HOSTILE:
+        assert name[:40] in texts[0], f"the ranking lacks the name {name[:40]!r}"
+    assert page.outside == []

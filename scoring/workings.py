@@ -354,7 +354,7 @@ def who_carries(evaluation, k):
         crew.ALONE: "one person by the filter",
         crew.WITH_AID: f"one person with the {aids}",
         crew.OWN_CREW: "the crew together",
-        crew.HIRED: f"{hired} hired on each visit",
+        crew.HIRED: f"the crew and {hired} hired from outside on each visit",
         crew.NOBODY: "more than a team of three",
     }[int(carried.way[0, k, 0])]
 

@@ -1,0 +1,95 @@
+"""Each figure shown can be followed to the keys that it rests on."""
+
+import pytest
+
+from scoring import evaluate, load_brief, load_machines
+from scoring.workings import booked_steps, job_steps, working
+from tests.cases import brief, job, machine
+
+
+@pytest.fixture(scope="module")
+def demo():
+    """The workshop's Evaluation."""
+    brief_file = load_brief("profiles/briefs/workshop.yaml")
+    return evaluate(brief_file, load_machines("profiles/machines"))
+
+
+def test_steps_end_in_the_figure_of_the_decision_matrix(demo):
+    """For every machine and criterion the last steps are its figure and its score."""
+    for k, name in enumerate(demo.names):
+        for c, criterion in enumerate(demo.criteria):
+            *steps, figure, score = working(demo, name, criterion.id)
+            assert steps, (name, criterion.id)
+            assert figure.value == demo.raw[k, c]
+            assert score.value == demo.scores[k, c]
+
+
+def test_upfront_is_the_sum_of_its_steps(demo):
+    """What is paid before the first job is the sum of the lines shown."""
+    for name in demo.names:
+        *lines, figure, _ = working(demo, name, "upfront")
+        assert sum(line.value for line in lines) == pytest.approx(figure.value)
+
+
+def test_the_year_is_the_sum_of_its_money_steps(demo):
+    """Jobs' contributions less fees, upkeep and fixed costs make the year's result."""
+    for name in demo.names:
+        *steps, figure, _ = working(demo, name, "year_result")
+        money = [step.value for step in steps if step.unit == demo.brief.currency]
+        assert sum(money) == pytest.approx(figure.value)
+
+
+def test_booked_days_are_the_sum_of_their_steps(demo):
+    """The booked days of a month are jobs × days of each kind, summed."""
+    for k, _ in enumerate(demo.names):
+        *jobs, total = booked_steps(demo, k)
+        assert sum(step.value for step in jobs) == pytest.approx(total.value)
+
+
+def test_minutes_on_site_are_the_sum_of_their_steps(demo):
+    """The parts of each job sum to the minutes on site."""
+    for k, _ in enumerate(demo.names):
+        for j, _ in enumerate(demo.brief.work):
+            steps = job_steps(demo, k, j)
+            if len(steps) > 1:
+                end = [step.what for step in steps].index("on site")
+                total = sum(step.value for step in steps[:end])
+                assert total == pytest.approx(steps[end].value)
+
+
+def test_every_key_that_a_step_rests_on_is_a_key_of_the_files(demo):
+    """A step's keys are figures of the sheet or of the brief, with their basis."""
+    known = {path for _, path in demo.evidence}
+    n_keys = 0
+    for name in demo.names:
+        for criterion in demo.criteria:
+            for step in working(demo, name, criterion.id):
+                for key in step.keys:
+                    n_keys += 1
+                    optional = key.startswith(("wear.", "shift_time", "landed_cost."))
+                    assert key in known or optional, key
+                assert not step.keys or step.value is not None
+    assert n_keys > 100
+
+
+def test_days_that_came_about_by_hand():
+    """Four jobs of one day each: parts, days and bookings in words."""
+    # 4 m × 2 m at 4 m²/h: 120 + 85 = 205 of 480 min, 275 to spare; 4 days of 10.
+    evaluation = evaluate(brief(job()), [machine()])
+    days = [step.text() for step in job_steps(evaluation, 0, 0)]
+    assert "print: 120 min – 8 m² at 4 m²/h in 4-pass [estimated]" in days
+    assert "days: 1 day – fits the 480 min of a day on site, 275 min to spare" in days
+    assert [step.text() for step in booked_steps(evaluation, 0)] == [
+        "wall, a month: 4 days – 4 jobs × 1 day",
+        "booked days a month: 4 days – of 10 days there are, after breakdowns",
+    ]
+
+
+def test_steps_in_us_units():
+    """A step reads in US units where asked, from the same figures."""
+    # 8 m² / 0.3048² = 86.1 ft²; 4 m²/h = 43.06 ft²/h
+    evaluation = evaluate(brief(job()), [machine()])
+    printing = next(s for s in job_steps(evaluation, 0, 0, True) if s.what == "print")
+    assert printing.how == "86.1 ft² at 43.1 ft²/h in 4-pass"
+    lift = working(evaluation, "Alder", "heaviest_lift", True)[0]
+    assert lift.text(True).startswith("heaviest piece: 44.1 lb – written 20 kg")

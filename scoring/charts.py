@@ -1,7 +1,5 @@
 """Evaluation → charts: one constant Vega-Lite spec, and the rows that it draws."""
 
-from functools import cache
-
 from scoring.tables import plain
 from scoring.wording import figure, joined, number
 from scoring.workings import unit_of
@@ -65,93 +63,127 @@ def _is_in_use(evaluation, c):
     return evaluation.criteria[c].in_use
 
 
-@cache
+def _field(name, kind="quantitative", **more):
+    """Return an encoding of a column of the rows."""
+    return {"field": name, "type": kind, **more}
+
+
+def _by(column):
+    """Return the order of a column's values: by another column, not by the letter."""
+    return {"field": column, "op": "min"}
+
+
+SHARE = {"domain": [0, 1]}
+# The name stands above the bar, so that a telephone's width is left to the bar.
+NAME_ABOVE = {
+    "domain": False,
+    "ticks": False,
+    "labelAlign": "left",
+    "labelPadding": 0,
+    "labelOffset": -19,
+    "labelLimit": 310,
+    "labelFontSize": 13,
+    "zindex": 1,
+}
+MACHINE = _field(
+    "line",
+    "nominal",
+    title=None,
+    sort=_by("place"),
+    scale={"paddingInner": 0, "paddingOuter": 0},
+    axis=NAME_ABOVE,
+)
+BELOW = 18  # pixels under the middle of the machine's band
+NEARNESS = _field("nearness", aggregate="max", scale=SHARE, stack=None)
+BARS = {
+    "name": "bars",
+    "mark": {
+        "type": "bar",
+        "size": 18,
+        "yOffset": 2,
+        "stroke": INK,
+        "strokeWidth": 0.6,
+        "cursor": "pointer",
+    },
+    "encoding": {
+        "x": _field(
+            "contribution",
+            title="bar: score · diamond: nearness to the best",
+            stack="zero",
+            scale=SHARE,
+            axis={"values": [0, 0.2, 0.4, 0.6, 0.8, 1], "format": ".1f"},
+        ),
+        "y": MACHINE,
+        "color": _field(
+            "criterion",
+            "nominal",
+            title=None,
+            sort=_by("criterion_place"),
+            scale={"range": list(PALETTE)},
+            legend={
+                "orient": "bottom",
+                "columns": 2,
+                "labelLimit": 150,
+                "symbolType": "square",
+                "symbolStrokeWidth": 0.6,
+                "symbolStrokeColor": INK,
+            },
+        ),
+        "order": _field("criterion_place"),
+        "tooltip": [
+            _field("machine", "nominal"),
+            _field("criterion", "nominal", title="what matters"),
+            _field("figure", "nominal"),
+            _field("score", title="its score, 0–1", format=".2f"),
+            _field("weight", title="it weighs", format=".1%"),
+            _field("contribution", title="adds to the score", format=".3f"),
+        ],
+    },
+}
+STEMS = {
+    "mark": {"type": "bar", "color": INK, "size": 1.5, "yOffset": BELOW},
+    "encoding": {"x": NEARNESS, "y": MACHINE},
+}
+HEADS = {
+    "mark": {
+        "type": "point",
+        "shape": "diamond",
+        "filled": True,
+        "size": 90,
+        "color": INK,
+        "opacity": 1,
+        "yOffset": BELOW,
+    },
+    "encoding": {
+        "x": NEARNESS,
+        "y": MACHINE,
+        "tooltip": [
+            _field("machine", "nominal"),
+            _field(
+                "nearness", title="nearness to the best", aggregate="max", format=".2f"
+            ),
+            _field("place_by_nearness", title="place by nearness", aggregate="max"),
+            _field("total", title="score", aggregate="max", format=".2f"),
+        ],
+    },
+}
+
+
 def contributions_spec():
     """Return the Vega-Lite spec of the contributions, without data, the same for all.
 
     A bar for each machine, in order of rank, built from what each criterion
     contributes; below it a diamond at the machine's nearness to the best. Both run from
-    0 to 1, so that they share one axis and fit a telephone.
+    0 to 1, so that they share one axis and fit a telephone. It is written out, since
+    the page would otherwise wait for Altair at its start.
     """
-    import altair as alt
-
-    machine = alt.Y(
-        "line:N",
-        title=None,
-        sort=alt.EncodingSortField(field="place", op="min"),
-        scale=alt.Scale(paddingInner=0, paddingOuter=0),
-        axis=alt.Axis(
-            domain=False,
-            ticks=False,
-            labelAlign="left",
-            labelPadding=0,
-            labelOffset=-19,
-            labelLimit=310,
-            labelFontSize=13,
-            zindex=1,
-        ),
-    )
-    share = alt.Scale(domain=[0, 1])
-    length = alt.X(
-        "contribution:Q",
-        title="bar: score · diamond: nearness to the best",
-        stack="zero",
-        scale=share,
-        axis=alt.Axis(values=[0, 0.2, 0.4, 0.6, 0.8, 1], format=".1f"),
-    )
-    colour = alt.Color(
-        "criterion:N",
-        title=None,
-        sort=alt.EncodingSortField(field="criterion_place", op="min"),
-        scale=alt.Scale(range=list(PALETTE)),
-        legend=alt.Legend(
-            orient="bottom",
-            columns=2,
-            labelLimit=150,
-            symbolType="square",
-            symbolStrokeWidth=0.6,
-            symbolStrokeColor=INK,
-        ),
-    )
-    told = [
-        alt.Tooltip("machine:N"),
-        alt.Tooltip("criterion:N", title="what matters"),
-        alt.Tooltip("figure:N"),
-        alt.Tooltip("score:Q", title="its score, 0–1", format=".2f"),
-        alt.Tooltip("weight:Q", title="it weighs", format=".1%"),
-        alt.Tooltip("contribution:Q", title="adds to the score", format=".3f"),
-    ]
-    pick = alt.selection_point(name=PICK, fields=["machine"], on="click", toggle=False)
-    rows = alt.Chart(alt.NamedData("rows"))
-    bars = (
-        rows.mark_bar(size=18, yOffset=2, stroke=INK, strokeWidth=0.6, cursor="pointer")
-        .encode(
-            x=length,
-            y=machine,
-            color=colour,
-            order=alt.Order("criterion_place:Q"),
-            tooltip=told,
-        )
-        .add_params(pick)
-    )
-    near = alt.X("nearness:Q", aggregate="max", scale=share, stack=None)
-    places = [
-        alt.Tooltip("machine:N"),
-        alt.Tooltip("nearness:Q", aggregate="max", format=".2f"),
-        alt.Tooltip("place_by_nearness:Q", aggregate="max", title="place by nearness"),
-        alt.Tooltip("total:Q", aggregate="max", title="score", format=".2f"),
-    ]
-    below = 18  # pixels under the middle of the machine's band
-    stems = rows.mark_bar(color=INK, size=1.5, yOffset=below).encode(x=near, y=machine)
-    heads = rows.mark_point(
-        shape="diamond", filled=True, size=90, color=INK, opacity=1, yOffset=below
-    ).encode(x=near, y=machine, tooltip=places)
-    chart = alt.layer(bars, stems, heads).properties(
-        width="container", height=alt.Step(BAND)
-    )
-    spec = chart.to_dict()
+    pick = {"type": "point", "fields": ["machine"], "on": "click", "toggle": False}
     return {
-        key: value for key, value in spec.items() if key not in ("data", "datasets")
+        "$schema": "https://vega.github.io/schema/vega-lite/v6.4.1.json",
+        "layer": [BARS, STEMS, HEADS],
+        "params": [{"name": PICK, "select": pick, "views": [BARS["name"]]}],
+        "width": "container",
+        "height": {"step": BAND},
     }
 
 

@@ -161,7 +161,7 @@ def _row(machine, path, value, evaluation, is_us):
     own = "" if text.is_written(machine, path) else "not written"
     if not isinstance(value, Quantity):
         said = text.value_text(value, is_us)
-        return [what, "" if own else said, said, own]
+        return [what, "", said, own] if own else [what, said, "", ""]
     counts = text.value_text(value, is_us)
     evidence = evaluation and evaluation.evidence.get((machine.name, path))
     if evidence:

@@ -13,9 +13,9 @@ from scoring.inputs.quantities import Quantity, parts_of
 from scoring.wording import figure, joined, number
 
 # Markdown takes a backslash before punctuation as "as it is". Some signs mean something
-# even then (:material/…:, http://…, ->): an unseen joiner after them parts the sign.
+# even then (:material/…:, http://…, ->): an unseen joiner before them parts the sign.
 PUNCTUATION = re.compile(r"([!-/:-@\[-`{-~])")
-MEANINGFUL = re.compile(r"([:\-<>=~./@])")
+MEANINGFUL = re.compile(r"(\\[:\-<>=~./@])")
 JOINER = "\u2060"
 LEAF = (Quantity, str, bool, int, float)
 BASES = {
@@ -73,6 +73,7 @@ STYLE = """<style>
 .scroll .number { text-align: right }
 .scroll td.number { white-space: nowrap }
 .scroll td:not(.number) { min-width: 8rem }
+.stMain h4 { font-size: 1.15rem }
 .stMain h4 a { display: none }
 .scroll .group th { padding-top: 1rem; font-size: 1rem }
 details { border-bottom: 1px solid rgba(128, 128, 128, .35); padding: .35rem 0 }
@@ -100,7 +101,7 @@ def escaped(name):
     '\\\\*\\\\*bold\\\\*\\\\*'
     """
     one_line = " ".join(str(name).split())
-    return MEANINGFUL.sub(rf"\1{JOINER}", PUNCTUATION.sub(r"\\\1", one_line))
+    return MEANINGFUL.sub(rf"{JOINER}\1", PUNCTUATION.sub(r"\\\1", one_line))
 
 
 def say(*sentences):

@@ -89,7 +89,7 @@ def _row(brief, path, value, is_us):
     own = "" if text.is_written(brief, path) else "not written; our own estimate"
     if not isinstance(value, Quantity):
         said = text.value_text(value, is_us)
-        return [what, "", said, own] if own else [what, said, said, ""]
+        return [what, "", said, own] if own else [what, said, "", ""]
     counts = text.amount(*spread(value, brief.trust), value.unit, is_us)
     if path.startswith("exchange."):
         counts = " to ".join(number(end, 4) for end in _ends(value)) + f" {value.unit}"

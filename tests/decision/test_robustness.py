@@ -1,0 +1,656 @@
+"""Shares over draws, sampled weights and the value of information, from outside.
+
+Monte Carlo results are held to four of their own standard errors, with fixed seeds.
+"""
+
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+from scipy.stats import norm
+
+from scoring.decision import ranking, robustness, weights
+from scoring.errors import ScoringError
+from tests.decision.published import published
+from tests.decision.tables import few
+
+CLOSED = [
+    "smaa_closed_2alts_2crit",
+    "smaa_closed_2alts_3crit_subsimplex",
+    "smaa_closed_2alts_k_crit_general",
+    "smaa_closed_3alts_3crit_specialists",
+    "smaa_closed_3alts_compromise",
+]
+NAN, INF = float("nan"), float("inf")
+
+
+def rng(seed=1):
+    return np.random.default_rng(seed)
+
+
+@st.composite
+def drawn_scores(draw):
+    """Return scores (draw, alternative): few whole numbers, so many ties, and NaN."""
+    n_draws, n = draw(st.integers(1, 8)), draw(st.integers(1, 6))
+    some = st.one_of(st.integers(0, 3).map(float), st.just(NAN))
+    return draw(arrays(float, (n_draws, n), elements=some))
+
+
+def shares_by_hand(scores):
+    """Return the rank acceptability by its definition, one cell at a time."""
+    n = scores.shape[1]
+    shares = [[Fraction(0)] * n for _ in range(n)]
+    for row in scores:
+        left = [i for i in range(n) if not np.isnan(row[i])]
+        for i in left:
+            better = sum(row[j] > row[i] for j in left)
+            level = sum(row[j] == row[i] for j in left)
+            for r in range(better, better + level):
+                shares[i][r] += Fraction(1, int(level) * len(scores))
+    return np.array(shares, float)
+
+
+def fractions(table):
+    return np.array([[float(Fraction(x)) for x in row] for row in table])
+
+
+def sampled(utilities, n=40_000):
+    """Return uniform weights and the additive values that they give."""
+    utilities = np.array(utilities, float)
+    drawn = robustness.sample_weights(n, utilities.shape[1], rng())
+    return drawn, drawn @ utilities.T
+
+
+@pytest.mark.parametrize("name", CLOSED)
+def test_rank_acceptability_in_closed_form(name):
+    """Shares of ranks under uniform weights meet the volumes of their regions.
+
+    Fractions derived in the file; method of Lahdelma & Salminen (2001),
+    doi:10.1287/opre.49.3.444.11220.
+    """
+    case = published(name)
+    exact = fractions(case["exact"]["rank_acceptability"])
+    _, scores = sampled(case["inputs"]["utilities"])
+    error = np.sqrt(exact * (1 - exact) / len(scores))
+    assert (abs(robustness.rank_acceptability(scores) - exact) <= 4 * error).all()
+
+
+@pytest.mark.parametrize("which", range(3))
+def test_first_shares_of_two_by_divided_differences(which):
+    """With 5 or 6 criteria the share of first places is the partial fraction's.
+
+    Σ over d > 0 of d^(k-1) / Π(d - other d), worked out in fractions.
+    """
+    case = published("smaa_closed_2alts_k_crit_general")["more_cases"][which]
+    exact = float(Fraction(case["exact"]))
+    _, scores = sampled([case["differences"], np.zeros(len(case["differences"]))])
+    found = robustness.rank_acceptability(scores)[0, 0]
+    error = np.sqrt(exact * (1 - exact) / len(scores))
+    assert found == pytest.approx(exact, abs=4 * error)
+
+
+@pytest.mark.parametrize("name", [name for name in CLOSED if "_k_" not in name])
+def test_central_weights_in_closed_form(name):
+    """The mean of the weights that favour each is the centroid of its region."""
+    case = published(name)
+    exact = fractions(case["exact"]["central_weights"])
+    drawn, scores = sampled(case["inputs"]["utilities"])
+    found = robustness.central_weights(drawn, scores)
+    for i, centre in enumerate(found):
+        favourable = drawn[scores.argmax(axis=1) == i]
+        error = favourable.std(axis=0) / np.sqrt(len(favourable))
+        assert (abs(centre - exact[i]) <= 4 * error).all()
+
+
+def test_central_weights_of_a_tie_and_of_a_loser():
+    """A shared first place counts half; who is never first has no central weights.
+
+    Draws: 1 first; 1 and 2 level; all ruled out but 3, which is first. So 1 has
+    (0.2 + 0.6/2) / 1.5 = 1/3, 2 has 0.6, 3 has 1, and 4 nothing.
+    """
+    drawn = np.array([[0.2, 0.8], [0.6, 0.4], [1.0, 0.0]])
+    scores = [[3, 1, 2, 0], [3, 3, 2, 0], [NAN, NAN, 2, NAN]]
+    found = robustness.central_weights(drawn, scores)
+    np.testing.assert_allclose(found[:3, 0], [1 / 3, 0.6, 1], atol=1e-12)
+    np.testing.assert_allclose(found[:3].sum(axis=1), 1, atol=1e-12)
+    assert np.isnan(found[3]).all()
+
+
+@few
+@given(drawn_scores(), st.integers(0, 99))
+def test_central_weights_average_to_all_weights(scores, seed):
+    """Weighed by first-rank acceptability, central weights sum to the mean weight."""
+    scores = scores[~np.isnan(scores).all(axis=1)]
+    if not len(scores):
+        scores = np.zeros((1, 2))
+    drawn = rng(seed).dirichlet(np.ones(3), len(scores))
+    firsts = robustness.rank_acceptability(scores)[:, 0]
+    centres = np.nan_to_num(robustness.central_weights(drawn, scores))
+    np.testing.assert_allclose(firsts @ centres, drawn.mean(axis=0), atol=1e-12)
+
+
+@few
+@given(drawn_scores())
+def test_acceptability_by_its_definition(scores):
+    """Counting, draw by draw, who is better and who is level gives the same shares."""
+    found = robustness.rank_acceptability(scores)
+    np.testing.assert_allclose(found, shares_by_hand(scores), atol=1e-12)
+    ruled_out = np.isnan(scores).mean(axis=0)
+    np.testing.assert_allclose(found.sum(axis=1), 1 - ruled_out, atol=1e-12)
+
+
+def test_acceptability_of_many_draws_by_its_definition():
+    """Over several chunks, with ties and draws ruled out, the shares are the same."""
+    scores = rng().integers(0, 50, (5000, 6)) / 50
+    scores[rng(2).random(scores.shape) < 0.1] = NAN
+    found = robustness.rank_acceptability(scores)
+    np.testing.assert_allclose(found, shares_by_hand(scores), atol=1e-12)
+
+
+def test_ties_are_those_of_ranks():
+    """Within 1e-9 is a tie, and so is a chain; beyond, it is not."""
+    chain = [0.5, 0.5 - 8e-10, 0.5 - 16e-10, 0.4]
+    third = [1 / 3, 1 / 3, 1 / 3, 0]
+    found = robustness.rank_acceptability([chain])
+    np.testing.assert_allclose(found, [third] * 3 + [[0, 0, 0, 1]], atol=1e-12)
+    apart = robustness.rank_acceptability([[0.5, 0.5 - 2e-9]])
+    assert apart.tolist() == [[1, 0], [0, 1]]
+    drawn = np.array([[0.25, 0.75]])
+    centres = robustness.central_weights(drawn, [chain])
+    assert np.isnan(centres).all(axis=1).tolist() == [False, False, False, True]
+
+
+@few
+@given(drawn_scores(), st.randoms())
+def test_the_order_of_alternatives_and_draws_does_not_matter(scores, random):
+    """Permuting alternatives permutes the shares; permuting draws does nothing."""
+    columns = random.sample(range(scores.shape[1]), scores.shape[1])
+    rows = random.sample(range(len(scores)), len(scores))
+    moved = scores[rows][:, columns]
+    shares = robustness.rank_acceptability(scores)[columns]
+    np.testing.assert_array_equal(robustness.rank_acceptability(moved), shares)
+    order = robustness.pairwise_order(scores)[np.ix_(columns, columns)]
+    np.testing.assert_array_equal(robustness.pairwise_order(moved), order)
+
+
+@few
+@given(drawn_scores())
+def test_pairwise_order_by_its_definition(scores):
+    """i is before j where it is higher, or j alone is ruled out; else half or not."""
+    place = np.where(np.isnan(scores), -1.0, scores)
+    mine, theirs = place[:, :, None], place[:, None, :]
+    expected = ((mine > theirs) + 0.5 * (mine == theirs)).mean(axis=0)
+    found = robustness.pairwise_order(scores)
+    np.testing.assert_allclose(found, expected, atol=1e-12)
+
+
+@pytest.mark.parametrize("size", [1, 700, 2048, 5000, 6001])
+def test_counts_of_chunks_add_up_exactly(size):
+    """Counts are the same, to the last digit, on any number of chunks."""
+    scores = rng().integers(0, 40, (6000, 5)) / 40
+    scores[rng(2).random(scores.shape) < 0.1] = NAN
+    if size == 1:
+        scores = scores[:50]
+    starts = range(0, len(scores), size)
+    for counts in (robustness.rank_counts, robustness.order_counts):
+        parts = sum(counts(scores[start : start + size]) for start in starts)
+        np.testing.assert_array_equal(parts, counts(scores))
+
+
+def test_counts_of_first_places_and_central_sums_add_up():
+    """Confidence counts add up exactly; central sums, of fractions, to rounding."""
+    scores = rng().integers(0, 4, (3, 100, 3)).astype(float)
+    counts = robustness.first_counts
+    parts = counts(scores[:, :37]) + counts(scores[:, 37:])
+    np.testing.assert_array_equal(parts, counts(scores))
+    drawn = rng().dirichlet(np.ones(2), 100)
+    sums = robustness.central_sums
+    both = robustness.added(
+        sums(drawn[:37], scores[0, :37]), sums(drawn[37:], scores[0, 37:])
+    )
+    for part, whole in zip(both, sums(drawn, scores[0]), strict=True):
+        np.testing.assert_allclose(part, whole, rtol=1e-12)
+
+
+def test_confidence_of_normal_scores():
+    """Two alternatives a lead of μ apart, noise of sd 1: first with Φ(μ), both ways.
+
+    Under its own central weights each leads by μ; the difference of two independent
+    normal scores of variance 1/2 has sd 1.
+    """
+    n_draws, lead = 40_000, 0.8
+    noise = rng().normal(0, np.sqrt(0.5), (2, n_draws, 2))
+    scores = noise + lead * np.eye(2)[:, None]
+    error = np.sqrt(norm.cdf(lead) * norm.sf(lead) / n_draws)
+    found = robustness.confidence(scores)
+    assert (abs(found - norm.cdf(lead)) <= 4 * error).all()
+
+
+def test_confidence_by_hand():
+    """A tie for first counts its share, a ruled-out draw 0, no central weights 0.
+
+    1: first, level with 2, ruled out, third: (1 + 1/2) / 4. 2: always level with 3.
+    3: its central weights do not exist.
+    """
+    scores = [
+        [[3, 2, 1], [3, 3, 1], [NAN, 1, 2], [0, 1, 2]],
+        [[0, 2, 2]] * 4,
+        [[NAN] * 3] * 4,
+    ]
+    assert robustness.confidence(scores).tolist() == [0.375, 0.5, 0]
+
+
+def test_error_shrinks_with_the_root_of_the_draws():
+    """16 times the draws leave a quarter of the error of a first-rank share.
+
+    2/5 against 3/5 in closed form; the root mean square of 300 runs each, whose own
+    error is 4 %, so that the ratio is 4 within 6 %; held to four times that.
+    """
+    utilities = np.array(published(CLOSED[0])["inputs"]["utilities"])
+
+    def error(n_draws, seed):
+        drawn = robustness.sample_weights(300 * n_draws, 2, rng(seed))
+        runs = (drawn @ utilities.T).reshape(300, n_draws, 2)
+        shares = [robustness.rank_acceptability(run)[0, 0] for run in runs]
+        return np.sqrt(np.mean((np.array(shares) - 0.6) ** 2))
+
+    assert error(50, 1) / error(800, 2) == pytest.approx(4, rel=0.24)
+
+
+@pytest.mark.parametrize("concentration", [0.7, 5.0, 60.0])
+def test_moments_of_dirichlet_weights(concentration):
+    """Mean a/a0 and variance a(a0 - a)/(a0²(a0 + 1)), and what is 0 stays 0.
+
+    Dirichlet moments in closed form, a0 the concentration. Tolerances from the draws'
+    own second and fourth moments.
+    """
+    around = np.array([0.5, 0.3, 0.0, 0.2])
+    drawn = robustness.sample_weights(20_000, 4, rng(), around, concentration)
+    assert (drawn[:, 2] == 0).all() and (drawn >= 0).all()
+    np.testing.assert_allclose(drawn.sum(axis=1), 1, atol=1e-12)
+    a, a0 = around * concentration, concentration
+    variance = a * (a0 - a) / (a0**2 * (a0 + 1))
+    root = np.sqrt(len(drawn))
+    assert (abs(drawn.mean(axis=0) - around) <= 4 * np.sqrt(variance) / root).all()
+    squares = (drawn - around) ** 2
+    error = squares.std(axis=0) / root
+    assert (abs(squares.mean(axis=0) - variance) <= 4 * error).all()
+
+
+def test_uniform_weights_are_a_flat_dirichlet():
+    """Nothing known is Dirichlet(1, …, 1): the same draws as around equal weights.
+
+    Then a0 = m, so its moments are those checked above. One criterion weighs 1.
+    """
+    uniform = rng().random((500, 4))
+    flat = robustness.weights_from_uniform(uniform)
+    around = robustness.weights_from_uniform(uniform, np.ones(4), 4.0)
+    np.testing.assert_allclose(flat, around, atol=1e-9)
+    assert robustness.weights_from_uniform(uniform[:, :1]).tolist() == [[1.0]] * 500
+
+
+@pytest.mark.parametrize("concentration", [1e-9, 1e-3, 0.05, 1e9])
+def test_weights_at_extreme_concentrations(concentration):
+    """Next to no evidence puts all weight on one, often; much of it, on the mean.
+
+    With a0 → 0 criterion i has all the weight in a share a_i/a0 of draws. The largest
+    difference from the mean at a0 = 1e9 has an sd of about 0.5/√1e9.
+    """
+    around = np.array([0.7, 0.3])
+    drawn = robustness.sample_weights(4000, 2, rng(), around, concentration)
+    np.testing.assert_allclose(drawn.sum(axis=1), 1, atol=1e-12)
+    if concentration > 1:
+        assert abs(drawn - around).max() < 6 * 0.5 / np.sqrt(concentration)
+    elif concentration < 0.01:
+        error = np.sqrt(0.7 * 0.3 / len(drawn))
+        assert (drawn[:, 0] > 0.5).mean() == pytest.approx(0.7, abs=4 * error)
+
+
+def test_the_ends_of_the_uniform_numbers_give_weights():
+    """Uniforms of exactly 0 and 1 are allowed, and no weight is NaN."""
+    ends = np.array([[0.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
+    for options in [{}, {"around": [1, 3], "concentration": 0.01}, {"order": [2, 1]}]:
+        found = robustness.weights_from_uniform(ends, **options)
+        np.testing.assert_allclose(found.sum(axis=1), 1, atol=1e-12)
+
+
+@pytest.mark.parametrize(
+    "order", [[2, 1, 3, 4], [1, 1, 2, 2], [3, 1, 3, 3], [1, 1, 1, 1], [10, 20, 5, 5]]
+)
+def test_weights_in_order(order):
+    """Every draw keeps the order, and their mean is the rank-order centroid.
+
+    Barron & Barrett (1996): the centroid is the mean of all weights that keep the
+    order; members of a tie share the mean of their places.
+    """
+    drawn = robustness.sample_weights(20_000, 4, rng(), order=order)
+    for i in range(4):
+        for j in range(4):
+            if order[i] < order[j]:
+                assert (drawn[:, i] >= drawn[:, j]).all()
+    error = drawn.std(axis=0) / np.sqrt(len(drawn))
+    centroid = weights.rank_order_centroid(order)
+    assert (abs(drawn.mean(axis=0) - centroid) <= 4 * error).all()
+
+
+def test_members_of_a_tie_in_the_order_are_exchangeable():
+    """Of two criteria with one rank, either is the larger in half of the draws."""
+    drawn = robustness.sample_weights(10_000, 3, rng(), order=[2, 1, 2])
+    share = (drawn[:, 0] > drawn[:, 2]).mean()
+    assert share == pytest.approx(0.5, abs=4 * 0.5 / np.sqrt(10_000))
+
+
+@pytest.mark.parametrize(
+    "options",
+    [{}, {"around": [1, 2, 3], "concentration": 8}, {"order": [1, 2, 2]}],
+    ids=["nothing known", "around", "order"],
+)
+def test_same_seed_same_weights_in_any_chunks(options):
+    """One generator gives the same weights at once and in chunks of any size."""
+    whole = robustness.sample_weights(100, 3, rng(7), **options)
+    source = rng(7)
+    parts = [robustness.sample_weights(n, 3, source, **options) for n in (1, 60, 39)]
+    np.testing.assert_array_equal(np.concatenate(parts), whole)
+    assert (whole != robustness.sample_weights(100, 3, rng(8), **options)).any()
+
+
+@pytest.mark.parametrize(
+    "options, words",
+    [
+        ({"around": [1, -1], "concentration": 5}, "-1.0"),
+        ({"around": [0, 0], "concentration": 5}, "sum to 0"),
+        ({"around": [1, 1, 1], "concentration": 5}, "shape"),
+        ({"around": [1, 1], "concentration": 0}, "0"),
+        ({"around": [1, 1], "concentration": NAN}, "nan"),
+        ({"around": [1, 1], "concentration": INF}, "inf"),
+        ({"around": [1, 1]}, "concentration is None"),
+        ({"concentration": 5}, "needs weights"),
+        ({"order": [1, 2, 3]}, "shape"),
+        ({"order": [1, NAN]}, "nan"),
+        ({"order": [1, 2], "around": [1, 1], "concentration": 5}, "both"),
+    ],
+)
+def test_faults_in_what_is_known_of_weights(options, words):
+    """What cannot be sampled from is a sentence that says why."""
+    with pytest.raises(ScoringError, match=words):
+        robustness.sample_weights(3, 2, rng(), **options)
+
+
+@pytest.mark.parametrize("uniform", [[[0.5, 1.5]], [[NAN, 0.5]], [0.5, 0.5], [[]]])
+def test_faults_in_uniform_numbers(uniform):
+    """Uniform numbers lie within 0–1, in a table of draws and criteria."""
+    with pytest.raises(ScoringError, match="uniform number"):
+        robustness.weights_from_uniform(uniform)
+
+
+def investments():
+    """Return payoffs of ten equally likely draws (5, 3, 2 of each state), and states.
+
+    Wikipedia, “Expected value of perfect information”, example; read there.
+    """
+    case = published("evpi_three_investments_wikipedia")
+    times = np.array(case["inputs"]["probabilities"]) * 10
+    states = np.repeat([0, 1, 2], times.round().astype(int))
+    return np.array(case["inputs"]["payoffs"], float).T[states], states, case
+
+
+def test_evpi_of_three_investments_as_published():
+    """Stock, fund and deposit have an EVPI of 350, and the losses computed by numpy."""
+    payoffs, _, case = investments()
+    tolerance = case["published"]["tolerance_abs"]
+    printed = case["published"]["values"]["EVPI"]
+    assert robustness.evpi(payoffs) == pytest.approx(printed, abs=tolerance)
+    regret = robustness.expected_regret(payoffs)
+    exact = case["full_precision"]["expected_opportunity_loss"]
+    np.testing.assert_allclose(regret, exact, atol=tolerance)
+
+
+def test_evppi_of_the_state_of_the_market_is_evpi():
+    """Knowing the state is knowing all: EVPPI 350; half of it known is worth less.
+
+    Whether the market falls (probability 0.2): if so the best is 500, else the mean of
+    5/8 and 3/8, 1050 for stock. 0.8 · 1050 + 0.2 · 500 - 680 = 260.
+    """
+    payoffs, states, case = investments()
+    shuffled = rng().permutation(np.tile(np.arange(10), 200))
+    states = states[shuffled]
+    inputs = np.column_stack([states, states == 2, np.full(len(states), 3.3)])
+    value, error = robustness.evppi(payoffs[shuffled], inputs)
+    exact = case["full_precision"]["EVPI"]
+    np.testing.assert_allclose(value, [exact, 260, 0], atol=1e-9)
+    assert (error[:2] > 0).all() and error[2] == 0
+
+
+def unit_normal_loss(u):
+    """Return the mean of what a standard normal exceeds u by (Raiffa & Schlaifer)."""
+    return norm.pdf(u) - u * norm.sf(u)
+
+
+@pytest.mark.parametrize("mean", [-1.5, 0.0, 0.4, 2.0])
+def test_evpi_of_a_normal_net_benefit(mean):
+    """Against 0, N(μ, σ) has EVPI σ·(φ(u) - u·(1 - Φ(u))), u = |μ|/σ.
+
+    Raiffa & Schlaifer (1961), unit normal loss integral; from memory.
+    """
+    sd, n_draws = 2.0, 40_000
+    net = rng().normal(mean, sd, n_draws)
+    loss = np.maximum(net, 0) - (net if mean > 0 else 0)
+    found = robustness.evpi(np.column_stack([net, np.zeros(n_draws)]))
+    exact = sd * unit_normal_loss(abs(mean) / sd)
+    # At μ = 0 the rivals tie: the best mean is |mean of n|, too high by σ·√(2/πn).
+    slack = 4 * loss.std() / np.sqrt(n_draws) + sd / np.sqrt(n_draws)
+    assert found == pytest.approx(exact, abs=slack)
+
+
+def normal_case(n_draws, seed, mean=0.5, sds=(2.0, 1.0)):
+    """Return net benefits of (μ + x₁, -x₂, far behind) and inputs x₁, x₂, unrelated."""
+    inputs = rng(seed).normal(0, [*sds, 1.0], (n_draws, 3))
+    net = np.column_stack(
+        [mean + inputs[:, 0], -inputs[:, 1], np.full(n_draws, mean - 50)]
+    )
+    return net, inputs
+
+
+def normal_evppi(mean=0.5, sds=(2.0, 1.0)):
+    return np.array([sd * unit_normal_loss(mean / sd) for sd in sds] + [0.0])
+
+
+@pytest.mark.parametrize("mean", [0.0, 0.5, 3.0])
+def test_evppi_of_normal_inputs(mean):
+    """Each of two normal inputs is worth the loss integral of its own sd.
+
+    The rivals differ by μ + x₁ + x₂, so knowing one input leaves its sd alone to
+    decide; an input that nothing depends on is worth 0 (from memory, as above).
+    """
+    net, inputs = normal_case(40_000, seed=3, mean=mean)
+    value, error = robustness.evppi(net, inputs)
+    # A bin misses the curve by far less: about 1/B² of the sd, B = 34 bins.
+    assert (abs(value - normal_evppi(mean)) <= 4 * error + 1e-3).all()
+    assert (value >= 0).all() and (value <= robustness.evpi(net)).all()
+    assert error[0] < 0.05
+
+
+def test_the_error_of_evppi_is_what_it_scatters_by():
+    """Over 60 runs the reported error agrees with the scatter around the truth.
+
+    The root mean square of 60 normal deviates is within 1 ± 4·0.09; and the reported
+    errors, from 20 batches, are themselves some 20 % off.
+    """
+    truth = normal_evppi()[:2]
+    runs = [robustness.evppi(*normal_case(4000, seed)) for seed in range(60)]
+    deviates = np.array([(value[:2] - truth) / error[:2] for value, error in runs])
+    rms = np.sqrt((deviates**2).mean(axis=0))
+    assert ((rms > 0.6) & (rms < 1.6)).all()
+
+
+def test_the_error_of_evppi_shrinks_with_the_root_of_the_draws():
+    """16 times the draws leave a quarter of the reported error.
+
+    The mean of 12 errors that are each some 16 % off: the ratio is 4 within 7 %; held
+    to four times that.
+    """
+
+    def error(n_draws, first_seed):
+        cases = (normal_case(n_draws, first_seed + i) for i in range(12))
+        return np.mean([robustness.evppi(*case)[1][:2] for case in cases], axis=0)
+
+    np.testing.assert_allclose(error(1000, 0) / error(16_000, 50), 4, rtol=0.28)
+
+
+def test_choosing_and_valuing_on_other_draws_takes_the_luck_out():
+    """Ten even rivals of which an input says nothing: no value beyond its error.
+
+    The best of ten noisy means of 200 draws would be 1.54 · 1/√200 = 0.11 too high in
+    each bin (1.54: mean of the largest of ten standard normals; Teichroew 1956, from
+    memory).
+    """
+    net, inputs = rng().normal(size=(4000, 10)), rng(2).normal(size=(4000, 5))
+    value, error = robustness.evppi(net, inputs, n_bins=20)
+    assert (value <= 4 * error).all()
+    assert (value < 0.055).all()
+
+
+@few
+@given(
+    arrays(float, (60, 3), elements=st.integers(-9, 9)),
+    arrays(float, (60, 2), elements=st.integers(0, 5)),
+    st.integers(1, 9),
+)
+def test_evppi_lies_between_nothing_and_evpi(net, inputs, n_bins):
+    """No input is worth less than nothing or more than knowing all."""
+    value, error = robustness.evppi(net, inputs, n_bins)
+    assert (value >= 0).all() and (value <= robustness.evpi(net)).all()
+    assert (error >= 0).all()
+
+
+def test_evppi_does_not_mind_the_unit():
+    """Inputs through a rising function: the same; money in cents: 100 times."""
+    net, inputs = normal_case(2000, seed=5)
+    value, error = robustness.evppi(net, inputs)
+    again = robustness.evppi(net, np.exp(inputs))
+    np.testing.assert_array_equal(again, (value, error))
+    cents = robustness.evppi(100 * net, inputs)
+    np.testing.assert_allclose(cents, 100 * np.array([value, error]), atol=1e-9)
+
+
+def test_bins_that_one_half_has_not_seen_bring_nothing():
+    """With one draw in each bin nothing is learned from the other half: 0, for sure.
+
+    The first alternative is worse in every draw; a bin that the choosing half left
+    empty must fall back on the choice for all, not on the first.
+    """
+    net = np.column_stack([-rng().random(200), np.zeros(200)])
+    value, error = robustness.evppi(net, np.arange(200.0)[:, None], n_bins=200)
+    assert (value[0], error[0]) == (0, 0)
+
+
+def test_evppi_is_the_same_each_time():
+    """The resampling behind the error starts from a fixed seed."""
+    case = normal_case(500, seed=4)
+    np.testing.assert_array_equal(robustness.evppi(*case), robustness.evppi(*case))
+
+
+def test_bin_sums_of_chunks_add_up():
+    """Sums by batch and bin, added over chunks, give counts exactly and EVPPI too."""
+    net, inputs = normal_case(3000, seed=6)
+    bins = robustness.equal_count_bins(inputs, 12)
+    total = None
+    for start in range(0, 3000, 700):
+        part = slice(start, start + 700)
+        n_draws = len(net[part])
+        batches = robustness.batches_of(start, n_draws)
+        sums = robustness.bin_sums(net[part], bins[part], 12, batches)
+        total = sums if total is None else robustness.added(total, sums)
+    whole = robustness.bin_sums(net, bins, 12, robustness.batches_of(0, 3000))
+    np.testing.assert_array_equal(total.counts, whole.counts)
+    np.testing.assert_allclose(total.sums, whole.sums, rtol=0, atol=1e-9)
+    assert whole.counts.sum(axis=(0, 2)).tolist() == [3000] * 3
+    np.testing.assert_allclose(whole.sums.sum(axis=(0, 2))[0], net.sum(axis=0))
+    limit = robustness.evpi(net)
+    np.testing.assert_allclose(
+        robustness.evppi_of(total, limit), robustness.evppi(net, inputs, 12), atol=1e-9
+    )
+
+
+def test_bins_are_equally_full_and_keep_equals_together():
+    """Different figures fill bins evenly; equal ones share theirs."""
+    different = rng().permutation(100.0 * np.arange(1000))[:, None]
+    bins = robustness.equal_count_bins(different, 8)
+    assert np.bincount(bins[:, 0]).tolist() == [125] * 8
+    order = np.argsort(different[:, 0])
+    assert (np.diff(bins[order, 0]) >= 0).all()
+    few_values = rng().integers(0, 3, (1000, 1))
+    bins = robustness.equal_count_bins(few_values, 8)
+    assert len(np.unique(np.column_stack([few_values, bins]), axis=0)) == 3
+
+
+@pytest.mark.parametrize("period", [1, 2, 3, 4, 5, 8, 10, 20, 40])
+def test_batches_fill_evenly_whatever_the_period(period):
+    """Every p-th draw spreads over all batches, within one quarter of the mean."""
+    batches = robustness.batches_of(0, 2000 * period)[::period]
+    assert abs(np.bincount(batches, minlength=20) / 100 - 1).max() < 0.25
+    np.testing.assert_array_equal(
+        robustness.batches_of(130, 20)[-3:], robustness.batches_of(147, 3)
+    )
+
+
+BINS, BATCHES = np.zeros((40, 1), int), np.arange(40) % 20
+
+
+@pytest.mark.parametrize(
+    "call, words",
+    [
+        (lambda: robustness.rank_acceptability([[1.0, INF]]), "infinite"),
+        (lambda: robustness.rank_acceptability([1.0, 2.0]), "shape"),
+        (lambda: robustness.rank_acceptability(np.zeros((0, 2))), "0 draws"),
+        (lambda: robustness.pairwise_order(np.zeros((0, 2))), "0 draws"),
+        (lambda: robustness.confidence(np.zeros((2, 5, 3))), "shape"),
+        (lambda: robustness.confidence(np.zeros((2, 0, 2))), "0 draws"),
+        (lambda: robustness.central_weights([[1.0]], [[1.0], [2.0]]), "one row"),
+        (lambda: robustness.central_weights([[NAN]], [[1.0]]), "nan"),
+        (lambda: robustness.evpi([[NAN, 1.0]]), "nan"),
+        (lambda: robustness.expected_regret(np.zeros((0, 2))), "at least one"),
+        (lambda: robustness.evppi(np.zeros((9, 2)), np.zeros((9, 1))), "too few"),
+        (lambda: robustness.evppi(np.zeros((50, 2)), np.zeros((9, 1))), "same draws"),
+        (lambda: robustness.evppi(np.zeros((50, 2)), np.full((50, 1), NAN)), "nan"),
+        (lambda: robustness.evppi(np.zeros((50, 2)), np.zeros((50, 1)), 0), "0 bins"),
+        (
+            lambda: robustness.bin_sums(np.zeros((40, 2)), BINS + 3, 3, BATCHES),
+            "bin is not among the 3",
+        ),
+        (
+            lambda: robustness.bin_sums(np.zeros((40, 2)), BINS, 3, BATCHES + 1),
+            "batch is not among the 20",
+        ),
+    ],
+)
+def test_faults(call, words):
+    """What cannot be counted is a sentence that says why."""
+    with pytest.raises(ScoringError, match=words):
+        call()
+
+
+def test_arguments_stay_as_they_were():
+    """Nothing is sorted or written in place."""
+    scores = rng().random((50, 3))
+    inputs = rng(2).random((50, 2))
+    before = scores.copy(), inputs.copy()
+    robustness.rank_acceptability(scores)
+    robustness.pairwise_order(scores)
+    robustness.evppi(scores, inputs)
+    robustness.weights_from_uniform(inputs, order=[2, 1])
+    np.testing.assert_array_equal(scores, before[0])
+    np.testing.assert_array_equal(inputs, before[1])
+
+
+@few
+@given(arrays(float, (1, 5), elements=st.integers(0, 4)))
+def test_one_draw_is_the_ranking(scores):
+    """One draw without chance: the share of the best rank is that of `ranks`."""
+    found = robustness.rank_acceptability(scores)
+    assert ((found > 0).argmax(axis=1) + 1).tolist() == ranking.ranks(
+        scores[0]
+    ).tolist()

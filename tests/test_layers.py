@@ -1,0 +1,273 @@
+"""Who may import whom: the rows of the house, checked on the source itself."""
+
+import ast
+import re
+import sys
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+NUMPY = frozenset({"numpy"})
+OURS = r"scoring(\.\w+)+"
+
+
+class Row(NamedTuple):
+    """A file's place: it imports from lower rows and from its own folder only."""
+
+    row: float
+    third_party: frozenset = NUMPY
+
+
+def row(number, *third_party):
+    return Row(number, NUMPY | set(third_party))
+
+
+# A decimal orders files within a row of the table in DEVELOPERS.md. A name that ends in
+# a slash is a folder. `model/`, `decision/` and `inputs/` share a row, so none of them
+# may import another.
+TABLE = {
+    "scoring/errors.py": Row(0, frozenset()),
+    "scoring/cautions.py": row(0.1),
+    "scoring/wording.py": row(0.1),
+    "scoring/inputs/": row(
+        1, "yaml", "pydantic", "pydantic_core", "pint", "PIL", "pandas"
+    ),
+    "scoring/model/": row(1, "scipy", "numpy_financial"),
+    "scoring/decision/": row(1, "scipy", "numpy_financial"),
+    "scoring/evidence.py": row(2.0),
+    "scoring/arrays.py": row(2.1),
+    "scoring/screening.py": row(2.1),
+    "scoring/preferences.py": row(2.1),
+    "scoring/draws.py": row(2.1, "scipy"),
+    "scoring/evaluation.py": row(2.2, "pandas"),
+    "scoring/__init__.py": row(2.3),  # the public names, imported when asked for
+    "scoring/firmness.py": row(2.4),
+    "scoring/whatif.py": row(2.4),
+    "scoring/keys.py": row(2.4),
+    "scoring/explain.py": row(3.0, "altair", "pandas"),
+    "scoring/workings.py": row(3.1),
+    "scoring/findings.py": row(3.1),
+    "scoring/tables.py": row(3.2, "pandas"),
+    "scoring/charts.py": row(3.3, "altair", "pandas"),
+    "scoring/show.py": row(3.3),
+    "scoring/workshop/": row(3.3, "sqlalchemy", "pandas"),
+    "scoring/report/": row(4, "jinja2", "vl_convert", "altair", "pandas"),
+    "scoring/page/": row(5, "streamlit", "pandas"),
+    "scoring/__main__.py": row(5, "click"),
+    "app.py": row(6, "streamlit"),
+}
+
+
+def place(file):
+    """Return the table's entry for a file, its own or its folder's; None if missing."""
+    if file in TABLE:
+        return file
+    folders = [name for name in TABLE if name.endswith("/") and file.startswith(name)]
+    return folders[0] if folders else None
+
+
+def sources(root):
+    """Return the files that the table must cover, with / between folders."""
+    files = sorted((root / "scoring").rglob("*.py")) + sorted(root.glob("*.py"))
+    return [file.relative_to(root).as_posix() for file in files]
+
+
+def file_of(module, files):
+    """Return the file behind a dotted name of ours, which may end inside the file."""
+    parts = module.split(".")
+    for end in range(len(parts), 0, -1):
+        base = "/".join(parts[:end])
+        for candidate in (f"{base}.py", f"{base}/__init__.py"):
+            if candidate in files:
+                return candidate
+    return None
+
+
+def modules(tree, package):
+    """Yield every dotted name that a file imports, inside functions too.
+
+    A text that spells out one of our modules counts, since `import_module` takes texts.
+    """
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            above = package[: len(package) - node.level + 1] if node.level else []
+            start = ".".join([*above, *filter(None, [node.module])])
+            yield from (f"{start}.{alias.name}" for alias in node.names)
+        elif isinstance(node, ast.Call) and "import" in ast.unparse(node.func):
+            named = [a.value for a in node.args[:1] if isinstance(a, ast.Constant)]
+            yield from (name for name in named if isinstance(name, str))
+        elif isinstance(node, ast.Constant) and re.fullmatch(OURS, str(node.value)):
+            yield node.value
+
+
+def imports(root, file, files):
+    """Return (files of ours, names of others) that one file imports."""
+    tree = ast.parse((root / file).read_text(encoding="utf-8"))
+    ours, others = set(), set()
+    for module in modules(tree, file.split("/")[:-1]):
+        top = module.split(".")[0]
+        if top not in ("scoring", "app"):
+            others.add(top)
+            continue
+        found = file_of(module, files)
+        if found and found != file:
+            ours.add(found)
+    return ours, others - sys.stdlib_module_names
+
+
+def faults(root):
+    """Return a sentence for each break of the table, [] for a tree that keeps it."""
+    files = sources(root)
+    graph, said = {}, []
+    for file in files:
+        here = place(file)
+        if here is None:
+            said.append(f"{file} has no row in the table")
+            continue
+        ours, others = imports(root, file, files)
+        graph[file] = ours
+        allowed = TABLE[here].third_party
+        said += [f"{file} may not import {name}" for name in sorted(others - allowed)]
+        for target in sorted(ours):
+            there = place(target)
+            within = here == there and here.endswith("/")
+            if there and not within and TABLE[there].row >= TABLE[here].row:
+                said.append(f"{file} may not import {target}")
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        said.append("a ring of imports: " + " → ".join(error.args[1]))
+    return said
+
+
+def test_every_file_keeps_to_its_row():
+    """Each file of the toolkit imports only from rows above it, and has a row."""
+    assert faults(ROOT) == []
+
+
+def test_the_check_reads_the_whole_toolkit():
+    """The files checked are those on disk, and their imports are really found."""
+    files = sources(ROOT)
+    assert {"scoring/__init__.py", "scoring/__main__.py", "app.py"} <= set(files)
+    ours, others = imports(ROOT, "scoring/evaluation.py", files)
+    assert {"scoring/errors.py", "scoring/inputs/brief.py"} <= ours
+    assert others == {"numpy"}
+    assert "scoring/evaluation.py" in imports(ROOT, "scoring/__init__.py", files)[0]
+
+
+def test_a_tree_that_keeps_the_table_has_no_faults(tmp_path):
+    """Downward, within a folder and standard-library imports are all allowed."""
+    plant(
+        tmp_path,
+        {
+            "scoring/errors.py": "import dataclasses",
+            "scoring/model/money.py": "from scoring.errors import ScoringError",
+            "scoring/model/year.py": "from . import money\nimport scipy.stats",
+            "scoring/evaluation.py": "from scoring.model import year\nimport pandas",
+            "scoring/page/ranking.py": "import scoring.evaluation\nimport streamlit",
+            "app.py": "from scoring.page import ranking",
+        },
+    )
+    assert faults(tmp_path) == []
+
+
+VIOLATIONS = {
+    "upwards": (
+        {
+            "scoring/model/a.py": "from scoring import evaluation",
+            "scoring/evaluation.py": "",
+        },
+        ["scoring/model/a.py may not import scoring/evaluation.py"],
+    ),
+    "sideways": (
+        {"scoring/decision/a.py": "import scoring.model.b", "scoring/model/b.py": ""},
+        ["scoring/decision/a.py may not import scoring/model/b.py"],
+    ),
+    "model reads inputs, inside a function": (
+        {
+            "scoring/model/a.py": "def f():\n    from scoring.inputs.b import c",
+            "scoring/inputs/b.py": "",
+        },
+        ["scoring/model/a.py may not import scoring/inputs/b.py"],
+    ),
+    "relative": (
+        {"scoring/model/a.py": "from ..decision import b", "scoring/decision/b.py": ""},
+        ["scoring/model/a.py may not import scoring/decision/b.py"],
+    ),
+    "by name": (
+        {
+            "scoring/model/a.py": "import_module('scoring.explain')",
+            "scoring/explain.py": "",
+        },
+        ["scoring/model/a.py may not import scoring/explain.py"],
+    ),
+    "public names from below": (
+        {
+            "scoring/inputs/a.py": "from scoring import evaluate",
+            "scoring/__init__.py": "",
+        },
+        ["scoring/inputs/a.py may not import scoring/__init__.py"],
+    ),
+    "streamlit outside the page": (
+        {"scoring/explain.py": "def f():\n    import streamlit as st"},
+        ["scoring/explain.py may not import streamlit"],
+    ),
+    "click outside the command line": (
+        {"scoring/show.py": "from click import echo"},
+        ["scoring/show.py may not import click"],
+    ),
+    "scipy in the evaluation": (
+        {"scoring/evaluation.py": "import scipy.stats"},
+        ["scoring/evaluation.py may not import scipy"],
+    ),
+    "pandas in a model": (
+        {"scoring/model/a.py": "__import__('pandas')"},
+        ["scoring/model/a.py may not import pandas"],
+    ),
+    "errors import nothing": (
+        {"scoring/errors.py": "import numpy"},
+        ["scoring/errors.py may not import numpy"],
+    ),
+    "a file without a row": (
+        {"scoring/utils.py": ""},
+        ["scoring/utils.py has no row in the table"],
+    ),
+    "a second file beside app.py": (
+        {"run.py": "", "scoring/errors.py": ""},
+        ["run.py has no row in the table"],
+    ),
+}
+
+
+@pytest.mark.parametrize("name", VIOLATIONS)
+def test_each_kind_of_violation_is_found(name, tmp_path):
+    """A tree with one fault gets exactly the sentence for that fault."""
+    files, sentences = VIOLATIONS[name]
+    plant(tmp_path, files)
+    assert faults(tmp_path) == sentences
+
+
+def test_a_ring_within_a_folder_is_found(tmp_path):
+    """Two files of one folder that import each other are told of, as a ring."""
+    plant(
+        tmp_path,
+        {
+            "scoring/model/a.py": "from scoring.model import b",
+            "scoring/model/b.py": "def f():\n    from scoring.model import a",
+        },
+    )
+    (sentence,) = faults(tmp_path)
+    assert sentence.startswith("a ring of imports: ")
+    assert "scoring/model/a.py → scoring/model/b.py" in sentence
+
+
+def plant(root, files):
+    """Write a small tree of sources."""
+    for name, text in files.items():
+        (root / name).parent.mkdir(parents=True, exist_ok=True)
+        (root / name).write_text(text, encoding="utf-8")

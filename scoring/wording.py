@@ -25,6 +25,9 @@ PER_METRIC = {
 }
 
 
+SHORT = 0.1  # metres; below it millimetres, or inches, read better
+
+
 def in_units(value, unit, is_us=False):
     """Return (value, unit) in metric or in US customary units.
 
@@ -55,6 +58,8 @@ def figure(value, unit="", is_us=False):
     --------
     >>> figure(0.254, "share"), figure(96.4, "min"), figure(6.42, "day")
     ('25 %', '96 min', '6.4 days')
+    >>> figure(0.006, "m"), figure(0.006, "m", is_us=True), figure(2.4, "m")
+    ('6 mm', '0.24 in', '2.4 m')
     >>> figure(None, "min"), figure(1234.6, "EUR").replace(GROUP, " ")
     ('–', '1 235 EUR')
     """
@@ -62,7 +67,10 @@ def figure(value, unit="", is_us=False):
         return "–"
     if math.isinf(value):
         return "never" if unit == "months" else "no limit"
-    value, unit = in_units(float(value), unit, is_us)
+    if unit == "m" and 0 < abs(value) < SHORT:
+        value, unit = (value / 0.0254, "in") if is_us else (1000 * value, "mm")
+    else:
+        value, unit = in_units(float(value), unit, is_us)
     if unit == "share":
         return f"{number(100 * value, 0)} %"
     if unit in ("day", "day/year"):

@@ -1,7 +1,5 @@
 """The screen "Ranking": which machine for this work, and what changes the answer."""
 
-from pathlib import Path
-
 import streamlit as st
 
 from scoring import charts, explain, show
@@ -30,6 +28,7 @@ ASSUMED = (
     "\\* rests on a figure that the seller has not told; the other machines' worse "
     "quartile stands in for it."
 )
+ALIKE = " All machines are equal here."
 MORE_JOBS = 10  # jobs a month that a slider always reaches
 
 
@@ -50,30 +49,77 @@ def main():
     board(base, is_us)
 
 
-@st.fragment
+# What each control reruns; the echo comes last, when all the rest is drawn.
+WEIGHTS_MOVED = ("results", "weights", "echo")
+WORK_MOVED = ("results", "work", "working", "echo")
+PICKED = ("working", "echo")
+
+
 def board(base, is_us):
-    """Draw the controls and everything that they change."""
-    people, jobs = state.work_chosen(base.brief)
+    """Draw results beside controls, each a fragment, so that little is drawn again."""
     wide, narrow = st.columns([13, 7], gap="large")
-    try:
-        model = state.changed(base, people, jobs)
-    except ScoringError as error:
-        model = None
-        with wide:
-            text.faults("These machines cannot be ranked for this work.", error)
-    if model is not None:
-        shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
-        evaluation = reweigh(model, shares)
-        with wide:
-            results(evaluation, is_us)
+    with wide:
+        results_part(base, is_us)
     with narrow:
-        controls(base)
-    if model is not None:
-        machine_working(evaluation, is_us)
-        downloads(evaluation)
+        weights_part(base)
+        choices_part(base)
+        work_part(base)
+    working_part(base, is_us)
+    echo_part(base)
+
+
+@st.fragment(key="results")
+def results_part(base, is_us):
+    """Draw what follows from weights, crew and work."""
+    try:
+        model = current(base)
+    except ScoringError as error:
+        text.faults("These machines cannot be ranked for this work.", error)
+        return
+    shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
+    results(reweigh(model, shares), is_us)
+
+
+@st.fragment(key="weights")
+def weights_part(base):
+    """Draw the sliders of the weights."""
+    weight_controls(base)
+
+
+@st.fragment(key="choices")
+def choices_part(base):
+    """Draw the locks and the rest that no slider changes."""
+    weight_choices(base)
+
+
+@st.fragment(key="work")
+def work_part(base):
+    """Draw the crew and the jobs a month."""
+    work_controls(base.brief)
+
+
+@st.fragment(key="working")
+def working_part(base, is_us):
+    """Draw how one machine's figures came about; weights do not change it."""
+    try:
+        model = current(base)
+    except ScoringError:
+        return  # the results say so
+    machine_working(model, is_us)
+
+
+@st.fragment(key="echo")
+def echo_part(base):
+    """Write the inputs that were rendered."""
+    people, jobs = state.work_chosen(base.brief)
     weights = {f"weight_{k}": w for k, w in st.session_state["weights"].items()}
     per_month = {f"jobs_{n}": float(n_jobs) for n, n_jobs in enumerate(jobs)}
     state.echo(**weights, **per_month, crew=people)
+
+
+def current(base):
+    """Return the Evaluation with the crew and the work as the controls stand."""
+    return state.changed(base, *state.work_chosen(base.brief))
 
 
 def results(evaluation, is_us):
@@ -88,6 +134,7 @@ def results(evaluation, is_us):
         methods(evaluation)
     text.say(explain.double_counting(evaluation))
     ruled_out(evaluation, is_us)
+    download(evaluation)
 
 
 def chart(evaluation, is_us):
@@ -116,6 +163,7 @@ def _picked():
     points = st.session_state["contributions"].selection.get(charts.PICK, [])
     if points:
         st.session_state["show_machine"] = points[0]["machine"]
+    st.rerun(PICKED)
 
 
 def ranking_table(evaluation, is_us):
@@ -170,54 +218,103 @@ def ruled_out(evaluation, is_us):
         )
 
 
-def controls(base):
-    """Draw the sliders for weights, the crew and the jobs a month."""
+def weight_controls(base):
+    """Draw the sliders of the weights, and the way back to the brief's."""
     text.heading("What matters to you, in per cent")
-    extra = [
+    extra = already_counted(base)
+    for c in range(len(base.criteria)):
+        if c not in extra:
+            weight_slider(base, c)
+    if extra and shows_extra(base, extra):
+        st.caption("Already counted in the money:")
+        for c in extra:
+            weight_slider(base, c)
+
+
+def already_counted(base):
+    """Return the criteria that weigh nothing unless asked."""
+    return [
         c
         for c, criterion in enumerate(base.criteria)
         if not criterion.in_use and base.weights[c] == 0
     ]
-    for c in range(len(base.criteria)):
-        if c not in extra:
-            weight_slider(base, c)
-    if extra:
-        with st.expander("More, already counted in the money"):
-            for c in extra:
-                weight_slider(base, c)
+
+
+def shows_extra(base, extra):
+    """Return whether the sliders of what is already counted are asked for."""
+    weights = st.session_state["weights"]
+    weighed = any(weights[base.criteria[c].id] > 0 for c in extra)
+    return weighed or st.session_state.get("show_extra", False)
+
+
+def weight_choices(base):
+    """Draw what seldom changes: locks, more criteria, their meaning, the way back."""
+    labels = {c.id: text.escaped(c.label) for c in base.criteria}
+    st.pills(
+        "Lock: these weights stay while others move",
+        list(labels),
+        selection_mode="multi",
+        format_func=labels.get,
+        key="locked",
+        persist_state="session",
+    )
+    if already_counted(base):
+        st.toggle(
+            "Weigh what is already counted in the money, too",
+            key="show_extra",
+            on_change=_weights_chosen,
+            persist_state="session",
+        )
+    with st.expander("What each of these means"):
+        text.listed(
+            (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
+            for n, c in enumerate(base.criteria)
+        )
     st.button(
         "Back to the brief's weights",
         key="reset_weights",
-        on_click=state.reset_weights,
+        on_click=_weights_reset,
         args=(base,),
     )
-    work_controls(base.brief)
+
+
+def _weight_moved(name):
+    state.move_weight(name)
+    st.rerun(WEIGHTS_MOVED)
+
+
+def _weights_reset(base):
+    state.reset_weights(base)
+    st.rerun([*WEIGHTS_MOVED, "choices"])
+
+
+def _weights_chosen():
+    st.rerun(["weights", "echo"])
+
+
+def _work_moved():
+    st.rerun(WORK_MOVED)
+
+
+def _work_reset(brief):
+    state.reset_work(brief)
+    st.rerun(WORK_MOVED)
 
 
 def weight_slider(base, c):
-    """Draw the slider of one criterion's weight, and its lock."""
+    """Draw the slider of one criterion's weight."""
     criterion = base.criteria[c]
-    note = "" if separates(base.scale[c]) else " All machines are equal here."
-    with st.container(horizontal=True, wrap=False, vertical_alignment="bottom"):
-        st.slider(
-            text.escaped(criterion.label),
-            0.0,
-            100.0,
-            step=1.0,
-            format="%.0f %%",
-            key=f"weight_{criterion.id}",
-            help=text.escaped(criterion.term) + note,
-            on_change=state.move_weight,
-            args=(criterion.id,),
-            persist_state="session",
-        )
-        st.checkbox(
-            "lock",
-            key=f"lock_{criterion.id}",
-            help="Keeps this weight still while others move.",
-            width="content",
-            persist_state="session",
-        )
+    st.slider(
+        text.escaped(criterion.label),
+        0.0,
+        100.0,
+        step=1.0,
+        format="%.0f %%",
+        key=f"weight_{criterion.id}",
+        on_change=_weight_moved,
+        args=(criterion.id,),
+        persist_state="session",
+    )
 
 
 def work_controls(brief):
@@ -230,6 +327,7 @@ def work_controls(brief):
         format_func=_crew_words,
         key="crew",
         horizontal=True,
+        on_change=_work_moved,
         persist_state="session",
     )
     for n, job in enumerate(brief.work):
@@ -238,15 +336,16 @@ def work_controls(brief):
             f"{text.escaped(job.name)}: jobs a month",
             0.0,
             float(most),
-            step=0.5,
+            step=0.1,
             format="%.1f",
             key=f"jobs_{n}",
+            on_change=_work_moved,
             persist_state="session",
         )
     st.button(
         "Back to the brief's crew and work",
         key="reset_work",
-        on_click=state.reset_work,
+        on_click=_work_reset,
         args=(brief,),
     )
 
@@ -277,26 +376,17 @@ def machine_working(evaluation, is_us):
 
 
 def scores_table(evaluation, k, is_us):
-    """Draw what each criterion adds to the machine's score."""
+    """Draw how each figure of a machine became a score."""
     rows = []
-    for c, criterion in enumerate(evaluation.criteria):
-        score, weight = evaluation.scores[k, c], evaluation.weights[c]
-        if weight > 0:
-            result, last = working(
-                evaluation, evaluation.names[k], criterion.id, is_us
-            )[-2:]
-            rows.append(
-                [
-                    criterion.label,
-                    figure(result.value, result.unit, is_us),
-                    f"{score:.3f}",
-                    f"{100 * weight:.1f} %",
-                    f"{score * weight:.3f}",
-                    last.how.rpartition(", weighs")[0],
-                ]
-            )
-    head = ["what matters", "figure", "score", "weight", "adds", "how scored"]
-    text.table(head, rows, range(1, 5), "scores and weights")
+    for criterion in evaluation.criteria:
+        name = evaluation.names[k]
+        *_, result, score = working(evaluation, name, criterion.id, is_us)
+        amount = figure(result.value, result.unit, is_us)
+        how = score.how.rpartition(", weighs")[0]
+        rows.append([criterion.label, amount, f"{score.value:.3f}", how])
+    head = ["what matters", "figure", "score", "how scored"]
+    text.table(head, rows, range(1, 3), "scores")
+    st.caption("What a score adds is score × weight: point at the chart's bars.")
 
 
 def _figure_steps(evaluation, k, is_us):
@@ -330,25 +420,16 @@ def _steps_html(steps, is_us):
     return text.table_html(["step", "figure", "how, and basis"], rows, [1])
 
 
-def downloads(evaluation):
-    """Offer the ranking and the brief as files."""
-    with st.container(horizontal=True):
-        st.download_button(
-            "Ranking (CSV)",
-            lambda: text.csv_bytes(show.ranking_rows(ranking_record(evaluation))),
-            "ranking.csv",
-            "text/csv",
-            key="download_ranking",
-            on_click="ignore",
-        )
-        st.download_button(
-            "Brief as it was read (YAML)",
-            evaluation.brief.text,
-            Path(evaluation.brief.source).name,
-            "application/yaml",
-            key="download_brief",
-            on_click="ignore",
-        )
+def download(evaluation):
+    """Offer the ranking as a file."""
+    st.download_button(
+        "Ranking (CSV)",
+        lambda: text.csv_bytes(show.ranking_rows(ranking_record(evaluation))),
+        "ranking.csv",
+        "text/csv",
+        key="download_ranking",
+        on_click="ignore",
+    )
 
 
 main()

@@ -194,11 +194,11 @@ def seed(base):
 
 def reset_weights(base):
     """Set all weights back to the brief's, and unlock them."""
+    st.session_state["locked"] = []
     ids = [criterion.id for criterion in base.criteria]
     st.session_state["weights"] = dict(zip(ids, 100.0 * base.weights, strict=True))
     for name, weight in st.session_state["weights"].items():
         st.session_state[f"weight_{name}"] = float(weight)
-        st.session_state[f"lock_{name}"] = False
 
 
 def reset_work(brief):
@@ -213,7 +213,7 @@ def move_weight(name):
     weights = st.session_state["weights"]
     ids = list(weights)
     asked = st.session_state[f"weight_{name}"]
-    locked = [bool(st.session_state.get(f"lock_{other}")) for other in ids]
+    locked = [other in st.session_state["locked"] for other in ids]
     shares = [weights[other] / 100 for other in ids]
     moved = 100 * rebalance(shares, ids.index(name), asked / 100, locked)
     st.session_state["weights"] = dict(zip(ids, map(float, moved), strict=True))

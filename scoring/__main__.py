@@ -121,6 +121,38 @@ def money(brief, machine, folder, form):
 
 
 @main.command()
+@click.argument("brief")
+@click.option("--draws", default=10_000, show_default=True, help="How many.")
+@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@click.option(
+    "--known",
+    type=click.Choice(["stated", "order", "nothing"]),
+    default="stated",
+    show_default=True,
+    help="What is known of the weights.",
+)
+@machines_option
+@format_option
+@faults_to_stderr
+def firm(brief, draws, seed, known, folder, form):
+    """Show how firm the answer is, what would turn it, and what to find out first."""
+    from scoring import show
+    from scoring.findings import questions
+    from scoring.firmness import firmness
+    from scoring.tables import firm_record
+
+    evaluation = _evaluated(brief, folder)
+    found = firmness(evaluation, draws, seed, known)
+    asked = questions(found)
+    if form == "json":
+        _print_json(firm_record(found, asked))
+    elif form == "csv":
+        _print_csv(show.firm_rows(firm_record(found, asked)))
+    else:
+        click.echo(show.firm_text(found, asked))
+
+
+@main.command()
 @click.argument("file")
 @format_option
 @faults_to_stderr

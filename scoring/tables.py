@@ -6,10 +6,11 @@ import numpy as np
 
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.decision import criteria as decision_criteria
-from scoring.decision import ranking
+from scoring.decision import ranking, sensitivity
 from scoring.decision.weights import normalise
 from scoring.explain import not_served, reasons
 from scoring.model import finance
+from scoring.whatif import best_buy_price
 from scoring.workings import unit_of
 
 RANK_CAUTIONS = ("money", "lifting", "odour")
@@ -147,6 +148,52 @@ def _money_record(evaluation, k):
             }
             for j, job in enumerate(evaluation.brief.work)
         ],
+    }
+
+
+def firm_record(firm, questions):
+    """Return how firm the answer is, as one JSON-ready record.
+
+    `questions` are those of `findings.questions`, in their order.
+    """
+    evaluation = firm.evaluation
+    scores = np.where(evaluation.is_ranked[:, None], evaluation.scores, np.nan)
+    intervals = sensitivity.stability(scores, evaluation.weights)
+    names = [name for name in evaluation.names if name not in evaluation.left_out]
+
+    def by_name(figures):
+        return {name: plain(figures[evaluation.index(name)]) for name in names}
+
+    return {
+        "draws": firm.n_draws,
+        "seed": firm.seed,
+        "acceptability": {
+            name: [plain(x) for x in firm.acceptability[evaluation.index(name)]]
+            for name in names
+        },
+        "ruled_out": by_name(firm.ruled_out),
+        "confidence": by_name(firm.confidence),
+        "regret": by_name(firm.regret),
+        "money_choice": firm.money_choice,
+        "stability": {
+            criterion.id: [plain(low), plain(high)]
+            for criterion, (low, high) in zip(
+                evaluation.criteria, intervals, strict=True
+            )
+        },
+        "break_even_price": {
+            name: plain(best_buy_price(evaluation, name)) for name in names
+        },
+        "find_out": [
+            {
+                "input": question.path,
+                "machine": question.owner,
+                "evppi": plain(question.value),
+                "error": plain(question.error),
+            }
+            for question in questions
+        ],
+        "evpi": plain(firm.evpi),
     }
 
 

@@ -1,0 +1,301 @@
+"""How firm the answer is: the whole model on thousands of draws, summed by chunks.
+
+Evidence and weights are drawn; every draw is the same model that gave the central
+answer. Money is the net benefit in a year: present value as a level sum a year. Its
+alternatives are the machines within the limits, each with its central plan, and buying
+nothing, which is worth 0.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from scoring.decision import ranking, robustness
+from scoring.draws import drawn, is_uncertain, stream_of, uniforms
+from scoring.errors import ScoringError
+from scoring.evaluation import Evaluation, redrawn
+from scoring.model import finance
+
+CHUNK = 2_000  # draws at a time; bounds the memory, changes nothing else
+MOST_KEPT = 20_000  # draws kept whole, for percentiles and central weights
+CONCENTRATION = 50.0  # a weight of 20 % then varies by ±5.6 points; own estimate
+KNOWLEDGE = ("stated", "order", "nothing")
+NOTHING = "buy nothing"
+PERCENTILES = (10, 50, 90)
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What finding out one uncertain figure is worth, in money a year."""
+
+    owner: str
+    path: str
+    value: float
+    error: float  # standard error by Monte Carlo
+
+
+@dataclass(frozen=True)
+class Firmness:
+    """The answer over all draws; arrays follow the order of the machines."""
+
+    evaluation: Evaluation
+    n_draws: int
+    seed: int
+    knowledge: str
+    acceptability: np.ndarray  # (machine, place) share of draws
+    ruled_out: np.ndarray  # (machine,) share of draws
+    before: np.ndarray  # (machine, machine) share of draws in which the row is ahead
+    confidence: np.ndarray  # (machine,) share first with its own central weights
+    central_weights: np.ndarray  # (machine, criterion), NaN where never first
+    alternatives: tuple[int, ...]  # machines that the money chooses from
+    benefit: np.ndarray  # (machine,) mean net benefit a year, NaN if no alternative
+    regret: np.ndarray  # (machine,) expected, money a year, NaN if no alternative
+    regret_of_nothing: float
+    evpi: float
+    worths: tuple[Worth, ...]  # the largest first
+    results: np.ndarray  # (machine, percentile) year's result
+    spills: np.ndarray  # (machine, job) share of draws that take more days
+    is_kept: int  # draws behind results and confidence
+
+    @property
+    def money_choice(self):
+        """The name of the alternative with the highest mean net benefit."""
+        best = max(self.alternatives, key=lambda k: self.benefit[k], default=None)
+        if best is None or self.benefit[best] <= 0:
+            return NOTHING
+        return self.evaluation.names[best]
+
+
+def firmness(
+    evaluation,
+    n_draws=10_000,
+    seed=1,
+    knowledge="stated",
+    concentration=CONCENTRATION,
+    chunk=CHUNK,
+    on_progress=None,
+):
+    """Return the Firmness of an evaluation.
+
+    Parameters
+    ----------
+    evaluation : Evaluation
+    n_draws : int, 1 or more
+    seed : int, 0 or more
+    knowledge : "stated", "order" or "nothing"
+        What is known of the weights: about as stated, their order alone, or nothing.
+    concentration : float above 0
+        How closely drawn weights keep to the stated ones (Dirichlet).
+    chunk : int
+        Draws at a time.
+    on_progress : function (share done), optional
+
+    Raises
+    ------
+    ScoringError
+        If a number is out of its range or `knowledge` is none of the three.
+    """
+    _check(n_draws, seed, knowledge)
+    sums = None
+    for start in range(0, n_draws, chunk):
+        part = _part(
+            evaluation,
+            _Draws(n_draws, seed, knowledge, concentration),
+            start,
+            min(start + chunk, n_draws),
+        )
+        sums = part if sums is None else sums.plus(part)
+        if on_progress:
+            on_progress(min(start + chunk, n_draws) / n_draws)
+    return _concluded(evaluation, sums, n_draws, seed, knowledge)
+
+
+def _check(n_draws, seed, knowledge):
+    if n_draws < 1:
+        raise ScoringError(f"draws: {n_draws} is too few; 1 or more")
+    if seed < 0:
+        raise ScoringError(f"seed: {seed} is below 0; 0 or more")
+    if knowledge not in KNOWLEDGE:
+        raise ScoringError(
+            f"weights: {knowledge!r} is unknown; one of {', '.join(KNOWLEDGE)}"
+        )
+
+
+@dataclass(frozen=True)
+class _Draws:
+    n_draws: int
+    seed: int
+    knowledge: str
+    concentration: float
+
+
+@dataclass(frozen=True)
+class _Sums:
+    """What is summed over draws; two chunks add up to the chunk of both."""
+
+    rank_counts: np.ndarray
+    ruled_out: np.ndarray
+    order_counts: np.ndarray
+    central: robustness.CentralSums
+    benefit: np.ndarray
+    regret: np.ndarray
+    best: float
+    bins: robustness.BinSums
+    spilt: np.ndarray
+    kept_scores: np.ndarray
+    kept_results: np.ndarray
+
+    def plus(self, other):
+        pairs = {
+            name: (getattr(self, name), getattr(other, name))
+            for name in self.__dataclass_fields__
+        }
+        added = {}
+        for name, (mine, more) in pairs.items():
+            if name.startswith("kept"):
+                added[name] = np.concatenate([mine, more])[:MOST_KEPT]
+            elif name in ("central", "bins"):
+                added[name] = robustness.added(mine, more)
+            else:
+                added[name] = mine + more
+        return _Sums(**added)
+
+
+def _part(evaluation, draws, start, stop):
+    """Return the _Sums of some draws."""
+    figures = drawn(evaluation.evidence, evaluation.brief, draws.seed, start, stop)
+    again, scores = redrawn(evaluation, figures)
+    weights = drawn_weights(evaluation, draws, start, stop)
+    is_out = np.isnan(scores[..., 0])
+    totals = ranking.weighted_sum(np.nan_to_num(scores), weights)
+    totals = np.where(is_out, np.nan, totals)
+    benefit = net_benefit(evaluation, again)
+    lived = again.outcome
+    is_spilt = lived.site.days > evaluation.outcome.site.days
+    return _Sums(
+        rank_counts=robustness.rank_counts(totals),
+        ruled_out=is_out.sum(axis=0),
+        order_counts=robustness.order_counts(totals),
+        central=robustness.central_sums(weights, totals),
+        benefit=benefit.sum(axis=0),
+        regret=robustness.expected_regret(benefit) * (stop - start),
+        best=float(benefit.max(axis=1).sum()),
+        bins=_binned(evaluation, draws, benefit, start, stop),
+        spilt=(is_spilt & lived.can_do).sum(axis=0),
+        kept_scores=scores[:MOST_KEPT],
+        kept_results=lived.year.result[:MOST_KEPT, :, 0],
+    )
+
+
+def drawn_weights(evaluation, draws, start, stop):
+    """Return weights, (draw, criterion), each criterion from a stream of its own."""
+    stated = evaluation.weights
+    uniform = np.stack(
+        [
+            uniforms(draws.seed, f"weights/{criterion.id}", start, stop)
+            for criterion in evaluation.criteria
+        ],
+        axis=-1,
+    )
+    weights = np.zeros(uniform.shape)
+    counts = stated > 0  # what weighs nothing is not in question
+    known = {
+        "stated": {"around": stated[counts], "concentration": draws.concentration},
+        "order": {"order": ranking.ranks(stated[counts])},
+        "nothing": {},
+    }[draws.knowledge]
+    weights[:, counts] = robustness.weights_from_uniform(uniform[:, counts], **known)
+    return weights
+
+
+def alternatives(evaluation):
+    """Return the machines that money can choose: those within the limits centrally."""
+    return tuple(int(k) for k in np.flatnonzero(evaluation.is_ranked))
+
+
+def net_benefit(evaluation, again):
+    """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
+    business = again.figures[2]
+    chosen = list(alternatives(evaluation))
+    npv = again.outcome.npv[:, chosen, 0]
+    rate = business.discount_rate[..., 0]
+    a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
+    return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)
+
+
+def streams(evaluation):
+    """Return {stream: (owner, path)} of the uncertain figures that money rests on."""
+    owners = {evaluation.names[k] for k in alternatives(evaluation)} | {"brief"}
+    found = {}
+    for (owner, path), figure in evaluation.evidence.items():
+        if owner in owners and is_uncertain(figure):
+            found.setdefault(stream_of(owner, path), (owner, path))
+    return found
+
+
+def _binned(evaluation, draws, benefit, start, stop):
+    """Return net benefit summed in equal bins of each figure's own numbers.
+
+    A figure rises with its uniform number, so equal bins of the number are equal bins
+    of the figure, whatever the draws.
+    """
+    n_bins = robustness.bins_for(draws.n_draws)
+    numbers = [uniforms(draws.seed, name, start, stop) for name in streams(evaluation)]
+    bins = np.zeros((stop - start, 0), int)
+    if numbers:
+        bins = (np.stack(numbers, axis=-1) * n_bins).astype(int)
+    batches = robustness.batches_of(start, stop - start)
+    return robustness.bin_sums(benefit, bins, n_bins, batches)
+
+
+def _concluded(evaluation, sums, n_draws, seed, knowledge):
+    """Return the Firmness that the sums amount to."""
+    chosen = alternatives(evaluation)
+    n = len(evaluation.machines)
+    evpi = max(0.0, (sums.best - sums.benefit.max()) / n_draws)
+    values, errors = robustness.evppi_of(sums.bins, evpi)
+    worths = [
+        Worth(owner, path, float(value), float(error))
+        for (owner, path), value, error in zip(
+            streams(evaluation).values(), values, errors, strict=True
+        )
+    ]
+    benefit, regret = np.full(n, np.nan), np.full(n, np.nan)
+    benefit[list(chosen)] = sums.benefit[:-1] / n_draws
+    regret[list(chosen)] = sums.regret[:-1] / n_draws
+    central = robustness.central_of(sums.central)
+    return Firmness(
+        evaluation=evaluation,
+        n_draws=n_draws,
+        seed=seed,
+        knowledge=knowledge,
+        acceptability=robustness.acceptability_of(sums.rank_counts, n_draws),
+        ruled_out=sums.ruled_out / n_draws,
+        before=robustness.order_of(sums.order_counts, n_draws),
+        confidence=confidence_factors(sums.kept_scores, central),
+        central_weights=central,
+        alternatives=chosen,
+        benefit=benefit,
+        regret=regret,
+        regret_of_nothing=float(sums.regret[-1] / n_draws),
+        evpi=evpi,
+        worths=tuple(sorted(worths, key=lambda worth: -worth.value)),
+        results=np.percentile(sums.kept_results, PERCENTILES, axis=0).T,
+        spills=sums.spilt / n_draws,
+        is_kept=len(sums.kept_scores),
+    )
+
+
+def confidence_factors(scores, central_weights):
+    """Return each machine's share of first places with its own central weights.
+
+    0 where it is first with no weights that were drawn. Scores are (draw, machine,
+    criterion), NaN where ruled out.
+    """
+    filled, is_out = np.nan_to_num(scores), np.isnan(scores[..., 0])
+    totals = np.full((len(central_weights), *is_out.shape), np.nan)
+    for k, weights in enumerate(central_weights):
+        if np.isfinite(weights).all():
+            sums = ranking.weighted_sum(filled, weights)
+            totals[k] = np.where(is_out, np.nan, sums)
+    return robustness.confidence(totals)

@@ -1,0 +1,255 @@
+"""What would turn the answer: one figure at a time through the whole model.
+
+Every question is a handful of draws of the same model, each with some figures changed.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from scoring.decision import ranking, sensitivity
+from scoring.draws import central, is_uncertain, stream_of
+from scoring.evaluation import redrawn
+from scoring.evidence import is_high_better
+
+N_STEPS = 25  # of the map, each way
+REACH = 3.0  # the map goes to this many times the buyer's own position
+MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
+
+
+@dataclass(frozen=True)
+class Swing:
+    """One uncertain figure at its two ends: how far the leader then leads, and who."""
+
+    owner: str
+    path: str
+    unit: str
+    low: float
+    high: float
+    lead_low: float  # points; below 0 where another leads
+    lead_high: float
+    leader_low: str
+    leader_high: str
+
+    @property
+    def width(self):
+        return abs(self.lead_high - self.lead_low)
+
+
+def totals(evaluation, changes):
+    """Return weighted sums, (change, machine), NaN where ruled out; and the Run."""
+    figures = central(evaluation.evidence, evaluation.brief, changes)
+    again, scores = redrawn(evaluation, figures)
+    is_out = np.isnan(scores[..., 0])
+    sums = ranking.weighted_sum(np.nan_to_num(scores), evaluation.weights)
+    return np.where(is_out, np.nan, sums), again
+
+
+def leader(evaluation):
+    """Return the index of the machine that is first, None where none is ranked."""
+    order = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    return order[0] if order else None
+
+
+def leads(sums, k):
+    """Return how far machine k is ahead of the best other: (change,), points.
+
+    A machine that is ruled out has 0 points; so has a field without any other.
+    """
+    filled = np.nan_to_num(sums)
+    others = np.delete(filled, k, axis=-1)
+    best = others.max(axis=-1) if others.shape[-1] else np.zeros(len(filled))
+    return filled[..., k] - best
+
+
+def swings(evaluation):
+    """Return a Swing for each uncertain figure that moves the lead, widest first."""
+    first = leader(evaluation)
+    if first is None:
+        return ()
+    groups = _uncertain(evaluation)
+    changes = []
+    for keys in groups:
+        changes += [
+            {key: getattr(evaluation.evidence[key], end) for key in keys}
+            for end in ("low", "high")
+        ]
+    if not changes:
+        return ()
+    sums, _ = totals(evaluation, changes)
+    lead = leads(sums, first)
+    names = _leaders(evaluation, sums)
+    found = [
+        _swing(evaluation, keys[0], lead[2 * n : 2 * n + 2], names[2 * n : 2 * n + 2])
+        for n, keys in enumerate(groups)
+    ]
+    moving = [swing for swing in found if swing.width > 1e-9]
+    return tuple(sorted(moving, key=lambda swing: -swing.width))
+
+
+def _uncertain(evaluation):
+    """Return the uncertain figures as groups of keys that move together."""
+    groups = {}
+    for key, figure in evaluation.evidence.items():
+        if is_uncertain(figure):
+            groups.setdefault(stream_of(*key), []).append(key)
+    return list(groups.values())
+
+
+def _leaders(evaluation, sums):
+    """Return who leads after each change, "" where nobody is left."""
+    is_any = np.isfinite(sums).any(axis=1)
+    best = np.where(np.isnan(sums), -np.inf, sums).argmax(axis=1)
+    return [
+        evaluation.names[k] if is_left else ""
+        for k, is_left in zip(best, is_any, strict=True)
+    ]
+
+
+def _swing(evaluation, key, lead, names):
+    figure = evaluation.evidence[key]
+    ends = (figure.low, figure.high)
+    return Swing(*key, figure.unit, *ends, *map(float, lead), *names)
+
+
+def level_value(evaluation, owner, path):
+    """Return the value of a figure at which a rival draws level, None if at none.
+
+    Looked for between the ends of its range; in its own unit and currency.
+    """
+    first = leader(evaluation)
+    figure = evaluation.evidence[owner, path]
+    if first is None or not is_uncertain(figure):
+        return None
+
+    def lead(value):
+        sums, _ = totals(evaluation, [{(owner, path): value}])
+        return float(leads(sums, first)[0])
+
+    return sensitivity.draws_level(lead, figure.low, figure.high)
+
+
+def best_buy_price(evaluation, name):
+    """Return the highest price at which a machine is the best buy, None if at none.
+
+    In the brief's currency, everything else as it is. First place by weighted sum and
+    within cash and upfront limit; one that breaks another limit has no such price.
+    """
+    k = evaluation.index(name)
+    if name in evaluation.left_out or _is_out_for_good(evaluation, k):
+        return None
+    figure = evaluation.evidence[name, "price"]
+    rate = evaluation.drawn[name, "price"][0] / _mean(figure)
+
+    def is_best(price):
+        sums, _ = totals(evaluation, [{(name, "price"): price}])
+        return np.isfinite(sums[0, k]) and leads(sums, k)[0] >= -ranking.TIE
+
+    def lead(price):
+        sums, _ = totals(evaluation, [{(name, "price"): price}])
+        own = sums[0, k]
+        return -1.0 if np.isnan(own) else float(leads(sums, k)[0]) + ranking.TIE
+
+    most = MOST_PRICE * figure.high
+    if not is_best(0.0):
+        return None
+    if is_best(most):
+        return float(most * rate)
+    price = sensitivity.draws_level(lead, 0.0, most)
+    return None if price is None else float(price * rate)
+
+
+def _mean(figure):
+    return (figure.low + 4 * figure.likely + figure.high) / 6
+
+
+def _is_out_for_good(evaluation, k):
+    """Return whether a machine breaks a limit that no price mends."""
+    return any(x.name not in ("cash", "highest_upfront") for x in evaluation.broken(k))
+
+
+def ranks_if_unknowns_turn_out_bad(evaluation):
+    """Return each machine's rank if all that it leaves unknown is at the worse end.
+
+    0 where it is ruled out then, or already is.
+    """
+    changes = []
+    for name in evaluation.names:
+        worst = {}
+        for key, figure in evaluation.evidence.items():
+            if key[0] == name and figure.is_unknown:
+                is_high = is_high_better(figure.path)
+                worst[key] = figure.low if is_high else figure.high
+        changes.append(worst)
+    sums, _ = totals(evaluation, changes)
+    ranks = []
+    for k, row in enumerate(sums):
+        is_in = np.isfinite(row)
+        found = ranking.ranks(row[is_in]) if is_in.any() else []
+        place = int(np.flatnonzero(is_in).tolist().index(k)) if is_in[k] else None
+        ranks.append(0 if place is None else int(found[place]))
+    return ranks
+
+
+@dataclass(frozen=True)
+class BestMap:
+    """The best machine over jobs a month and wall area; "" where none is left."""
+
+    jobs_per_month: np.ndarray  # (step,)
+    wall_m2: np.ndarray  # (step,)
+    by_score: tuple[tuple[str, ...], ...]  # [area][jobs]
+    by_money: tuple[tuple[str, ...], ...]  # "" where buying nothing is better
+    own_jobs: float
+    own_wall_m2: float
+
+
+def best_map(evaluation, n_steps=N_STEPS):
+    """Return who is best as all the work grows or shrinks, in number and in size."""
+    factors = np.linspace(REACH / n_steps, REACH, n_steps)
+    jobs, area = np.meshgrid(factors, factors)
+    changes = [
+        _scaled_work(evaluation, a, b)
+        for a, b in zip(jobs.ravel(), area.ravel(), strict=True)
+    ]
+    sums, again = totals(evaluation, changes)
+    own_jobs, own_area = own_position(evaluation)
+    npv = np.where(np.isnan(sums), np.nan, again.outcome.npv[..., 0])
+    worth = np.where(npv > 0, npv, np.nan)
+
+    def grid(values):
+        names = _leaders(evaluation, values)
+        return tuple(
+            tuple(names[n * n_steps : (n + 1) * n_steps]) for n in range(n_steps)
+        )
+
+    return BestMap(
+        own_jobs * factors,
+        own_area * factors,
+        grid(sums),
+        grid(worth),
+        own_jobs,
+        own_area,
+    )
+
+
+def _scaled_work(evaluation, jobs, area):
+    """Return the changes that scale every kind of job in number and in area."""
+    changes = {}
+    for j, _ in enumerate(evaluation.brief.work):
+        for field, factor in (
+            ("per_month", jobs),
+            ("width", area**0.5),
+            ("height", area**0.5),
+        ):
+            key = ("brief", f"work.{j}.{field}")
+            changes[key] = factor * evaluation.drawn[key][0]
+    return changes
+
+
+def own_position(evaluation):
+    """Return (jobs a month, mean area of a wall in m²) of the brief."""
+    jobs = evaluation.figures[1]
+    per_month = jobs.per_month[0, 0]
+    total = float(per_month.sum())
+    weight = per_month / total if total else np.full(len(per_month), 1 / len(per_month))
+    return total, float((weight * (jobs.width_m * jobs.height_m)[0, 0]).sum())

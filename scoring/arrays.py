@@ -9,9 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.evidence import FIELDS
+from scoring.inputs.artwork import blank_share
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.money import band_price
 
+STRIP_M = 0.05  # where the sheet tells no strip width; own estimate
 AIDS_ON_WHEELS = ("ramp",)
 # An hour of a second person costs what the first of these says that the brief states.
 WAGE_PATHS = ("crew.wage", "crew.hired_help.rate", "money.own_hour")
@@ -132,8 +134,11 @@ def _surfaces(brief, variants):
     )
 
 
-def job_figures(brief, drawn):
-    """Return the JobFigures of the brief's work."""
+def job_figures(brief, variants, drawn):
+    """Return the JobFigures of the brief's work.
+
+    A kind of job with artwork has a blank share for each machine, by its strip width.
+    """
     n_draws = len(next(iter(drawn.values())))
 
     def row(path, absent=0.0):
@@ -152,7 +157,7 @@ def job_figures(brief, drawn):
         width_m=row("width"),
         height_m=row("height"),
         passes=np.array([job.passes for job in brief.work]),
-        blank_share=row("blank_share"),
+        blank_share=_blank_share(brief, variants, row("blank_share"), row("width")),
         has_underbase=fixed(lambda job: job.underbase),
         is_curved=fixed(lambda job: job.curved),
         relief_m=row("relief"),
@@ -174,6 +179,27 @@ def job_figures(brief, drawn):
         survey_visits=fixed(lambda job: float(job.survey_visit)),
         is_must=fixed(lambda job: job.name in brief.limits.must_serve),
     )
+
+
+def _blank_share(brief, variants, written, width_m):
+    """Return blank shares, (draw, 1 or machine, job): of the artwork where there is."""
+    if not brief.pictures:
+        return written
+    share = np.repeat(written, len(variants), axis=1)
+    for j, inked in brief.pictures.items():
+        for row, variant in enumerate(variants):
+            strip_m = strip_width_m(variant.machine)
+            swath = inked.shape[1] * strip_m / width_m[:, 0, j].mean()
+            share[:, row, j] = blank_share(inked, swath)
+    return share
+
+
+def strip_width_m(machine):
+    """Return the width of the strip that a machine's head prints, metres."""
+    carriage = machine.carriage
+    if carriage is None or carriage.strip_width.is_unknown:
+        return STRIP_M
+    return carriage.strip_width.likely
 
 
 def _price_per_m2(brief, drawn, area_m2):

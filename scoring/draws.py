@@ -9,6 +9,7 @@ from hashlib import sha256
 
 import numpy as np
 
+from scoring.inputs.leads import mix, months_spanned, resampled
 from scoring.inputs.quantities import pert_mean
 
 N_KNOTS = 4097  # of the tabulated distribution: off by less than 1e-4 of a range
@@ -74,7 +75,41 @@ def drawn(evidence, brief, seed, start, stop):
         key: _own_draws(figure, key, seed, start, stop)
         for key, figure in evidence.items()
     }
+    own |= _from_leads(evidence, brief, seed, start, stop)
     return _in_brief_currency(own, evidence, brief)
+
+
+def _from_leads(evidence, brief, seed, start, stop):
+    """Return jobs a month by resampling the leads that they come from, {} without any.
+
+    A kind of job whose number was set to another since keeps that.
+    """
+    leads = brief.leads_read
+    if not leads:
+        return {}
+    uniform = np.stack(
+        [
+            np.stack(
+                [
+                    uniforms(seed, f"brief/leads/{k}/{what}", start, stop)
+                    for what in ("taken", "comes")
+                ],
+                axis=-1,
+            )
+            for k in range(len(leads))
+        ],
+        axis=1,
+    )
+    names, months = [job.name for job in brief.work], months_spanned(leads)
+    drawn_jobs = resampled(leads, names, months, uniform)
+    expected = mix(leads, names, months)
+    return {
+        key: drawn_jobs[:, j]
+        for j, key in enumerate(
+            ("brief", f"work.{j}.per_month") for j in range(len(names))
+        )
+        if np.isclose(evidence[key].likely, expected[j])
+    }
 
 
 def central(evidence, brief, changes=({},)):

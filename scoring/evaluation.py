@@ -249,7 +249,7 @@ def _merged(evaluation, weights):
 def _figures(brief, variants, drawn):
     return (
         machine_figures(brief, variants, drawn),
-        job_figures(brief, drawn),
+        job_figures(brief, variants, drawn),
         business_figures(brief, drawn),
     )
 

@@ -3,8 +3,11 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from scoring.arrays import aid_names
 from scoring.explain import not_served
+from scoring.inputs.trials import inferred
 from scoring.model import crew
 from scoring.wording import figure, joined, number
 
@@ -28,6 +31,8 @@ class Step:
 
     def text(self, is_us=False):
         """Return the step as one line."""
+        if self.value is None:
+            return f"{self.what}: {self.how}"
         how = f" – {self.how}" if self.how else ""
         basis = f" [{self.basis}]" if self.basis else ""
         return f"{self.what}: {figure(self.value, self.unit, is_us)}{how}{basis}"
@@ -295,8 +300,14 @@ def _print_how(evaluation, k, j, is_us):
         text += (
             f", × {number(machines.white_time_factor[0, k, 0], 2)} for white underneath"
         )
-    if machines.skips_blank[0, k, 0] and jobs.blank_share[0, 0, j] > 0:
-        text += f", less {figure(jobs.blank_share[0, 0, j], 'share')} skipped as empty"
+    blank = np.broadcast_to(jobs.blank_share, site.print_min.shape)[0, k, j]
+    if machines.skips_blank[0, k, 0] and blank > 0:
+        text += f", less {figure(blank, 'share')} skipped as empty"
+    tests = evaluation.machines[k].print_tests
+    sides = (jobs.width_m[0, 0, j], jobs.height_m[0, 0, j])
+    remark = inferred(tests, passes, *sides) if tests else ""
+    if remark:
+        text += f" ({remark})"
     return text
 
 

@@ -10,6 +10,9 @@ time is saved.
 
 import io
 import math
+import re
+import subprocess
+import sys
 import warnings
 from pathlib import Path
 from typing import NamedTuple
@@ -28,6 +31,9 @@ NEAR_WHITE = 230
 LEAST_ALPHA = 255 - NEAR_WHITE + 1  # black as faint as this is just darker than that
 BLANKS = ("white or transparent", "transparent")
 FORMATS = ("PNG", "JPEG")
+PATIENCE_S = 20  # for a drawing; more is a drawing that never ends
+PIXELS = {"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96 / 72}
+DRAWN = 2000  # pixels of the longer side of a drawing
 EXPORT = "a PNG with a transparent background, about 2000 pixels wide"
 
 
@@ -119,7 +125,7 @@ def _rows(inked, swath):
 
 
 def load_artwork(source, blank="white or transparent"):
-    """Return where a PNG or JPEG has ink: bool (h, w), row 0 at the top.
+    """Return where a PNG, JPEG or SVG has ink: bool (h, w), row 0 at the top.
 
     Parameters
     ----------
@@ -144,8 +150,7 @@ def load_artwork(source, blank="white or transparent"):
     if len(data) > MAX_BYTES:
         raise _fault(name, f"is {len(data) / 1e6:.0f} MB large", _most())
     if _is_svg(name, data):
-        what = "is an SVG, which is a drawing without pixels"
-        raise _fault(name, what, f"export it as {EXPORT}")
+        data = _drawn(name, data)
     inked = _inked(_pixels(name, data), blank)
     if not inked.any():
         raise _fault(name, "has no ink in it: every pixel is blank", "a silhouette")
@@ -230,3 +235,48 @@ def _inked(pixels, blank):
     alpha = opacity.astype(np.uint16)
     over_white = darkest * alpha + 255 * (255 - alpha)  # times 255: at most 65025
     return over_white < 255 * NEAR_WHITE
+
+
+def _drawn(name, data):
+    """Return an SVG drawn to pixels, as PNG; nothing outside the file is fetched.
+
+    In a process of its own: a drawing that brings the drawer down brings nothing else.
+    """
+    export = f"export it as {EXPORT}"
+    try:
+        scale = DRAWN / max(_sides(data.decode("utf-8-sig")))
+        drawn = subprocess.run(
+            [sys.executable, "-c", DRAWER, str(scale)],
+            input=data,
+            capture_output=True,
+            timeout=PATIENCE_S,
+            check=True,
+        )
+        return drawn.stdout
+    except (ValueError, subprocess.SubprocessError):
+        raise _fault(name, "is an SVG that cannot be drawn", export) from None
+
+
+DRAWER = """
+import sys, vl_convert
+text = sys.stdin.buffer.read().decode("utf-8-sig")
+sys.stdout.buffer.write(vl_convert.svg_to_png(text, scale=float(sys.argv[1])))
+"""
+
+
+def _sides(text):
+    """Return width and height of an SVG in pixels; ValueError if it has none."""
+    root = re.search(r"<svg\b[^>]*>", text, re.DOTALL)
+    if root is None:
+        raise ValueError
+    box = re.search(r"viewBox\s*=\s*[\"']([^\"']*)", root[0])
+    sides = [
+        re.search(rf"\s{side}\s*=\s*[\"']\s*([0-9.]+)\s*([a-z]*)[\"']", root[0])
+        for side in ("width", "height")
+    ]
+    found = [float(side[1]) * PIXELS.get(side[2], 1) for side in sides if side]
+    if len(found) < 2 and box:
+        found = [float(part) for part in re.split(r"[\s,]+", box[1].strip())][2:]
+    if len(found) != 2 or not min(found) > max(found) / DRAWN:
+        raise ValueError
+    return found

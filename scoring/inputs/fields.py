@@ -126,6 +126,7 @@ def told_or_unknown(written, model):
 
 Minutes = measured_in(q.MINUTES)
 Metres = measured_in(q.METRES)
+StripWidth = measured_in(q.STRIP_WIDTH)
 RailLength = measured_in(q.RAIL)
 SquareMetres = measured_in(q.SQUARE_METRES)
 CubicMetres = measured_in(q.CUBIC_METRES)

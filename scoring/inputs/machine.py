@@ -12,7 +12,7 @@ from scoring.inputs import quantities as q
 from scoring.inputs.fields import Record, Sheet, told_or_unknown, unknown
 from scoring.inputs.files import load
 from scoring.inputs.quantities import Wrong
-from scoring.inputs.trials import PRINT_TEST, tested_speeds
+from scoring.inputs.trials import PRINT_TEST, fit_carriage, tested_speeds
 
 SUFFIXES = (".yaml", ".yml")
 WHITE_TIME = {"same_sweep": "1", "separate_run": "2"}  # own estimate, no source
@@ -62,11 +62,11 @@ class Plan(Record):
 
 
 class Carriage(Record):
-    """How the head sweeps the wall."""
+    """How the head sweeps the wall; timed prints may tell speed and turnaround."""
 
-    strip_width: f.Metres
-    head_speed: f.MetresPerSecond
-    turnaround: f.Minutes
+    strip_width: f.StripWidth
+    head_speed: f.MetresPerSecond = None
+    turnaround: f.Minutes = None
 
 
 class LandedCost(Record):
@@ -207,8 +207,10 @@ class Machine(Sheet):
     ratings: dict[f.Feature, f.Rating] = {}
 
     def model_post_init(self, context):
-        """Settle what follows from what: white ink and its time, the ratings."""
+        """Settle what follows from what: the carriage, white ink and its time."""
         super().model_post_init(context)
+        if self.carriage is not None and not _told(self.carriage):
+            self._settle("carriage", _fitted(self.carriage, self.print_tests))
         if self.white.mode == "none":
             return
         if self.ink.white is None:
@@ -239,6 +241,37 @@ class Machine(Sheet):
             passes: known[passes] if passes in known else _inferred(passes, known)
             for passes in offered
         }
+
+
+def _told(carriage):
+    """Return which of the two figures of the carriage's motion are there."""
+    names = ("head_speed", "turnaround")
+    return [name for name in names if getattr(carriage, name) is not None]
+
+
+def _fitted(carriage, tests):
+    """Return the Carriage with what timed prints tell, None where they tell nothing.
+
+    Without it, printing goes by the area rate.
+    """
+    if carriage.strip_width.is_unknown:
+        return None
+    fit = fit_carriage(tests, carriage.strip_width.likely)
+    if fit is None:
+        return None
+    n = f"from {len(tests)} timed prints"
+    speed, turn = fit.head_speed / 60, fit.turnaround
+    return carriage.model_copy(
+        update={
+            "head_speed": _measured(q.METRES_PER_SECOND, speed, f"{speed:.2f} m/s {n}"),
+            "turnaround": _measured(q.MINUTES, turn, f"{60 * turn:.1f} s {n}"),
+        }
+    )
+
+
+def _measured(dimension, value, text):
+    unit, kind, bounds = dimension.unit, dimension.kind, dimension.bounds
+    return q.Quantity(value, value, value, unit, kind, "measured", bounds, text)
 
 
 def _inferred(passes, known):
@@ -312,6 +345,7 @@ def _cross_check(machine):
     """Return [(path, Wrong)] of what several fields say together."""
     return [
         *_speed_check(machine),
+        *_carriage_check(machine),
         *_pieces_check(machine),
         *_effects_check(machine),
         *_plans_check(machine),
@@ -333,6 +367,14 @@ def _speed_check(machine):
         for key in ("width", "height", "time")
         if not (getattr(test, key).low or 0) > 0
     ]
+
+
+def _carriage_check(machine):
+    if machine.carriage is None or len(_told(machine.carriage)) != 1:
+        return []
+    allowed = "both of head_speed and turnaround, or neither"
+    (other,) = {"head_speed", "turnaround"} - set(_told(machine.carriage))
+    return [(("carriage", other), Wrong("is missing", allowed))]
 
 
 def _pieces_check(machine):

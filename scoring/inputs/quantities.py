@@ -434,6 +434,7 @@ def quantity_at(record, path):
 
 DAY_MIN = 1440
 MINUTES = Dimension("a time", "min", "time", "28 min", longest_unit=DAY_MIN / 24)
+STRIP_WIDTH = Dimension("a length", "m", "length", "0.05 m", bounds=(1e-4, math.inf))
 RAIL = Dimension("a length", "m", "length", "3 m", bounds=(0.1, math.inf))
 METRES = Dimension("a length", "m", "length", "2.4 m")
 SQUARE_METRES = Dimension("an area", "m²", "length", "6 m²")

@@ -7,6 +7,8 @@ import streamlit as st
 from scoring.errors import ScoringError
 from scoring.inputs.machine import read_machine
 from scoring.inputs.quantities import Quantity
+from scoring.inputs.trials import comparable
+from scoring.keys import in_words
 from scoring.page import state, text
 from scoring.wording import figure, joined
 from scoring.workings import who_carries
@@ -35,6 +37,7 @@ CAUTIONS_OF = {
     "Reach and surfaces": ("wall", "height"),
     "The rest": ("mains",),
 }
+SAME_PRINT = "its timed prints can be compared with these: same size and passes"
 STAND_IN = "from the other machines"
 HEAD = ["", "as written", "counts as", "basis"]
 
@@ -119,6 +122,7 @@ def sheet(files, evaluation, is_us):
                 plans(evaluation, machine)
             if name == "Speed":
                 speeds(machine, is_us)
+                compared(files, machine)
             if name == "Lifting and van" and evaluation is not None:
                 k = evaluation.index(machine.name)
                 text.say(
@@ -137,7 +141,7 @@ def sheet(files, evaluation, is_us):
 def told_of(machine):
     """Return how many figures nobody has told, as a sentence."""
     unknown = [
-        text.words(machine, path)
+        in_words(machine, path)
         for path, value in text.leaves(machine)
         if isinstance(value, Quantity) and value.is_unknown
     ]
@@ -157,7 +161,7 @@ def _rows(machine, keys, evaluation, is_us):
 
 
 def _row(machine, path, value, evaluation, is_us):
-    what = text.words(machine, path)
+    what = in_words(machine, path)
     own = "" if text.is_written(machine, path) else "not written"
     if not isinstance(value, Quantity):
         said = text.value_text(value, is_us)
@@ -186,6 +190,17 @@ def speeds(machine, is_us):
         for passes, (speed, origin) in sorted(machine.speeds().items())
     ]
     text.table(["pass mode", "speed", "where it comes from"], rows, label="speeds")
+
+
+def compared(files, machine):
+    """Say which other machines' timed prints can be compared with this one's."""
+    if not machine.print_tests:
+        return
+    text.listed(
+        (other.name, comparable(machine.print_tests, other.print_tests) or SAME_PRINT)
+        for other in files.machines
+        if other.print_tests and other is not machine
+    )
 
 
 def plans(evaluation, machine):

@@ -11,7 +11,7 @@ import streamlit as st
 from scoring.decision.weights import rebalance
 from scoring.errors import ScoringError
 from scoring.evaluation import evaluate
-from scoring.inputs.brief import load_brief
+from scoring.inputs.brief import load_brief, with_leads, with_picture
 from scoring.inputs.machine import read_machine, same_names, sheets_in
 from scoring.page import text
 
@@ -104,7 +104,40 @@ def header(files):
     right.radio(
         "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
     )
-    return files.briefs[st.session_state["brief"]], st.session_state["units"] == US
+    brief = with_own(files.briefs[st.session_state["brief"]])
+    return brief, st.session_state["units"] == US
+
+
+def with_own(brief):
+    """Return the brief with the leads and the artwork that were added on the page."""
+    own = added(brief)
+    if not own:
+        return brief
+    return _remembered(
+        "own", (brief, *own.values()), tuple(own), lambda: _own(brief, own)
+    )
+
+
+def _own(brief, own):
+    for key, found in own.items():
+        if key == "leads":
+            brief = with_leads(brief, found)
+        else:
+            brief = with_picture(brief, int(key), found)
+    return brief
+
+
+def added(brief):
+    """Return what was added on the page to a brief: {"leads" or a job's place: …}."""
+    return st.session_state.setdefault("added", {}).get(brief.source, {})
+
+
+def add(brief, key, found):
+    """Add leads or artwork to a brief; None takes them away again."""
+    own = {k: v for k, v in added(brief).items() if k != key}
+    if found is not None:
+        own[key] = found
+    st.session_state["added"][brief.source] = own
 
 
 def keep(key, allowed, default):

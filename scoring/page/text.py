@@ -26,39 +26,6 @@ BASES = {
     "unknown": "not told",
 }
 # Keys whose own words would not say what they mean; the others speak for themselves.
-WORDS = {
-    "access_hours": "hours that the client allows",
-    "aids": "aid",
-    "artwork_fee": "fee for the artwork",
-    "blank_share": "share left empty",
-    "bookable_share": "share of days that can be booked",
-    "carry": "carrying in, each way",
-    "closing_time": "closing a day",
-    "day_margin": "kept free of each day",
-    "discount_rate": "interest asked (discount rate)",
-    "head_gap": "widest gap from head to wall",
-    "highest_upfront": "most to pay to your door",
-    "horizon": "years looked ahead",
-    "idle_every": "idle care every",
-    "ink_cover": "share covered with ink",
-    "jobs_per_day_max": "most jobs in one day",
-    "landed_cost": "to your door",
-    "lift_limit": "most that one person lifts",
-    "measure_mask_time": "measuring and masking",
-    "odour": "smell",
-    "odour_limit": "smell that is allowed (0 to 6)",
-    "overnight": "may stay built overnight",
-    "own_hour": "your own hour",
-    "per_m2": "for each m²",
-    "per_month": "a month",
-    "relief": "wall stands out by",
-    "side_clearance": "room needed at the side",
-    "side_gap": "gap at the side",
-    "spoilt_share": "share of prints spoilt",
-    "subscription_fees": "plan",
-    "underbase": "white underneath",
-    "up_to": "up to",
-}
 STYLE = """<style>
 .st-key-verdict .stHtml p { font-size: 1.3rem; line-height: 1.4; margin: 0 0 .25rem }
 .stMain p, .stMain li, .stMain label { overflow-wrap: anywhere }
@@ -194,20 +161,6 @@ def csv_bytes(rows):
 def basis(name):
     """Return a figure's basis in words, "" where it has none of its own."""
     return BASES.get(name, "")
-
-
-def words(record, path):
-    """Return a key of a file as people say it; what has a name is called by it."""
-    said = []
-    for key in path.split("."):
-        record, parent = parts_of(record)[key], record
-        if isinstance(parent, tuple):
-            said.append(getattr(record, "name", None) or f"no. {int(key) + 1}")
-        elif key.isdigit():
-            said.append(f"in {key}-pass")
-        else:
-            said.append(WORDS.get(key, key.replace("_", " ")))
-    return ": ".join(said)
 
 
 def leaves(record, path=""):

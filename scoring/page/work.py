@@ -4,10 +4,16 @@ from pathlib import Path
 
 import streamlit as st
 
-from scoring.inputs.brief import load_brief
+from scoring.errors import ScoringError
+from scoring.findings import said_of_leads
+from scoring.inputs.artwork import load_artwork
+from scoring.inputs.brief import load_brief, with_leads
+from scoring.inputs.leads import load_leads, template_csv
 from scoring.inputs.quantities import Quantity, spread
+from scoring.keys import in_words
 from scoring.page import state, text
-from scoring.wording import number
+from scoring.pictures import drawing, savings, strip_of
+from scoring.wording import figure, number
 
 SECTIONS = {
     "crew": "Crew",
@@ -19,7 +25,7 @@ SECTIONS = {
     "owned": "Rigs that you have",
 }
 CAUTIONS_OF = {"crew": ("lifting",), "travel": ("van",), "money": ("money",)}
-JOB_BASIS = {"sold": "sold before", "enquiries": "from enquiries", "guess": "a guess"}
+JOB_BASIS = {"sold": "sold", "enquiries": "from enquiries", "guess": "a guess"}
 WAYS = {
     "numbers": "stated one by one",
     "swing": "by points for the swing from worst to best",
@@ -41,6 +47,8 @@ def main():
                 section(brief, key, heading, is_us)
         weights(brief)
         download(brief)
+        leads(brief)
+        artwork(files, brief, is_us)
     text.heading("Your own brief")
     state.upload("brief", load_brief)
     state.echo()
@@ -56,7 +64,7 @@ def jobs_table(brief, is_us):
         cells = [_job_cell(path, job.get(path), is_us) for job in said]
         if set(cells) != {"–"}:
             owner = next(j for j, job in enumerate(said) if path in job)
-            rows.append([text.words(brief.work[owner], path), *cells])
+            rows.append([in_words(brief.work[owner], path), *cells])
     head = ["", *(job.name for job in brief.work)]
     text.table(head, rows, label="types of job")
     st.caption("A figure with a range reads: likely (lowest to highest).")
@@ -85,7 +93,7 @@ def section(brief, key, heading, is_us):
 
 def _row(brief, path, value, is_us):
     """Return what, as written, what it counts as, and its basis."""
-    what = text.words(brief, path).partition(": ")[2]
+    what = in_words(brief, path).partition(": ")[2]
     own = "" if text.is_written(brief, path) else "not written; our own estimate"
     if not isinstance(value, Quantity):
         said = text.value_text(value, is_us)
@@ -108,6 +116,108 @@ def weights(brief):
         text.say("The brief states no weights: all that is in use weighs the same.")
         return
     text.say(f"Weights are {WAYS[brief.weights.way]}; see them on the ranking screen.")
+
+
+def leads(brief):
+    """Draw where the jobs a month come from, and take up a table of leads."""
+    text.heading("Your leads")
+    st.caption(
+        "A table of leads – kind of job or measures, price, probability, month – makes "
+        "the jobs a month, and their uncertainty: six leads weigh less than sixty. "
+        "Line up paying clients before you pay for a machine."
+    )
+    if brief.leads_read:
+        text.say(said_of_leads(brief))
+    st.file_uploader(
+        "Your leads (CSV or XLSX)",
+        type=["csv", "xlsx"],
+        key="upload_leads",
+        on_change=_take,
+        args=("upload_leads", brief, "leads", load_leads),
+    )
+    _say_wrong("upload_leads")
+    st.download_button(
+        "A table to fill in (CSV)",
+        template_csv([job.name for job in brief.work]),
+        "leads.csv",
+        "text/csv",
+        key="download_leads",
+        on_click="ignore",
+    )
+
+
+def artwork(files, brief, is_us):
+    """Draw what skipping empty areas saves on a picture."""
+    text.heading("Artwork")
+    names = [job.name for job in brief.work]
+    state.keep("artwork_job", names, _with_picture(brief, names))
+    st.selectbox("Kind of job", names, key="artwork_job", persist_state="session")
+    j = names.index(st.session_state["artwork_job"])
+    st.file_uploader(
+        "Its artwork (PNG, JPEG or SVG)",
+        type=["png", "jpg", "jpeg", "svg"],
+        key="upload_artwork",
+        on_change=_take,
+        args=("upload_artwork", brief, str(j), load_artwork),
+    )
+    _say_wrong("upload_artwork")
+    if j not in brief.pictures:
+        st.caption("No artwork yet: the share left empty is the one written above.")
+        return
+    try:
+        evaluation = state.baseline(files, brief)
+    except ScoringError as error:
+        text.faults("These machines cannot be ranked for this brief.", error)
+        return
+    _saved(evaluation, j)
+
+
+def _with_picture(brief, names):
+    """Return the first kind of job that has artwork, else the first."""
+    return names[min(brief.pictures, default=0)]
+
+
+def _saved(evaluation, j):
+    """Draw the strips, and the minutes saved on each machine."""
+    inked = evaluation.brief.pictures[j]
+    width_m = float(evaluation.figures[1].width_m[0, 0, j])
+    st.image(
+        drawing(inked, width_m, strip_of(evaluation, evaluation.order[0])),
+        caption="Dark: ink. Yellow: travel without ink. Blue: travel that a machine "
+        "which skips empty areas saves. In strips of the first machine's width.",
+    )
+    rows = [
+        [
+            saving.name,
+            figure(saving.share, "share"),
+            figure(saving.minutes, "min"),
+            "yes" if saving.is_skipping else "no: would save",
+        ]
+        for saving in savings(evaluation, j)
+    ]
+    head = ["machine", "of the travel is empty", "minutes saved a job", "skips it"]
+    text.table(head, rows, [1, 2], "minutes saved by skipping empty areas")
+
+
+def _take(key, brief, what, read):
+    """Take up a file for this brief; one with faults changes nothing."""
+    sent = st.session_state[key]
+    st.session_state[f"wrong_{key}"] = ""
+    if sent is None:
+        state.add(brief, what, None)
+        return
+    try:
+        found = read((sent.name, sent.getvalue()))
+        if what == "leads":
+            with_leads(brief, found)  # says now which leads fit no kind of job
+        state.add(brief, what, found)
+    except ScoringError as error:
+        st.session_state[f"wrong_{key}"] = str(error)
+
+
+def _say_wrong(key):
+    if st.session_state.get(f"wrong_{key}"):
+        text.faults("This file cannot be used.", st.session_state[f"wrong_{key}"])
 
 
 def download(brief):

@@ -213,7 +213,7 @@ def test_white_is_ink_where_only_transparent_is_blank():
 WHITE = file(Image.new("RGB", (20, 20), "white"))[1]
 BLACK = file(Image.new("RGB", (20, 20), "black"))[1]
 EXPORT = "a PNG with a transparent background, about 2000 pixels wide"
-SVG = f"is an SVG, which is a drawing without pixels; export it as {EXPORT}"
+SVG = f"is an SVG that cannot be drawn; export it as {EXPORT}"
 FAULTS = {
     ("a.svg", b"<svg xmlns='http://www.w3.org/2000/svg'/>"): SVG,
     ("a.png", b"\n<?xml version='1.0'?><svg/>"): SVG,
@@ -230,6 +230,32 @@ def test_a_bad_file_gets_its_sentence(source):
     with pytest.raises(InputFaults) as raised:
         load_artwork(source)
     assert str(raised.value) == f"{source[0]}:1: {FAULTS[source]}"
+
+
+def test_an_svg_is_drawn_to_pixels():
+    """A right triangle drawn as SVG is half blank, whatever unit its sides are in."""
+    # Strips thin against the width: the triangle leaves (1 − 1/strips)/2 of the sweep.
+    for size in (
+        "width='400' height='300'",
+        "",
+        "width='4in' height='3in'",
+    ):
+        triangle = (
+            f"<svg xmlns='http://www.w3.org/2000/svg' {size} viewBox='0 0 400 300'>"
+            "<path d='M0 0 L0 300 L400 300 Z'/></svg>"
+        )
+        inked = load_artwork(("a.svg", triangle.encode()))
+        assert blank_share(inked, 10) == pytest.approx(0.5, abs=0.01)
+
+
+def test_an_svg_fetches_nothing():
+    """A drawing that names a picture elsewhere is drawn without it."""
+    drawing = (
+        b"<svg xmlns='http://www.w3.org/2000/svg' width='20' height='20'>"
+        b"<rect width='10' height='20'/>"
+        b"<image href='http://192.0.2.1/a.png' x='10' width='10' height='20'/></svg>"
+    )
+    assert load_artwork(("a.svg", drawing)).mean() == pytest.approx(0.5, abs=0.01)
 
 
 def test_missing_files_and_folders(tmp_path):

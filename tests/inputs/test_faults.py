@@ -179,6 +179,11 @@ a.yaml:2: note: the alias *a; the value itself""",
         "a.yaml:10: effects.skip_blank: no plan unlocks 'skip_blank' and it is not "
         "built in; a feature of features or of a plan's unlocks",
     ),
+    "half a carriage": (
+        ("20 kg", "20 kg\ncarriage: {strip_width: 5 cm, head_speed: 0.5 m/s}"),
+        "a.yaml:10: carriage.turnaround: is missing; "
+        "both of head_speed and turnaround, or neither",
+    ),
     "two documents": (
         ("fee: 0 EUR/year}", "fee: 0 EUR/year}\n---\nname: Birch"),
         "a.yaml:13: a second document; one document a file",

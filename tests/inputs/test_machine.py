@@ -113,3 +113,27 @@ def test_every_figure_of_the_demo_knows_its_line():
             if not last.isdigit() and path in machine.model_fields_set:
                 assert last in line, (machine.source, path, line)
                 assert figure.text in line, (machine.source, path, line)
+
+
+def test_two_heights_tell_head_speed_and_turnaround():
+    """Prints of 1 m and 2 m height give the carriage's two figures back."""
+    # 1 m at 4 passes of a 0.05 m strip: 1 · 4/0.05 + 3 = 83 strokes. At 30 m/min and
+    # 0.025 min a turn: 83 · (1/30 + 0.025) = 4.8417 min, 83 · (2/30 + 0.025) = 7.6083.
+    tests = ", ".join(
+        f"{{passes: 4, width: 1 m, height: {height} m, time: {time} min}}"
+        for height, time in ((1, 4.8417), (2, 7.6083))
+    )
+    new = f"print_tests: [{tests}]\ncarriage: {{strip_width: 5 cm}}"
+    carriage = sheet(SPEED, new).carriage
+    assert carriage.head_speed.likely == pytest.approx(0.5, rel=1e-3)
+    assert carriage.turnaround.likely == pytest.approx(1.5 / 60, rel=1e-2)
+    assert carriage.head_speed.basis == "measured"
+
+
+def test_one_height_tells_no_carriage():
+    """With prints of one height alone, printing goes by the area rate."""
+    new = (
+        "print_tests: [{passes: 4, width: 1 m, height: 1 m, time: 20 min}]\n"
+        "carriage: {strip_width: 5 cm}"
+    )
+    assert sheet(SPEED, new).carriage is None

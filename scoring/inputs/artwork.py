@@ -14,12 +14,12 @@ import re
 import subprocess
 import sys
 import warnings
-from pathlib import Path
 from typing import NamedTuple
 
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.inputs.files import read_bytes
 from scoring.inputs.quantities import shown
 
 MAX_BYTES = 20_000_000
@@ -146,9 +146,7 @@ def load_artwork(source, blank="white or transparent"):
     """
     if blank not in BLANKS:
         raise ScoringError(f"blank {shown(blank)}; {' or '.join(BLANKS)}")
-    name, data = source if isinstance(source, tuple) else _read(Path(source))
-    if len(data) > MAX_BYTES:
-        raise _fault(name, f"is {len(data) / 1e6:.0f} MB large", _most())
+    name, data = read_bytes(source, MAX_BYTES, "a PNG, JPEG or SVG")
     if _is_svg(name, data):
         data = _drawn(name, data)
     inked = _inked(_pixels(name, data), blank)
@@ -157,28 +155,8 @@ def load_artwork(source, blank="white or transparent"):
     return inked
 
 
-def _most():
-    return f"{MAX_BYTES / 1e6:.0f} MB or less, such as {EXPORT}"
-
-
 def _fault(name, what, allowed):
     return InputFaults([InputFault(str(name), 1, "", what, allowed)])
-
-
-def _read(path):
-    """Return (name, bytes) of a file; InputFaults where it cannot be read."""
-    try:
-        if path.is_file() and path.stat().st_size > MAX_BYTES:
-            size = path.stat().st_size / 1e6
-            raise _fault(path, f"is {size:.0f} MB large", _most())
-        return str(path), path.read_bytes()
-    except FileNotFoundError:
-        what = "there is no such file"
-    except IsADirectoryError:
-        what = "is a folder, not a file"
-    except OSError as error:
-        what = f"cannot be read: {error.strerror}"
-    raise _fault(path, what, "a PNG or JPEG")
 
 
 def _is_svg(name, data):

@@ -65,7 +65,7 @@ def load(model, source, context=None, cross_check=None):
     InputFaults
         With every fault of the file.
     """
-    name, data = source if isinstance(source, tuple) else _read(Path(source))
+    name, data = read_bytes(source, MAX_BYTES, "a YAML file")
     document, faults = read_yaml(data, name)
     record = None
     try:
@@ -88,12 +88,29 @@ def load(model, source, context=None, cross_check=None):
     return record, document
 
 
-def _read(path):
-    """Return (name, bytes) of a file; InputFaults where it cannot be read."""
+def read_bytes(source, most, kind):
+    """Return (name, bytes) of a file of at most so many bytes.
+
+    Parameters
+    ----------
+    source : path, or (name, bytes) of a file that is already read
+    kind : what the file should be, such as "a YAML file"
+
+    Raises
+    ------
+    InputFaults
+        If it is not there, cannot be read, or is too large; that is not read at all.
+    """
+    if isinstance(source, tuple):
+        name, data = str(source[0]), source[1]
+        if len(data) > most:
+            raise InputFaults([too_large(name, len(data), most)])
+        return name, data
+    path = Path(source)
     try:
         size = path.stat().st_size
-        if size > MAX_BYTES:
-            raise InputFaults([_too_large(str(path), size)])
+        if path.is_file() and size > most:
+            raise InputFaults([too_large(str(path), size, most)])
         return str(path), path.read_bytes()
     except FileNotFoundError:
         what = "there is no such file"
@@ -101,11 +118,12 @@ def _read(path):
         what = "is a folder, not a file"
     except OSError as error:
         what = f"cannot be read: {error.strerror}"
-    raise InputFaults([InputFault(str(path), 1, "", what, "a YAML file")])
+    raise InputFaults([InputFault(str(path), 1, "", what, kind)])
 
 
-def _too_large(name, size):
-    allowed = f"{MAX_BYTES // 1000} kB or less"
+def too_large(name, size, most):
+    """Return the fault of a file that is larger than it may be."""
+    allowed = f"{most / 1e6:g} MB or less"
     return InputFault(name, 1, "", f"is {size / 1e6:.1f} MB large", allowed)
 
 
@@ -146,8 +164,6 @@ def read_yaml(data, name):
 
 
 def _decoded(data, name):
-    if len(data) > MAX_BYTES:
-        raise InputFaults([_too_large(name, len(data))])
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -10,11 +10,11 @@ import math
 import re
 import zipfile
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.inputs.files import read_bytes, too_large
 from scoring.inputs.quantities import (
     MONEY,
     PRINT_SIDE,
@@ -84,9 +84,7 @@ def load_leads(source):
     InputFaults
         With every fault of all rows.
     """
-    name, data = source if isinstance(source, tuple) else _read(Path(source))
-    if len(data) > MAX_BYTES:
-        raise InputFaults([_too_large(name, len(data))])
+    name, data = read_bytes(source, MAX_BYTES, "a CSV or XLSX file")
     is_workbook = data.startswith(b"PK") or str(name).lower().endswith(".xlsx")
     rows = (_workbook_rows if is_workbook else _csv_rows)(name, data)
     rows = [(line, row) for line, row in rows if any(row)]
@@ -134,27 +132,6 @@ def safe(cell):
     ("'=1+1", 'hall')
     """
     return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
-
-
-def _read(path):
-    """Return (name, bytes) of a file; InputFaults where it cannot be read."""
-    try:
-        size = path.stat().st_size
-        if size > MAX_BYTES:
-            raise InputFaults([_too_large(str(path), size)])
-        return str(path), path.read_bytes()
-    except FileNotFoundError:
-        what = "there is no such file"
-    except IsADirectoryError:
-        what = "is a folder, not a file"
-    except OSError as error:
-        what = f"cannot be read: {error.strerror}"
-    raise InputFaults([InputFault(str(path), 1, "", what, "a CSV or XLSX file")])
-
-
-def _too_large(name, size):
-    allowed = f"{MAX_BYTES / 1e6:.0f} MB or less"
-    return InputFault(str(name), 1, "", f"is {size / 1e6:.1f} MB large", allowed)
 
 
 def _csv_rows(name, data):
@@ -224,7 +201,7 @@ def _check_unpacked(name, archive):
     entries = archive.infolist()
     unpacked = sum(entry.file_size for entry in entries)
     if unpacked > MAX_UNPACKED:
-        raise InputFaults([_too_large(name, unpacked)])
+        raise InputFaults([too_large(name, unpacked, MAX_UNPACKED)])
     sheets = [e for e in entries if e.filename.startswith("xl/worksheets/")]
     if any(FAR_COLUMN.search(archive.read(sheet)) for sheet in sheets):
         what = "has cells beyond column ZZ"

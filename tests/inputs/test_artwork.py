@@ -260,7 +260,7 @@ def test_an_svg_fetches_nothing():
 
 def test_missing_files_and_folders(tmp_path):
     """A path that holds no file gets a sentence; one that does is read."""
-    with pytest.raises(InputFaults, match="there is no such file; a PNG or JPEG"):
+    with pytest.raises(InputFaults, match="there is no such file; a PNG, JPEG or SVG"):
         load_artwork(tmp_path / "none.png")
     with pytest.raises(InputFaults, match="folder|cannot be read"):
         load_artwork(tmp_path)

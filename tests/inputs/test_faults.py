@@ -345,7 +345,7 @@ def test_a_file_of_50_mb_is_not_read(tmp_path):
         read_machine(path)
     assert (
         str(caught.value)
-        == f"{path}:1: is 50.0 MB large; {MAX_BYTES // 1000} kB or less"
+        == f"{path}:1: is 50.0 MB large; {MAX_BYTES / 1e6:g} MB or less"
     )
 
 

@@ -8,7 +8,9 @@ st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
 SCREENS = (
     st.Page("scoring/page/ranking.py", title="Ranking", default=True),
+    st.Page("scoring/page/firm.py", title="How firm"),
     st.Page("scoring/page/work.py", title="Your work and limits"),
     st.Page("scoring/page/machines.py", title="Machines"),
+    st.Page("scoring/page/visit.py", title="Visit"),
 )
 st.navigation(SCREENS, position="top").run()

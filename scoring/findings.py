@@ -6,13 +6,20 @@ nothing in money, what moves the lead most comes next.
 
 from dataclasses import dataclass
 
+from scoring.explain import unknowns
 from scoring.firmness import NOTHING
+from scoring.inputs import leads
 from scoring.keys import in_words
-from scoring.whatif import Swing, swings
+from scoring.model.money import revenue
+from scoring.whatif import Swing, is_beyond_talk, swings
 from scoring.wording import figure, joined, number
 
 SURE = 2.0  # standard errors above 0 at which a worth counts
 FIRST = 3  # questions that the verdict names
+NO_PRICE = "no such price"
+UNITLESS = {"ratings": "1–5", "odour": "0–6", "odour_limit": "0–6"}
+UNITLESS["per_month"] = "a month"
+BASES = {"sold": "sold work", "enquiries": "enquiries", "guess": "guesses"}
 
 
 @dataclass(frozen=True)
@@ -244,3 +251,82 @@ def when_to_stop(firm):
             "asking when what is left is worth less than it takes."
         )
     return said
+
+
+def said_of_leads(brief):
+    """Return how many leads there are, and how much is sold, asked, guessed."""
+    shares = leads.rests_on(brief.leads_read)
+    months = leads.months_spanned(brief.leads_read)
+    parts = [
+        f"{figure(share, 'share')} {LEADS[basis]}" for basis, share in shares.items()
+    ]
+    return (
+        f"{len(brief.leads_read)} leads over {months} months; "
+        f"of the work expected from them {joined(parts)}."
+    )
+
+
+LEADS = {"sold": "sold", "enquiry": "from enquiries", "guess": "guessed"}
+
+
+def price_in_words(evaluation, name, price):
+    """Return up to which price a machine is the best buy, as people say it.
+
+    `price` is what `whatif.best_buy_price` returns.
+    """
+    if price is None:
+        return NO_PRICE
+    said = figure(price, evaluation.brief.currency)
+    return f"{said} and more" if is_beyond_talk(evaluation, name, price) else said
+
+
+def revenue_by_basis(evaluation):
+    """Return {basis: share} of what clients would pay for the whole mix.
+
+    Empty where nobody pays anything.
+    """
+    jobs = evaluation.figures[1]
+    paid = (jobs.per_month * revenue(jobs))[0, 0]
+    total = float(paid.sum())
+    shares = dict.fromkeys(BASES, 0.0) if total > 0 else {}
+    for job, amount in zip(evaluation.brief.work, paid, strict=True):
+        if shares:
+            shares[job.basis] += float(amount) / total
+    return shares
+
+
+def mix_rests_on(evaluation):
+    """Return a sentence on how much of the revenue is sold, asked for, or guessed."""
+    if evaluation.brief.leads_read:
+        return said_of_leads(evaluation.brief)
+    shares = revenue_by_basis(evaluation)
+    if not shares:
+        return "There is no work that anybody pays for."
+    said = [f"{figure(shares[basis], 'share')} on {BASES[basis]}" for basis in BASES]
+    return f"What clients would pay for your mix of work rests {joined(said)}."
+
+
+def value_of(swing, value, is_us=False):
+    """Return a value of a swing's figure in its unit, ratings out of their scale."""
+    parts = swing.path.split(".")
+    unit = swing.unit or UNITLESS.get(parts[0]) or UNITLESS.get(parts[-1], "")
+    return figure(value, unit, is_us)
+
+
+def level_in_words(evaluation, swing, value, is_us=False):
+    """Return at which value of a figure today's leader loses its lead, and to whom.
+
+    `value` is what `whatif.level_value` returns for a swing that turns.
+    """
+    what = what_of(evaluation, swing.owner, swing.path)
+    is_below = swing.lead_low < 0
+    winner = swing.leader_low if is_below else swing.leader_high
+    side = "below" if is_below else "above"
+    said = f"{what}: {side} {value_of(swing, value, is_us)}"
+    return f"{said} {f'{winner} leads' if winner else 'none is within your limits'}."
+
+
+def untold(evaluation, k):
+    """Return what the seller of machine k leaves unknown, in words; "" for nothing."""
+    machine = evaluation.machines[k]
+    return joined(in_words(machine, path) for path in unknowns(evaluation, k))

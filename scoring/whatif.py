@@ -7,13 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.arrays import job_figures
 from scoring.decision import ranking, sensitivity
-from scoring.draws import central, is_uncertain, stream_of
+from scoring.draws import central, drawn, is_uncertain, stream_of
 from scoring.evaluation import redrawn
 from scoring.evidence import is_high_better
 
 N_STEPS = 25  # of the map, each way
 REACH = 3.0  # the map goes to this many times the buyer's own position
+RANGE_DRAWS = 2_000  # for the buyer's own position
+OWN_RANGE = (10, 90)  # percentiles
 MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
 
 
@@ -34,6 +37,11 @@ class Swing:
     @property
     def width(self):
         return abs(self.lead_high - self.lead_low)
+
+    @property
+    def turns(self):
+        """Whether the lead is lost at one end and not at the other."""
+        return (self.lead_low < 0) != (self.lead_high < 0)
 
 
 def totals(evaluation, changes):
@@ -60,6 +68,15 @@ def leads(sums, k):
     others = np.delete(filled, k, axis=-1)
     best = others.max(axis=-1) if others.shape[-1] else np.zeros(len(filled))
     return filled[..., k] - best
+
+
+def present_lead(evaluation):
+    """Return how far the leader is ahead of the best other now, None without one."""
+    first = leader(evaluation)
+    if first is None:
+        return None
+    sums, _ = totals(evaluation, [{}])
+    return float(leads(sums, first)[0])
 
 
 def swings(evaluation):
@@ -115,18 +132,26 @@ def _swing(evaluation, key, lead, names):
 def level_value(evaluation, owner, path):
     """Return the value of a figure at which a rival draws level, None if at none.
 
-    Looked for between the ends of its range; in its own unit and currency.
+    Looked for between the ends of its range; in its own unit and currency. Figures that
+    move together, as a machine's speeds do, are taken to move through their ranges in
+    step.
     """
     first = leader(evaluation)
     figure = evaluation.evidence[owner, path]
     if first is None or not is_uncertain(figure):
         return None
+    (keys,) = (keys for keys in _uncertain(evaluation) if (owner, path) in keys)
 
-    def lead(value):
-        sums, _ = totals(evaluation, [{(owner, path): value}])
+    def at(share, key):
+        ends = evaluation.evidence[key]
+        return ends.low + share * (ends.high - ends.low)
+
+    def lead(share):
+        sums, _ = totals(evaluation, [{key: at(share, key) for key in keys}])
         return float(leads(sums, first)[0])
 
-    return sensitivity.draws_level(lead, figure.low, figure.high)
+    share = sensitivity.draws_level(lead, 0.0, 1.0)
+    return None if share is None else float(at(share, (owner, path)))
 
 
 def best_buy_price(evaluation, name):
@@ -157,6 +182,18 @@ def best_buy_price(evaluation, name):
         return float(most * rate)
     price = sensitivity.draws_level(lead, 0.0, most)
     return None if price is None else float(price * rate)
+
+
+def present_price(evaluation, name):
+    """Return a machine's price as told, in the brief's currency: the PERT mean."""
+    return float(evaluation.drawn[name, "price"][0])
+
+
+def is_beyond_talk(evaluation, name, price):
+    """Return whether a price is the highest that `best_buy_price` looks at."""
+    figure = evaluation.evidence[name, "price"]
+    rate = evaluation.drawn[name, "price"][0] / _mean(figure)
+    return price >= MOST_PRICE * figure.high * rate * (1 - 1e-9)
 
 
 def _mean(figure):
@@ -248,8 +285,31 @@ def _scaled_work(evaluation, jobs, area):
 
 def own_position(evaluation):
     """Return (jobs a month, mean area of a wall in m²) of the brief."""
-    jobs = evaluation.figures[1]
-    per_month = jobs.per_month[0, 0]
-    total = float(per_month.sum())
-    weight = per_month / total if total else np.full(len(per_month), 1 / len(per_month))
-    return total, float((weight * (jobs.width_m * jobs.height_m)[0, 0]).sum())
+    total, area = _positions(evaluation.figures[1])
+    return float(total[0]), float(area[0])
+
+
+def own_range(evaluation, n_draws=RANGE_DRAWS, seed=1):
+    """Return where the buyer's own position may be: (2, 2).
+
+    Rows are jobs a month and mean area of a wall in m², each with its P10 and P90 over
+    the ranges of the brief.
+    """
+    own = {key: it for key, it in evaluation.evidence.items() if key[0] == "brief"}
+    figures = drawn(own, evaluation.brief, seed, 0, n_draws)
+    jobs = job_figures(evaluation.brief, evaluation.variants, figures)
+    places = np.stack(_positions(jobs))
+    return np.percentile(places, OWN_RANGE, axis=1).T
+
+
+def _positions(jobs):
+    """Return (jobs a month, mean area of a wall in m²), each of shape (draw,).
+
+    The mean is over jobs; where there are none, over the kinds of job.
+    """
+    per_month = jobs.per_month[:, 0]
+    total = per_month.sum(axis=1)
+    is_any = total[:, None] > 0
+    weight = np.where(is_any, per_month, 1.0)
+    weight = weight / weight.sum(axis=1, keepdims=True)
+    return total, (weight * (jobs.width_m * jobs.height_m)[:, 0]).sum(axis=1)

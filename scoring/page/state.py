@@ -231,7 +231,12 @@ def reset_weights(base):
     ids = [criterion.id for criterion in base.criteria]
     st.session_state["weights"] = dict(zip(ids, 100.0 * base.weights, strict=True))
     for name, weight in st.session_state["weights"].items():
-        st.session_state[f"weight_{name}"] = float(weight)
+        st.session_state[f"weight_{name}"] = _shown(weight)
+
+
+def _shown(weight):
+    """Return a weight as its slider shows it: a slider moves values off its steps."""
+    return float(round(weight))
 
 
 def reset_work(brief):
@@ -254,7 +259,7 @@ def move_weight(name):
         # A slider that already stands where it should is left alone, so that further
         # presses of its keys are not undone.
         if other != name or abs(weight - asked) > 1e-9:
-            st.session_state[f"weight_{other}"] = weight
+            st.session_state[f"weight_{other}"] = _shown(weight)
 
 
 def work_chosen(brief):

@@ -10,6 +10,8 @@ from streamlit.testing.v1 import AppTest
 ROOT = Path(__file__).parents[2]
 SCREENS = {
     "ranking": "scoring/page/ranking.py",
+    "firm": "scoring/page/firm.py",
+    "visit": "scoring/page/visit.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
 }

@@ -1,0 +1,302 @@
+"""What was timed, weighed and smelled on a visit → a machine sheet that says so."""
+
+import re
+from typing import NamedTuple
+
+import yaml
+
+from scoring.errors import InputFaults, ScoringError
+from scoring.inputs import quantities as q
+from scoring.inputs.files import FLOAT, INTEGER, read_yaml
+from scoring.inputs.quantities import Dimension, Wrong, shown
+
+# Source: VDI 3882 Part 1 (1992), odour intensity: the seven steps, in plain wording.
+INTENSITIES = (
+    "not perceptible",
+    "very weak",
+    "weak",
+    "distinct",
+    "strong",
+    "very strong",
+    "extremely strong",
+)
+N_NOSES = 3
+N_RUNS = 3
+CLOCK = re.compile(r"(?:(\d{1,3}):)?(\d{1,4}):([0-5]\d(?:\.\d+)?)")
+BARE = re.compile(r"-?\d+(?:[.,]\d+)?")
+
+
+class Measured(NamedTuple):
+    """A figure that a visit settles: its key, name, kind, units and repeats."""
+
+    path: str
+    what: str
+    dimension: Dimension
+    metric: str  # the unit of a bare number
+    us: str
+    n_runs: int = 1
+
+
+class Print(NamedTuple):
+    """One picture, printed once or more in the same way."""
+
+    passes: int
+    width: str
+    height: str
+    times: tuple[str, ...]
+
+
+TIMED = (
+    Measured("assembly_time", "build", q.MINUTES, "min", "min", N_RUNS),
+    Measured("pack_down_time", "pack-down", q.MINUTES, "min", "min", N_RUNS),
+    Measured("prime_time", "purge, nozzle check and head gap", q.MINUTES, "min", "min"),
+    Measured("move_time", "move to a second wall", q.MINUTES, "min", "min"),
+    Measured("shift_time", "shift along the wall", q.MINUTES, "min", "min"),
+)
+TAKEN = (
+    Measured("heaviest_lift", "heaviest piece", q.KILOGRAMS, "kg", "lb"),
+    Measured("max_print_height", "highest it prints", q.METRES, "m", "ft"),
+    Measured("lowest_print_height", "strip left at the floor", q.METRES, "mm", "in"),
+    Measured("side_clearance", "strip left in a corner", q.METRES, "mm", "in"),
+    Measured("head_gap", "widest gap that prints sharp", q.METRES, "mm", "in"),
+    Measured("rail_length", "rail", q.RAIL, "m", "ft"),
+)
+SMELLED = (
+    Measured("odour.preparing", "smell while preparing", q.INTENSITY, "", ""),
+    Measured("odour.printing", "smell while printing", q.INTENSITY, "", ""),
+)
+BY_PATH = {figure.path: figure for figure in (*TIMED, *TAKEN, *SMELLED)}
+
+
+def with_unit(entry, unit):
+    """Return what was typed, with a unit where it is a bare number.
+
+    Examples
+    --------
+    >>> with_unit("24.5", "kg"), with_unit("52 lb", "kg"), with_unit("12:30", "min")
+    ('24.5 kg', '52 lb', '12:30')
+    """
+    entry = str(entry).strip()
+    return f"{entry} {unit}".strip() if BARE.fullmatch(entry) else entry
+
+
+def clock(seconds):
+    """Return a time as a stopwatch shows it.
+
+    Examples
+    --------
+    >>> clock(754.4), clock(3661)
+    ('12:34', '1:01:01')
+    """
+    minutes, rest = divmod(round(seconds), 60)
+    hours, part = divmod(minutes, 60)
+    return f"{hours}:{part:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
+
+
+def later_smells(after_hour, after_day):
+    """Return in words how it smelled later, by all noses, "" where nobody told.
+
+    Examples
+    --------
+    >>> later_smells([1, 3, 2], [0])
+    'after an hour 1 to 3; after a day 0'
+    """
+    said = []
+    for when, noses in (("an hour", after_hour), ("a day", after_day)):
+        if noses:
+            low, high = min(noses), max(noses)
+            said.append(f"after {when} {low}" + (f" to {high}" if low < high else ""))
+    return "; ".join(said)
+
+
+def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
+    """Return a machine sheet in which what was measured replaces what stood there.
+
+    Repeats become lowest..mean..highest; one figure stands alone, and its basis tells
+    how far it may be out. A new weight of the heaviest piece is also that of the
+    heaviest of `pieces`. Comments before the first key stay, others do not.
+
+    Parameters
+    ----------
+    machine_text : YAML of a sheet
+    figures : {path: figures, one a repeat}
+        Paths of BY_PATH; a number is in the path's internal unit, a text has a unit or,
+        for times, may be minutes:seconds. Empty texts count as not typed.
+    prints : Prints, each time of which becomes a timed print
+    notes : {path: text}, optional
+    as_of : ISO day, optional
+
+    Raises
+    ------
+    ScoringError
+        With every figure that cannot be read, a line each.
+    InputFaults
+        If the sheet itself is no YAML.
+    """
+    document, faults = read_yaml(machine_text.encode(), "sheet")
+    if faults:
+        raise InputFaults(faults)
+    data, said = document.data, []
+    for path, typed in figures.items():
+        measured = BY_PATH.get(path)
+        if measured is None:
+            said.append(f"{path}: is not measured on a visit; one of {list(BY_PATH)}")
+            continue
+        values = _values(typed, measured.what, measured.dimension, said)
+        if values:
+            more = {"as_of": as_of, "note": (notes or {}).get(path, "")}
+            _put(data, path, _written(values, measured.dimension, more))
+    tests = [test for print_ in prints for test in _tests(print_, as_of, said)]
+    if said:
+        raise ScoringError("\n".join(said))
+    if tests:
+        data["print_tests"] = [*(data.get("print_tests") or []), *tests]
+    return _comments(machine_text) + _yaml(data)
+
+
+def _values(typed, what, dimension, said):
+    """Return the figures of some repeats in internal units; faults go to `said`."""
+    values = []
+    for n, entry in enumerate(typed, start=1):
+        if entry == "" or entry is None:
+            continue
+        run = f"{what}, no. {n}" if len(typed) > 1 else what
+        try:
+            values.append(_value(entry, dimension))
+        except Wrong as wrong:
+            said.append(f"{run}: {wrong}")
+    return values
+
+
+def _value(entry, dimension):
+    """Return one figure in the internal unit; Wrong if it is none."""
+    if not isinstance(entry, str):
+        entry = f"{entry:.6f} {dimension.unit}".strip()
+    timed = CLOCK.fullmatch(entry.strip())
+    if timed and dimension.unit == "min":
+        hours, minutes, seconds = (float(part or 0) for part in timed.groups())
+        return 60 * hours + minutes + seconds / 60
+    read = dimension.parse(entry, "measured")
+    if read.is_unknown:
+        raise Wrong(f"{shown(entry)} is not a figure", dimension.allowed)
+    if read.is_range:
+        raise Wrong(f"{shown(entry)} is a range", "one figure for each repeat")
+    return read.likely
+
+
+def _written(values, dimension, more):
+    """Return the long form of repeats; `more` is left out where it is empty."""
+    low, high = min(values), max(values)
+    mean = min(max(sum(values) / len(values), low), high)
+    ends = [_digits(end) for end in (low, mean, high)]
+    text = ends[1] if ends[0] == ends[2] else "..".join(ends)
+    found = {"value": f"{text} {dimension.unit}".strip(), "basis": "measured"}
+    n = "once" if len(values) == 1 else f"{len(values)} times"
+    note = "; ".join(filter(None, [f"taken {n} on a visit", more["note"]]))
+    return found | {k: v for k, v in (more | {"note": note}).items() if v}
+
+
+def _digits(value):
+    return f"{value:.4f}".rstrip("0").rstrip(".")
+
+
+def _put(data, path, written):
+    """Write one figure into the sheet's data."""
+    first, _, rest = path.partition(".")
+    if first == "heaviest_lift":
+        _weigh(data.get("pieces"), written)
+    if not rest:
+        data[first] = written
+        return
+    held = data.get(first)
+    told = held if isinstance(held, dict) else {}
+    # A smell is told whole: what was not smelled on the visit stays as it was.
+    needed = {figure.path.partition(".")[2] for figure in SMELLED}
+    data[first] = {key: q.UNKNOWN for key in sorted(needed)} | told | {rest: written}
+
+
+def _weigh(pieces, written):
+    """Give the heaviest of the pieces the weight that a scale showed."""
+    if not isinstance(pieces, list):
+        return
+    masses = []
+    for piece in pieces:
+        try:
+            masses.append(q.KILOGRAMS.parse(piece["mass"]).likely)
+        except (Wrong, KeyError, TypeError):
+            return  # what is wrong with it, the reader of the sheet tells
+    if masses and None not in masses:
+        heaviest = max(range(len(masses)), key=masses.__getitem__)
+        pieces[heaviest]["mass"] = dict(written)
+
+
+def _tests(print_, as_of, said):
+    """Return the timed prints of one Print, as a sheet has them."""
+    times = _values(print_.times, "print", q.MINUTES, said)
+    sides = {}
+    if times:
+        for key in ("width", "height"):
+            entry, what = getattr(print_, key), f"{key} of the print"
+            if not entry:
+                said.append(f"{what}: is missing; {q.METRES.allowed}")
+            for value in _values([entry], what, q.METRES, said):
+                sides[key] = f"{_digits(value)} m"
+    note = f"timed on a visit, {as_of}" if as_of else "timed on a visit"
+    return [
+        {"passes": print_.passes, **sides, "time": f"{_digits(t)} min", "note": note}
+        for t in times
+    ]
+
+
+class _Dumper(yaml.SafeDumper):
+    """Writes texts so that the reader of sheets takes them for texts again."""
+
+    def ignore_aliases(self, data):
+        return True
+
+
+def _text(dumper, text):
+    # The library follows YAML 1.1, the reader 1.2: there 1e5 is a number.
+    style = "'" if FLOAT.fullmatch(text) else None
+    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style=style)
+
+
+_Dumper.add_representer(str, _text)
+
+
+def _yaml(data):
+    return yaml.dump(
+        _plain_keys(data),
+        Dumper=_Dumper,
+        allow_unicode=True,
+        sort_keys=False,
+        default_flow_style=None,
+        width=88,
+    )
+
+
+def _plain_keys(data):
+    """Return the data with whole numbers for keys such as 4, which then need no quotes.
+
+    The reader takes every key for text, so that nothing else changes.
+    """
+    if isinstance(data, list):
+        return [_plain_keys(entry) for entry in data]
+    if not isinstance(data, dict):
+        return data
+    return {
+        int(key) if INTEGER.fullmatch(key) and str(int(key)) == key else key: (
+            _plain_keys(value)
+        )
+        for key, value in data.items()
+    }
+
+
+def _comments(text):
+    """Return the comments before the first key."""
+    kept = []
+    for line in text.splitlines(keepends=True):
+        if line.strip() and not line.startswith("#"):
+            break
+        kept.append(line)
+    return "".join(kept)

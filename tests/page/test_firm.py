@@ -1,0 +1,230 @@
+"""The screen "How firm": its sentences and figures are the engine's, run once each."""
+
+import html
+from dataclasses import replace
+
+import pytest
+from streamlit.runtime.scriptrunner_utils.exceptions import StopException
+
+from scoring import (
+    charts_firm,
+    evaluate,
+    explain,
+    findings,
+    load_brief,
+    load_machines,
+    whatif,
+)
+from scoring import firmness as engine
+from scoring.errors import ScoringError
+from scoring.evaluation import reweigh
+from scoring.wording import figure
+from tests import cases
+from tests.page.pages import echo, markup, opened, shown, verdict, weights
+
+SCREEN = "scoring/page/firm.py"
+BRIEF = "profiles/briefs/new-entrant.yaml"
+REAL = engine.firmness
+
+
+def to_firm(page):
+    """Go to the screen; return the page."""
+    page.switch_page(SCREEN).run()
+    assert not page.exception, page.exception[0].stack_trace
+    return page
+
+
+@pytest.fixture
+def page():
+    """The screen on the demo, as it opens."""
+    return to_firm(opened())
+
+
+@pytest.fixture
+def few(monkeypatch):
+    """Let every run have 200 draws; return the runs' (draws, seed, known)."""
+    asked = []
+
+    def quick(evaluation, n_draws, seed, knowledge, **more):
+        asked.append((n_draws, seed, knowledge))
+        return REAL(evaluation, 200, seed, knowledge, **more)
+
+    monkeypatch.setattr(engine, "firmness", quick)
+    return asked
+
+
+def of_demo():
+    """Return the Evaluation of the first brief, straight from the engine."""
+    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
+
+
+def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
+    """Verdict, questions and stop are those of the engine for 10,000 draws, seed 1."""
+    firm = REAL(of_demo(), 10_000, 1)
+    said = shown(page)
+    assert verdict(page) == explain.verdict(firm.evaluation)
+    assert findings.how_surely(firm) in said
+    for sentence in findings.first_questions(firm):
+        assert sentence in said
+    assert findings.when_to_stop(firm) in said
+    assert findings.mix_rests_on(firm.evaluation) in said
+    assert "before tax and your own pay" in said
+    for line in charts_firm.places_in_words(firm).split("\n"):
+        assert line in said
+    inputs = echo(page)
+    assert (inputs["draws"], inputs["seed"], inputs["known"]) == (10_000, 1, "stated")
+    assert inputs["crew"] == 1 and inputs["jobs_0"] == 2
+    assert len(page.get("vega_lite_chart") or page.get("arrow_vega_lite_chart")) == 5
+
+
+def test_prices_questions_and_levels_are_the_engines(few, page):
+    """Each machine's price for talks and each next question is in a table."""
+    firm = REAL(of_demo(), 200, 1)
+    said = shown(page)
+    for name in firm.evaluation.names:
+        price = whatif.best_buy_price(firm.evaluation, name)
+        assert findings.price_in_words(firm.evaluation, name, price) in said
+        now = whatif.present_price(firm.evaluation, name)
+        assert figure(now, firm.evaluation.brief.currency) in said
+    asked = findings.questions(firm)
+    assert all(question.what in said for question in asked[:15])
+    turned = [s for s in whatif.swings(firm.evaluation) if s.turns]
+    assert turned
+    for swing in turned:
+        value = whatif.level_value(firm.evaluation, swing.owner, swing.path)
+        assert findings.level_in_words(firm.evaluation, swing, value) in said
+
+
+def test_controls_ask_the_engine_anew_and_answers_are_kept(few):
+    """Each new setting is one run; going back, or other units, is none."""
+    page = to_firm(opened())
+    page.radio(key="known").set_value("order").run()
+    page.number_input(key="seed").set_value(7).run()
+    page.radio(key="draws").set_value(1_000).run()
+    ran = [
+        (10_000, 1, "stated"),
+        (10_000, 1, "order"),
+        (10_000, 7, "order"),
+        (1_000, 7, "order"),
+    ]
+    assert few == ran
+    assert echo(page)["known"] == "order" and echo(page)["seed"] == 7
+    page.radio(key="draws").set_value(10_000).run()
+    page.radio(key="units").set_value("US customary").run()
+    assert few == ran
+    assert "ft²" in shown(page)
+    firm = REAL(of_demo(), 200, 7, "order")
+    assert findings.how_surely(firm) in shown(page)
+
+
+def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
+    """What was moved on the ranking screen is what is asked here, and stays there."""
+    page = opened()
+    page.slider(key="weight_support").set_value(60.0).run()
+    page.run()  # the test's page holds only the parts that the last run drew
+    page.slider(key="jobs_1").set_value(1.5).run()
+    page.run()
+    page.radio(key="crew").set_value(2).run()
+    moved = weights(page)
+    to_firm(page)
+    inputs = echo(page)
+    assert inputs["crew"] == 2 and inputs["jobs_1"] == 1.5
+    assert weights(page) == pytest.approx(moved)
+    base = of_demo()
+    work = list(base.brief.work)
+    fixed = replace(work[1].per_month, low=1.5, likely=1.5, high=1.5)
+    work[1] = work[1].model_copy(update={"per_month": fixed})
+    crew = base.brief.crew.model_copy(update={"people": 2})
+    brief = base.brief.model_copy(update={"crew": crew, "work": tuple(work)})
+    shares = {name: weight / 100 for name, weight in moved.items()}
+    now = reweigh(evaluate(brief, base.machines, scale=base.scale), shares)
+    assert verdict(page) == explain.verdict(now)
+    assert verdict(page) != explain.verdict(base)
+    assert findings.how_surely(REAL(now, 200, 1)) in shown(page)
+
+
+def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
+    """Nothing is shown or remembered of half the draws; the next run starts anew."""
+    page = opened()
+
+    def halfway(*asked, on_progress, **more):
+        on_progress(0.5)
+        raise StopException
+
+    monkeypatch.setattr(engine, "firmness", halfway)
+    page.switch_page(SCREEN).run()
+    assert (
+        "firm_answers" not in page.session_state
+        or not page.session_state["firm_answers"]
+    )
+    assert "data-echo" not in markup(page)
+    monkeypatch.setattr(engine, "firmness", lambda e, n, *a, **m: REAL(e, 200, *a, **m))
+    page.run()
+    assert findings.how_surely(REAL(of_demo(), 200, 1)) in shown(page)
+    assert len(page.session_state["firm_answers"]) == 1
+
+
+def test_what_the_engine_cannot_do_is_said(monkeypatch):
+    """A fault of the engine is shown as its sentence, controls and echo stay."""
+
+    def refuse(*asked, **more):
+        raise ScoringError("draws: there is nothing to draw from")
+
+    monkeypatch.setattr(engine, "firmness", refuse)
+    page = to_firm(opened())
+    assert "draws: there is nothing to draw from" in shown(page)
+    assert page.radio(key="known").value == "stated"
+    assert echo(page)["draws"] == 10_000
+
+
+def test_progress_goes_away(few, page):
+    """After a run no bar is left on the screen."""
+    assert few
+    assert not page.get("progress")
+
+
+HOSTILE = "<b>x</b> **bold** ![x](http://192.0.2.1/a.png)"
+
+
+def folder(tmp_path, cash):
+    """Return a folder with a brief and two machines, one of a hostile name."""
+    for name in ("briefs", "machines"):
+        (tmp_path / name).mkdir()
+    for n, name in enumerate(["Birch", f"'{HOSTILE}'"]):
+        figures = {**cases.FIGURES, "name": name, "lift": 20 + n, "odour": "1..2..3"}
+        sheet = cases.MACHINE.format(**figures)
+        (tmp_path / "machines" / f"{n}.yaml").write_text(sheet, "utf-8")
+    text = cases.BRIEF.format(
+        people=1,
+        crew="",
+        cash=cash,
+        limits="",
+        jobs=cases.job(name=f"'{HOSTILE}'", per_month="1..4..6"),
+        more="",
+    )
+    (tmp_path / "briefs" / "brief.yaml").write_text(text, "utf-8")
+    return tmp_path
+
+
+def test_names_are_shown_as_they_are_written(few, tmp_path, monkeypatch):
+    """A name with HTML and Markdown is in the text, escaped, and nowhere is it run."""
+    monkeypatch.setenv("MURAL_PROFILES", str(folder(tmp_path, 100000)))
+    page = to_firm(opened())
+    said = markup(page)
+    assert html.escape(HOSTILE) in said
+    assert "<b>x</b>" not in said
+    for kind in ("markdown", "caption", "radio", "expander", "number_input"):
+        for part in page.get(kind):
+            told = str(getattr(part, "value", "")) + str(getattr(part, "label", ""))
+            assert "**bold**" not in told, kind
+
+
+def test_no_machine_left_is_said_and_nothing_breaks(few, tmp_path, monkeypatch):
+    """With too little cash for any machine, the verdict says so."""
+    monkeypatch.setenv("MURAL_PROFILES", str(folder(tmp_path, 1)))
+    page = to_firm(opened())
+    assert verdict(page).startswith("No machine is left")
+    said = shown(page)
+    assert "No machine leads" in said
+    assert not page.get("download_button")
+    assert echo(page)["draws"] == 10_000

@@ -1,0 +1,198 @@
+"""The visit screen: laps go into the form, and the form into the machine."""
+
+import time
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from scoring import load_machines
+from scoring.inputs.visit import INTENSITIES
+from tests.page.pages import ROOT, markup, shown
+
+FIRST = load_machines("profiles/machines")[0]
+KEY = "visit_0_{}".format
+
+
+def fresh():
+    """Return the visit screen on the demo, run once."""
+    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
+    page.switch_page("scoring/page/visit.py").run()
+    assert not page.exception, page.exception[0].stack_trace
+    return page
+
+
+@pytest.fixture
+def page():
+    return fresh()
+
+
+def typed(page, **figures):
+    for key, figure in figures.items():
+        page.text_input(key=KEY(key)).set_value(figure)
+    return page
+
+
+def used(page):
+    """Press the button; return the machine that all screens then use."""
+    page.button(key="visit_use").click().run()
+    assert not page.exception
+    return page.session_state["sent"]["machine"].get(FIRST.name)
+
+
+def lapped(page, seconds):
+    """Press Lap, as if the stopwatch had run for so long."""
+    page.session_state["visit_clock"] = time.monotonic() - seconds
+    page.button(key="visit_lap").click().run()
+    return page
+
+
+def test_a_lap_goes_into_the_field_and_the_next_to_the_next(page):
+    """Each lap stands in the form at once, and the screen says in which field."""
+    assert page.button(key="visit_lap").disabled
+    page.button(key="visit_start").click().run()
+    lapped(page, 754)
+    assert page.text_input(key=KEY("assembly_time_0")).value == "12:34"
+    assert "12:34 (minutes:seconds) was written to: build, no. 1." in shown(page)
+    assert "for: build, no. 2." in shown(page)
+    lapped(page, 600)
+    assert page.text_input(key=KEY("assembly_time_0")).value == "12:34"
+    assert page.text_input(key=KEY("assembly_time_1")).value == "10:00"
+
+
+def test_a_lap_goes_where_one_chooses(page):
+    """The field may be chosen, and what is filled in already is skipped."""
+    typed(page, pack_down_time_2="9").run()
+    page.selectbox(key=KEY("target")).set_value(KEY("pack_down_time_1"))
+    page.button(key="visit_start").click().run()
+    lapped(page, 60)
+    assert page.text_input(key=KEY("pack_down_time_1")).value == "1:00"
+    assert page.selectbox(key=KEY("target")).value == KEY("prime_time_0")
+
+
+def test_figures_become_measured_on_all_screens(page):
+    """The machine that the other screens use has the figures with their spread."""
+    typed(page, assembly_time_0="20", assembly_time_1="23:00", assembly_time_2="29")
+    typed(page, width_0="1", height_0="2", print_0="30", heaviest_lift_0="23")
+    machine = used(page)
+    build = machine.assembly_time
+    assert (build.low, build.likely, build.high) == (20, 24, 29)
+    assert build.basis == machine.heaviest_lift.basis == "measured"
+    assert machine.heaviest_lift.likely == 23
+    assert machine.print_tests[-1].time.likely == 30
+    page.switch_page("scoring/page/machines.py").run()
+    assert "20..24..29 min" in shown(page)
+
+
+def test_figures_used_twice_count_once(page):
+    """Using a form again replaces its figures; an emptied one takes them back."""
+    typed(page, width_0="1", height_0="2", print_0="30", move_time_0="9")
+    n = len(used(page).print_tests)
+    typed(page, print_0="40", move_time_0="")
+    machine = used(page)
+    assert len(machine.print_tests) == n == len(FIRST.print_tests) + 1
+    assert machine.print_tests[-1].time.likely == 40
+    assert machine.move_time == FIRST.move_time
+    typed(page, width_0="", height_0="", print_0="")
+    assert used(page).text == FIRST.text
+    assert "There is no figure to use" in shown(page)
+
+
+def test_an_empty_form_changes_nothing(page):
+    """Without a figure the machine stays the one of the file."""
+    assert used(page) is None
+    assert "There is no figure to use" in shown(page)
+
+
+def test_pounds_where_the_units_are_us(page):
+    """A bare number is in the units chosen, and the field says which."""
+    page.radio(key="units").set_value("US customary").run()
+    assert page.text_input(key=KEY("heaviest_lift_0")).label == "Heaviest piece (lb)"
+    typed(page, heaviest_lift_0="50", max_print_height_0="96 in")
+    machine = used(page)
+    assert machine.heaviest_lift.likely == pytest.approx(50 * 0.45359237, abs=1e-4)
+    assert machine.max_print_height.likely == pytest.approx(96 * 0.0254, abs=1e-4)
+
+
+def test_noses_in_words(page):
+    """Three noses choose among the words; what they smell later is noted."""
+    for n, step in enumerate((1, 3, 2)):
+        nose = page.selectbox(key=KEY(f"odour_printing_0_{n}"))
+        assert nose.options == [f"{k} {word}" for k, word in enumerate(INTENSITIES)]
+        nose.set_value(step)
+    page.selectbox(key=KEY("odour_printing_2_0")).set_value(0)
+    smell = used(page).odour.printing
+    assert (smell.low, smell.likely, smell.high) == (1, 2, 3)
+    assert smell.note.endswith("after a day 0")
+
+
+def test_nonsense_is_told_in_a_sentence(page):
+    """What is no figure leaves the machine as it was, and the screen says why."""
+    typed(page, assembly_time_1="soon", prime_time_0="5")
+    assert used(page) is None
+    said = shown(page)
+    assert "These figures cannot be used; the sheet stays as it was." in said
+    assert "build, no. 2: 'soon' is not a figure; a time, such as 28 min" in said
+
+
+def test_each_machine_has_its_own_form(page):
+    """Another machine starts empty; the first one's figures wait."""
+    typed(page, assembly_time_0="20").run()
+    other = load_machines("profiles/machines")[1].name
+    page.selectbox(key="visit_machine").set_value(other).run()
+    assert {field.value for field in page.text_input} == {""}
+    page.selectbox(key="visit_machine").set_value(FIRST.name).run()
+    assert page.text_input(key=KEY("assembly_time_0")).value == "20"
+
+
+def test_figures_outlive_another_screen(page):
+    """A look at the ranking does not lose what was typed."""
+    typed(page, assembly_time_0="20").run()
+    page.switch_page("scoring/page/ranking.py").run()
+    page.switch_page("scoring/page/visit.py").run()
+    assert page.text_input(key=KEY("assembly_time_0")).value == "20"
+
+
+def test_the_files_are_offered(page):
+    """The paper sheet always, the changed machine sheet once there is one."""
+    offered = {part.proto.label for part in page.get("download_button")}
+    assert offered == {"Sheet of tests to print (HTML)"}
+    typed(page, assembly_time_0="20")
+    used(page)
+    offered = {part.proto.label for part in page.get("download_button")}
+    assert "The sheet with these figures (YAML)" in offered
+
+
+def test_cautions_stand_beside_what_can_hurt(page):
+    """Lifting, a column that can tip, lamps, ink, mains, heights, smell."""
+    said = shown(page)
+    for words in ("manual-handling", "can tip", "UV lamps", "nitrile", "RCD"):
+        assert words in said
+    assert "platform, not a ladder" in said
+    assert "not therefore cured" in said
+
+
+HOSTILE = ("<script>alert(1)</script>", "**bold**", "{x}", "N" * 300)
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_hostile_name_is_shown_as_text(name, tmp_path, monkeypatch):
+    """A machine may be called anything; its figures can still be taken."""
+    for kind, file in (
+        ("briefs", "new-entrant.yaml"),
+        ("machines", "corrandale-frame.yaml"),
+        ("machines", "thrumble-lite.yaml"),
+    ):
+        folder = tmp_path / kind
+        folder.mkdir(exist_ok=True)
+        text = (ROOT / "profiles" / kind / file).read_text(encoding="utf-8")
+        text = text.replace("name: Corrandale Frame", f"name: '{name}'")
+        (folder / file).write_text(text, encoding="utf-8")
+    monkeypatch.setenv("MURAL_PROFILES", str(tmp_path))
+    page = fresh()
+    page.selectbox(key="visit_machine").set_value(name).run()
+    form = page.session_state["visit_forms"][name]
+    page.text_input(key=f"visit_{form}_move_time_0").set_value("9")
+    page.button(key="visit_use").click().run()
+    assert not page.exception
+    assert page.session_state["sent"]["machine"][name].move_time.likely == 9
+    assert "<script>alert" not in markup(page)

@@ -1,0 +1,277 @@
+"""Charts of firmness: their rows are the engine's figures, their words say the same."""
+
+import altair as alt
+import numpy as np
+import pytest
+from scipy.stats import beta
+
+from scoring import charts_firm, evaluate, findings, load_brief, load_machines, whatif
+from scoring.firmness import firmness
+from scoring.tables import firm_record
+from tests import cases
+
+BRIEF = "profiles/briefs/workshop.yaml"
+SPECS = {
+    "places": (charts_firm.places_spec, charts_firm.PLACE_COLUMNS),
+    "swings": (charts_firm.swings_spec, charts_firm.SWING_COLUMNS),
+    "weights": (charts_firm.weights_spec, charts_firm.WEIGHT_COLUMNS),
+    "map": (lambda: charts_firm.map_spec(["Alder"]), charts_firm.MAP_COLUMNS),
+}
+
+
+@pytest.fixture(scope="module")
+def evaluation():
+    """A brief in which several figures alone change who leads."""
+    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
+
+
+@pytest.fixture(scope="module")
+def firm(evaluation):
+    """Its Firmness, on few draws."""
+    return firmness(evaluation, n_draws=300)
+
+
+def fields(spec):
+    """Return the columns that a spec reads."""
+    if isinstance(spec, dict):
+        own = {spec["field"]} if isinstance(spec.get("field"), str) else set()
+        return own.union(*map(fields, spec.values()))
+    return set().union(*map(fields, spec)) if isinstance(spec, list) else set()
+
+
+@pytest.mark.parametrize("name", SPECS)
+def test_a_spec_is_valid_constant_and_reads_columns_that_exist(name):
+    """Each spec passes Vega-Lite's schema and names only columns of its rows."""
+    make, columns = SPECS[name]
+    alt.Chart.from_dict({**make(), "width": 640, "data": {"name": "rows"}}).to_dict()
+    assert make() == make()
+    assert fields(make()) <= set(columns)
+    assert "image" not in columns  # a tooltip would load its value
+
+
+def test_each_machines_standings_sum_to_one(firm):
+    """Places and “ruled out” share all draws; later places are one standing."""
+    rows = charts_firm.place_rows(firm)
+    names = [firm.evaluation.names[k] for k in firm.evaluation.order]
+    sums = rows.groupby("machine")["share"].sum()
+    assert sorted(sums.index) == sorted(names)
+    assert sums.to_numpy() == pytest.approx(1)
+    k = firm.evaluation.order[0]
+    assert charts_firm.standings(firm, k)[:2] == firm.acceptability[k, :2].tolist()
+    assert sum(charts_firm.standings(firm, k)) == pytest.approx(1)
+
+
+def test_the_most_often_first_stands_on_top(firm):
+    """Bars go by share of first places, and say it, or that there is none."""
+    rows = charts_firm.place_rows(firm).drop_duplicates("machine")
+    best = int(np.argmax(firm.acceptability[:, 0]))
+    top = rows.sort_values("place").iloc[0]
+    assert top.machine == firm.evaluation.names[best]
+    assert f"{100 * firm.acceptability[best, 0]:.0f} %" in top.line
+    out = [firm.evaluation.names[k] for k in np.flatnonzero(firm.ruled_out == 1)]
+    said = rows.set_index("machine").line
+    assert out and all(said[name].endswith("always ruled out") for name in out)
+
+
+def test_places_in_words_name_every_machine_and_its_shares(firm):
+    """Each line has the shares of half a per cent or more."""
+    lines = charts_firm.places_in_words(firm).split("\n")
+    for k, line in zip(charts_firm.by_first_place(firm), lines, strict=True):
+        assert line.startswith(f"{firm.evaluation.names[k]}: ")
+        told = sum(share >= 0.005 for share in charts_firm.standings(firm, k))
+        assert line.count("%") == told
+
+
+@pytest.mark.parametrize("place, said", [(1, "1st"), (11, "11th"), (22, "22nd")])
+def test_ordinals(place, said):
+    """Places are written as people do, teens too."""
+    assert charts_firm.ordinal(place) == said
+
+
+def test_swings_run_from_the_smaller_lead_to_the_larger(evaluation):
+    """Each figure has its two ends, sorted by lead, and who leads there."""
+    swings = whatif.swings(evaluation)
+    lead = whatif.present_lead(evaluation)
+    rows = charts_firm.swing_rows(evaluation, swings, lead)
+    assert len(rows) == 2 * charts_firm.TOP_SWINGS
+    left, right = (rows[rows.side == side].reset_index() for side in ("left", "right"))
+    assert (left.lead <= right.lead).all()
+    assert (left.other == right.lead).all() and (right.other == left.lead).all()
+    assert (right.lead - left.lead).is_monotonic_decreasing
+    first = evaluation.names[whatif.leader(evaluation)]
+    assert set(rows[rows.standing == charts_firm.STAYS].leader) == {first}
+    assert first not in set(rows[rows.standing == charts_firm.TURNS].leader)
+    assert (rows.standing == charts_firm.TURNS).any()
+
+
+def test_the_present_lead_is_first_less_second(evaluation):
+    """The line in the chart is the lead that the ranking shows."""
+    first, second, *_ = evaluation.order
+    gap = evaluation.weighted_sum[first] - evaluation.weighted_sum[second]
+    assert whatif.present_lead(evaluation) == pytest.approx(gap)
+
+
+def test_an_end_at_which_nobody_is_left_is_no_lead():
+    """Where every machine is ruled out, the end is marked and said as such."""
+    brief = cases.brief(limits="highest_upfront: 11000 EUR")
+    dear = cases.machine(price="9000..10000..13000")
+    evaluation = evaluate(brief, [dear])
+    swings = whatif.swings(evaluation)
+    rows = charts_firm.swing_rows(evaluation, swings, 1.0)
+    rows = rows[rows.what == "Alder: price"].set_index("leader")
+    assert rows.loc["Alder"].standing == charts_firm.STAYS
+    assert rows.loc[charts_firm.NOBODY].standing == charts_firm.TURNS
+    said = charts_firm.swings_in_words(evaluation, swings)
+    assert f"at 13\u202f000 EUR ({charts_firm.NOBODY})" in said
+
+
+def test_swings_in_words_name_who_takes_the_lead(evaluation):
+    """A line for each bar; where the lead is lost, the winner is in it."""
+    swings = whatif.swings(evaluation)
+    lines = charts_firm.swings_in_words(evaluation, swings).split("\n")
+    assert len(lines) == charts_firm.TOP_SWINGS
+    for swing, line in zip(swings, lines, strict=False):
+        assert line.startswith(findings.what_of(evaluation, swing.owner, swing.path))
+        for leader in {swing.leader_low, swing.leader_high}:
+            assert leader in line
+
+
+def test_weights_stand_within_their_ranges(evaluation, firm):
+    """The present weight lies in its range, heaviest first, in chart and words."""
+    stability = firm_record(firm, ())["stability"]
+    rows = charts_firm.weight_rows(evaluation, stability)
+    left = rows[rows.side == "left"]
+    assert (left.end <= left.now + 1e-9).all() and (left.now <= left.other + 1e-9).all()
+    assert left.now.is_monotonic_decreasing
+    lines = charts_firm.weights_in_words(evaluation, stability).split("\n")
+    for row, line in zip(left.itertuples(), lines, strict=True):
+        assert line.startswith(f"{row.criterion}: now {100 * row.now:.0f} %")
+
+
+def small_map():
+    """Return a map of 2 × 2 cells: who is best by score, and where nobody is."""
+    grid = (("Alder", "Birch"), ("Birch", ""))
+    best = whatif.BestMap(
+        np.array([2.0, 4.0]), np.array([5.0, 10.0]), grid, grid, 4.0, 5.0
+    )
+    return best, np.array([[3.0, 4.5], [4.0, 6.0]])
+
+
+def test_a_map_has_a_cell_for_each_step_and_the_buyer_on_it():
+    """Cells lie around their middles; the buyer's position has its range."""
+    best, own = small_map()
+    rows = charts_firm.map_rows(best, best.by_score, own)
+    cells = rows[rows.kind == "cell"].set_index(["jobs", "wall"])
+    assert cells.best.to_dict() == {
+        (2, 5): "Alder",
+        (4, 5): "Birch",
+        (2, 10): "Birch",
+        (4, 10): charts_firm.NOBODY,
+    }
+    assert (cells.loc[2, 5].left, cells.loc[2, 5].low) == (1, 2.5)
+    (buyer,) = rows[rows.kind == "own"].to_dict("records")
+    assert [buyer[key] for key in ("jobs", "wall")] == [4, 5]
+    assert [buyer[k] for k in ("left", "right", "low", "high")] == [3, 4.5, 4, 6]
+
+
+def test_a_map_in_us_units_has_square_feet():
+    """5 m² / 0.3048² = 53.82 ft², on the map and on its axis."""
+    best, own = small_map()
+    rows = charts_firm.map_rows(best, best.by_score, own, is_us=True)
+    assert rows.wall.min() == pytest.approx(53.82, abs=0.005)
+    assert "ft²" in str(charts_firm.map_spec(["Alder"], is_us=True))
+
+
+def test_a_map_in_words_goes_along_both_axes_from_the_buyer():
+    """It says who is best where the buyer stands, and on either side."""
+    best, own = small_map()
+    here, along, up = charts_firm.map_in_words(best, best.by_score, own).split("\n")
+    assert "4 jobs a month (3 to 4.5)" in here and "5 m²" in here
+    assert here.endswith("best there: Birch.")
+    assert along.endswith("2 Alder, 4 Birch.")
+    assert up.endswith(f"5 m² Birch, 10 m² {charts_firm.NOBODY}.")
+
+
+def test_both_maps_colour_a_machine_alike():
+    """The colour goes by the machine, whatever “none” is called."""
+    best, _ = small_map()
+    names = charts_firm.on_map(best)
+    assert names == ["Alder", "Birch"]
+    scales = [
+        charts_firm.map_spec(names, nobody)["layer"][0]["encoding"]["color"]["scale"]
+        for nobody in ("none", "nothing")
+    ]
+    assert [scale["domain"][:2] for scale in scales] == [names, names]
+    assert scales[0]["range"] == scales[1]["range"]
+
+
+def test_the_buyers_own_range_is_that_of_the_brief():
+    """Jobs of 2..4..6 a month: P10 and P90 of 2 + 4 · Beta(3, 3); a wall of 8 m²."""
+    brief = cases.brief(cases.job(per_month="2..4..6"))
+    found = whatif.own_range(evaluate(brief, [cases.machine()]), n_draws=20_000)
+    assert found[0] == pytest.approx(2 + 4 * beta.ppf([0.1, 0.9], 3, 3), abs=0.03)
+    assert found[1] == pytest.approx([8, 8])
+
+
+def test_a_machines_speeds_draw_level_in_step():
+    """Speeds of 1..7 and 0.5..3.5 meet a rival's 4.2 and 2.1 at one share, 8/15."""
+    jobs = [cases.job(name="four"), cases.job(name="eight", passes=8)]
+    slow = cases.machine(speed="4: 1..4..7 m²/h, 8: 0.5..2..3.5 m²/h")
+    rival = cases.machine(name="Birch", speed="4: 4.2 m²/h, 8: 2.1 m²/h")
+    evaluation = evaluate(cases.brief(*jobs), [slow, rival])
+    ids = [criterion.id for criterion in evaluation.criteria]
+    weights = {name: float(name == "site_hours") for name in ids}
+    evaluation = evaluate(cases.brief(*jobs), [slow, rival], weights)
+    level = [
+        whatif.level_value(evaluation, "Alder", f"speed.{passes}") for passes in (4, 8)
+    ]
+    assert level == pytest.approx([4.2, 2.1], abs=1e-6)
+
+
+def test_level_in_words_names_side_value_and_winner(evaluation):
+    """Ratings are said out of their scale, on the side where the lead is lost."""
+    swings = {(s.owner, s.path): s for s in whatif.swings(evaluation)}
+    swing = swings["Corrandale Frame", "ratings.print_quality"]
+    assert swing.turns and swing.lead_high < 0
+    said = findings.level_in_words(evaluation, swing, 4.1)
+    assert said.endswith(": above 4.1 of 5 Corrandale Frame leads.")
+
+
+def test_prices_in_words(evaluation):
+    """None is “no such price”; the highest looked at is said to be no end."""
+    name = evaluation.names[0]
+    most = whatif.MOST_PRICE * evaluation.evidence[name, "price"].high
+    rate = whatif.present_price(evaluation, name) / whatif._mean(
+        evaluation.evidence[name, "price"]
+    )
+    assert findings.price_in_words(evaluation, name, None) == "no such price"
+    assert findings.price_in_words(evaluation, name, 900.0) == "900 EUR"
+    assert findings.price_in_words(evaluation, name, most * rate).endswith("and more")
+
+
+def test_revenue_rests_on_what_the_kinds_of_job_rest_on():
+    """4 jobs at 500 sold and 1 at 6,000 guessed: a quarter, and three quarters."""
+    brief = cases.brief(
+        cases.job(name="sold", more="    basis: sold\n"),
+        cases.job(name="guessed", per_month=1, price=6000),
+    )
+    evaluation = evaluate(brief, [cases.machine()])
+    shares = findings.revenue_by_basis(evaluation)
+    assert shares == pytest.approx({"sold": 0.25, "enquiries": 0, "guess": 0.75})
+    said = findings.mix_rests_on(evaluation)
+    assert "25 % on sold work, 0 % on enquiries and 75 % on guesses" in said
+
+
+def test_without_paid_work_nothing_rests_on_anything():
+    """No jobs at all: a sentence, not a division by 0."""
+    evaluation = evaluate(cases.brief(cases.job(per_month=0)), [cases.machine()])
+    assert findings.revenue_by_basis(evaluation) == {}
+    assert "no work" in findings.mix_rests_on(evaluation)
+    assert np.isfinite(whatif.own_range(evaluation)).all()
+
+
+def test_what_is_not_told_is_named(evaluation):
+    """A silent seller's keys are said in words; a telling one's are none."""
+    k = evaluation.index("Corrandale Frame")
+    assert "head life" in findings.untold(evaluation, k)
+    assert findings.untold(evaluation, evaluation.index("Thrumble Lite")) == ""

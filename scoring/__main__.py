@@ -152,6 +152,28 @@ def firm(brief, draws, seed, known, folder, form):
         click.echo(show.firm_text(found, asked))
 
 
+@main.command("find-out")
+@click.argument("brief")
+@click.option("--out", required=True, help="The HTML file to write.")
+@click.option("--draws", default=10_000, show_default=True, help="How many.")
+@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@machines_option
+@faults_to_stderr
+def find_out(brief, out, draws, seed, folder):
+    """Write the demo-day sheet: what to test and ask on a visit to a seller."""
+    from pathlib import Path
+
+    from scoring.firmness import firmness
+    from scoring.report.demo_day import demo_day_html
+
+    page = demo_day_html(firmness(_evaluated(brief, folder), draws, seed))
+    try:
+        Path(out).write_text(page, encoding="utf-8")
+    except OSError as error:
+        raise ScoringError(f"{out}: cannot be written: {error.strerror}") from None
+    click.echo(out)
+
+
 @main.command()
 @click.argument("file")
 @format_option

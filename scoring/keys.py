@@ -26,7 +26,7 @@ WORDS = {
     "overnight": "may stay built overnight",
     "own_hour": "your own hour",
     "per_m2": "for each m²",
-    "per_month": "a month",
+    "per_month": "jobs a month",
     "relief": "wall stands out by",
     "side_clearance": "room needed at the side",
     "side_gap": "gap at the side",

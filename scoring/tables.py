@@ -157,8 +157,7 @@ def firm_record(firm, questions):
     `questions` are those of `findings.questions`, in their order.
     """
     evaluation = firm.evaluation
-    scores = np.where(evaluation.is_ranked[:, None], evaluation.scores, np.nan)
-    intervals = sensitivity.stability(scores, evaluation.weights)
+    intervals = stability_of(evaluation)
     names = [name for name in evaluation.names if name not in evaluation.left_out]
 
     def by_name(figures):
@@ -195,6 +194,14 @@ def firm_record(firm, questions):
         ],
         "evpi": plain(firm.evpi),
     }
+
+
+def stability_of(evaluation):
+    """Return how far each weight may move, (criterion, 2); NaN if nobody is ranked."""
+    if not evaluation.is_ranked.any():
+        return np.full((len(evaluation.criteria), 2), np.nan)
+    scores = np.where(evaluation.is_ranked[:, None], evaluation.scores, np.nan)
+    return sensitivity.stability(scores, evaluation.weights)
 
 
 def table_record(table):

@@ -308,6 +308,15 @@ def test_a_loser_left_out_still_holds_the_scale():
     assert not fewer.is_ranked[2]
 
 
+def test_must_serve_work_that_fills_the_diary_leaves_none_for_the_rest():
+    """10 days a month, all taken by 12 must-serve days: other work gets nothing."""
+    # 12 jobs of a day are cut to 10; nothing is left for the other wall.
+    must = job(name="must", per_month=12)
+    rest = job(name="rest", per_month=3)
+    evaluation = evaluate(brief(must, rest, limits="must_serve: [must]"), [machine()])
+    assert evaluation.outcome.year.served_per_month[0, 0].tolist() == [10, 0]
+
+
 # --- invariants over random machines ---
 
 FIGURES = st.fixed_dictionaries(

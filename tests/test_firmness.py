@@ -70,7 +70,7 @@ def test_draws_are_the_same_in_any_chunk(demo):
 def test_one_number_serves_all_pass_modes_of_a_machine(demo):
     """In each draw a machine is as fast in every mode as in any other: one stream."""
     found = draws.drawn(demo.evidence, demo.brief, 1, 0, 500)
-    four, eight = (found["Quillow Sprint", f"speed.{n}"] for n in (4, 8))
+    four, eight = (found["Lindqvar Plain", f"speed.{n}"] for n in (4, 8))
     assert four / eight == pytest.approx(np.full(500, 2.0), rel=1e-6)
 
 

@@ -52,6 +52,7 @@ def pro_rata(per_month, load, days):
     >>> pro_rata(np.array([4.0, 2.0]), np.array([1.0, 3.0]), np.array([5.0])).tolist()
     [2.0, 1.0]
     """
+    days = np.maximum(days, 0.0)  # what must-serve work leaves may be −1e-16
     wanted = (per_month * load).sum(axis=-1, keepdims=True)
     share = np.divide(days, wanted, out=np.ones(wanted.shape), where=wanted > days)
     return per_month * share

@@ -12,7 +12,7 @@ from tests.browser import driving
 
 pytestmark = pytest.mark.browser
 
-SCREENS = ("ranking", "your work and limits", "machines")
+SCREENS = ("ranking", "how firm", "your work and limits", "machines", "visit")
 
 
 def leader(page, names):

@@ -1,0 +1,676 @@
+"""Cash by the month: when money goes out and comes in, and what that is worth.
+
+Months are on the last axis: 0 is the signing, month t the end of the t-th month. What
+is received is above 0, what is paid below. Records broadcast over (draw, machine, 1).
+Nominal, before tax and the owner's pay; an estimate from its inputs: ask an accountant
+and a customs broker.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.errors import ScoringError
+from scoring.model.finance import (
+    SLACK,
+    annuity_payment,
+    equivalent_annual,
+    net_present_value,
+    sign_changes,
+)
+
+DAYS_A_MONTH = 365 / 12
+NONE, ONE, SEVERAL = "none", "one", "several"
+
+
+class Payment(NamedTuple):
+    """How the machine is paid for; sums above 0; (draw, machine, 1)."""
+
+    deposit: np.ndarray  # at signing
+    balance: np.ndarray  # own money at delivery
+    delivery_months: np.ndarray = 0.0  # after signing; work starts here
+    instalment: np.ndarray = 0.0  # at each month's end after delivery
+    n_instalments: np.ndarray = 0
+    residual: np.ndarray = 0.0  # with the last instalment, to own the machine
+    rate_per_month: np.ndarray = 0.0  # a loan's; 0 for a lease
+    tax_lent: np.ndarray = 0.0  # import tax paid at delivery and given back
+    tax_back_months: np.ndarray = 3  # after delivery
+
+
+class Work(NamedTuple):
+    """A full, learned month and its mean job; above 0; (draw, machine, 1)."""
+
+    jobs: np.ndarray  # wanted a month
+    price: np.ndarray  # a job, what the client owes
+    cost: np.ndarray  # a job
+    area_m2: np.ndarray = 0.0  # a job
+    days: np.ndarray = 0.0  # a job, out of the diary
+    days_available: np.ndarray = np.inf  # a month
+    build_share: np.ndarray = 0.0  # of `days`: building and priming
+    build_cost: np.ndarray = 0.0  # of `cost`: what grows with building and priming
+
+
+class Trade(NamedTuple):
+    """How work comes, is learned and is paid; as it stands, all at once."""
+
+    months_to_full: np.ndarray = 0.0  # from delivery, in an even rise
+    seasonality: np.ndarray = (1.0,) * 12  # (..., 12), mean 1, January first
+    first_month: int = 0  # month 1 in the calendar, 0 January to 11 December
+    learning_start: np.ndarray = 1.0  # 2: the first build takes twice its time
+    learning_halving: np.ndarray = 5.0  # builds that halve the excess (own estimate)
+    deposit_share: np.ndarray = 0.0  # of a job's price, paid with the job
+    days_to_pay: np.ndarray = 0.0  # the rest, after the job
+    unpaid_share: np.ndarray = 0.0  # of the rest, never paid
+
+
+class Running(NamedTuple):
+    """What a year costs whatever the work, and the end; above 0."""
+
+    plan_fee: np.ndarray = 0.0  # a year, from delivery
+    upkeep: np.ndarray = 0.0  # a year, from delivery; with idle care and ageing
+    fixed_costs: np.ndarray = 0.0  # a year, from signing
+    resale: np.ndarray = 0.0  # at the end
+    is_fee_in_advance: np.ndarray = False  # a year's fee at its start, not by month
+
+
+class Lines(NamedTuple):
+    """Cash by cause; the lines sum to the flows; (draw, machine, month)."""
+
+    receipts: np.ndarray
+    job_costs: np.ndarray
+    plan_fee: np.ndarray
+    upkeep: np.ndarray
+    fixed_costs: np.ndarray
+    machine: np.ndarray  # deposit, balance, instalments, import tax lent
+    settled: np.ndarray  # what a loan or lease still asks for at the end
+    resale: np.ndarray
+
+
+class Cash(NamedTuple):
+    """The months of a purchase; (draw, machine, month), month 0 being the signing."""
+
+    lines: Lines
+    flows: np.ndarray
+    jobs: np.ndarray
+    days: np.ndarray  # worked
+    area_m2: np.ndarray
+    revenue: np.ndarray  # what clients owe for the month's jobs
+
+
+class Worth(NamedTuple):
+    """What the months come to; (draw, machine) but for the curve."""
+
+    curve: np.ndarray  # (draw, machine, month): cash so far
+    low_point: np.ndarray  # lowest of the curve, 0 or less
+    low_month: np.ndarray
+    payback_month: np.ndarray  # inf: never
+    discounted_payback_month: np.ndarray
+    npv: np.ndarray
+    equivalent_annual_cost: np.ndarray  # of all that is paid, less resale
+    cost_per_m2: np.ndarray  # NaN where nothing is printed
+    cost_per_job: np.ndarray
+    cash_per_day: np.ndarray  # left for a day worked
+
+
+class Returns(NamedTuple):
+    """Yearly rates at which flows are worth 0 now; shape (...)."""
+
+    kind: np.ndarray  # "none", "one" or "several"
+    rate: np.ndarray  # the one nearest 0; NaN where none
+    n_rates: np.ndarray
+    sign_changes: np.ndarray  # of the flows: there are no more rates than this
+
+
+def own_cash(upfront, delivery_months=0.0):
+    """Return the Payment of all of it at signing."""
+    return Payment(_amount("upfront", upfront), 0.0, delivery_months)
+
+
+def deposit_and_balance(upfront, deposit, delivery_months):
+    """Return the Payment of a deposit at signing and the rest at delivery."""
+    return Payment(*_shared(upfront, deposit, 0.0), delivery_months)
+
+
+def loan(upfront, borrowed, rate_per_year, n_months, deposit=0.0, delivery_months=0.0):
+    """Return the Payment of a loan paid out at delivery, in level monthly sums.
+
+    Parameters
+    ----------
+    upfront, borrowed, deposit : currency, 0 or more; deposit and loan are no more
+        than upfront, the rest is own money at delivery
+    rate_per_year : decimal; a month's rate is its twelfth, as loans are quoted
+    n_months : whole number, 1 or more
+
+    Raises
+    ------
+    ScoringError
+        If a figure is out of its range.
+
+    Examples
+    --------
+    >>> float(loan(12_000.0, 6_000.0, 0.0, 12, deposit=2_000.0).instalment)
+    500.0
+    """
+    n_months = _term(n_months)
+    rate = np.asarray(rate_per_year, dtype=float) / 12
+    deposit, balance = _shared(upfront, deposit, borrowed)
+    instalment = annuity_payment(_amount("borrowed", borrowed), rate, n_months)
+    return Payment(
+        deposit,
+        balance,
+        delivery_months,
+        instalment,
+        n_months,
+        rate_per_month=rate,
+    )
+
+
+def lease(
+    upfront,
+    leased,
+    per_month,
+    n_months,
+    residual=0.0,
+    deposit=0.0,
+    delivery_months=0.0,
+):
+    """Return the Payment of a lease: so much a month, then the residual to own it.
+
+    `leased` is the part of upfront that the lessor pays; the others as in `loan`. The
+    monthly sum falls due at each month's end; contracts differ.
+    """
+    return Payment(
+        *_shared(upfront, deposit, leased),
+        delivery_months,
+        _amount("lease a month", per_month),
+        _term(n_months),
+        _amount("residual", residual),
+    )
+
+
+def still_owed(payment, n_paid):
+    """Return what a loan or lease asks for after n instalments, to be rid of it.
+
+    A loan's balance; of a lease every sum to come, undiscounted (contracts differ).
+
+    Examples
+    --------
+    >>> after = np.array([0, 6, 12])
+    >>> still_owed(loan(1_200.0, 1_200.0, 0.0, 12), after).tolist()
+    [1200.0, 600.0, 0.0]
+    """
+    left = payment.n_instalments - np.asarray(n_paid)
+    left, is_owed = np.maximum(left, 1), left > 0
+    level = payment.instalment / annuity_payment(1.0, payment.rate_per_month, left)
+    last = payment.residual / (1 + np.asarray(payment.rate_per_month)) ** left
+    return np.where(is_owed, level + last, 0.0)
+
+
+def learning_factor(n_done, start, halving):
+    """Return how many times its learned time a build takes after n builds.
+
+    1 + (start − 1) · 2^(−n / halving): from `start` towards 1, the excess halving
+    every `halving` builds. A start of 1.5 to 3 and a halving of 5 are own estimates.
+
+    Examples
+    --------
+    >>> learning_factor(np.array([0, 5, 10]), 2.0, 5).tolist()
+    [2.0, 1.5, 1.25]
+    """
+    return 1 + (np.asarray(start) - 1) * 0.5 ** (np.asarray(n_done) / halving)
+
+
+def learning_excess(n_done, n_more, start, halving):
+    """Return the learned builds' worth of extra time in the next n_more builds.
+
+    The sum of `learning_factor` − 1 over them, a geometric series; parts of a build
+    count so that the months of a build add up to it.
+
+    Examples
+    --------
+    >>> round(float(learning_excess(0, 2, 2.0, 1)), 9)
+    1.5
+    """
+    fall = np.log(2) / np.asarray(halving, dtype=float)  # a build, as a logarithm
+    first = learning_factor(n_done, start, halving) - 1
+    return first * np.expm1(-fall * n_more) / np.expm1(-fall)
+
+
+def demand_share(month, months_to_full, delivery_months=0.0):
+    """Return a month's mean share of full demand: 0 before delivery, in the end 1.
+
+    Demand rises evenly from 0 at delivery; the mean over the month is exact.
+
+    Examples
+    --------
+    >>> demand_share(np.array([1, 2, 3, 4]), 2.0, 1.0).tolist()
+    [0.0, 0.25, 0.75, 1.0]
+    """
+
+    def so_far(month):
+        at_work = np.maximum(month - np.asarray(delivery_months), 0.0)
+        full = np.asarray(months_to_full, dtype=float)
+        rising = np.minimum(at_work, full)
+        share = np.divide(rising, 2 * full, out=0 * rising, where=full > 0)
+        return rising * share + at_work - rising
+
+    month = np.asarray(month, dtype=float)
+    return so_far(month) - so_far(month - 1)
+
+
+def monthly_cash(work, trade, running, payment, horizon_years):
+    """Return the Cash of a purchase over the horizon, counted from signing.
+
+    A month serves what is wanted, as far as its days go: at the pace of its first job
+    while building is still being learned. Clients pay `deposit_share` with the job and
+    the rest `days_to_pay` later; what is still out at the end comes in with the last
+    month, as do resale and what a loan or lease still asks for. The business's fixed
+    costs run from signing, plan fee and upkeep from delivery.
+
+    Parameters
+    ----------
+    work, trade, running, payment : records; figures broadcast to (draw, machine, 1)
+    horizon_years : whole number, 1 or more
+
+    Raises
+    ------
+    ScoringError
+        If a figure is out of its range or delivery is not within the horizon.
+    """
+    _check(work, trade, running, payment, horizon_years)
+    n_months = 12 * int(horizon_years)
+    month = np.arange(n_months + 1)
+    at_work = demand_share(month, 0.0, payment.delivery_months)
+    wanted = work.jobs * demand_share(
+        month, trade.months_to_full, payment.delivery_months
+    )
+    wanted = wanted * _season(trade, month)
+    jobs, excess = _jobs_by_month(work, trade, wanted, at_work)
+    revenue = jobs * work.price
+    machine, settled = _machine_cash(payment, month)
+    lines = Lines(
+        _receipts(trade, revenue),
+        -(jobs * work.cost + excess * work.build_cost),
+        -_plan_fee(running, payment, month, at_work),
+        -running.upkeep / 12 * at_work,
+        -running.fixed_costs / 12 * (month > 0),
+        machine,
+        settled,
+        running.resale * (month == n_months),
+    )
+    lines = Lines(*np.broadcast_arrays(*lines))
+    shape = lines.receipts.shape
+    worked = (jobs + work.build_share * excess) * work.days
+    others = (jobs, worked, jobs * work.area_m2, revenue)
+    return Cash(lines, sum(lines), *(np.broadcast_to(each, shape) for each in others))
+
+
+def _season(trade, month):
+    """Return each month's factor by the calendar; month 0 is before the first."""
+    factors = np.asarray(trade.seasonality, dtype=float)
+    return factors[..., (trade.first_month + month - 1) % 12]
+
+
+def _jobs_by_month(work, trade, wanted, at_work):
+    """Return (jobs served, learned builds' worth of extra time) of each month."""
+    start, halving = trade.learning_start, trade.learning_halving
+    wanted, at_work, days, free, share, start, halving = np.broadcast_arrays(
+        wanted,
+        at_work,
+        work.days,
+        work.days_available,
+        work.build_share,
+        start,
+        halving,
+    )
+    days, free = days[..., 0], free[..., 0]
+    share, start, halving = share[..., 0], start[..., 0], halving[..., 0]
+    done = np.zeros(wanted.shape[:-1])
+    jobs, excess = np.zeros(wanted.shape), np.zeros(wanted.shape)
+    for month in range(wanted.shape[-1]):
+        part, asked = at_work[..., month], wanted[..., month]
+        room = np.multiply(free, part, out=np.zeros(part.shape), where=part > 0)
+        load = days * (1 + share * (learning_factor(done, start, halving) - 1))
+        fits = np.divide(room, load, out=asked.copy(), where=asked * load > room)
+        jobs[..., month] = fits
+        excess[..., month] = learning_excess(done, fits, start, halving)
+        done = done + fits
+    return jobs, excess
+
+
+def _receipts(trade, revenue):
+    """Return what clients pay each month."""
+    with_job = revenue * trade.deposit_share
+    due = revenue * (1 - np.asarray(trade.deposit_share)) * (1 - trade.unpaid_share)
+    lag = np.asarray(trade.days_to_pay) / DAYS_A_MONTH
+    whole = np.floor(lag).astype(int)
+    month = np.arange(revenue.shape[-1])
+    later, due, whole = np.broadcast_arrays(month - whole, due, whole)
+    owed = due.cumsum(axis=-1)  # from one month's end to the next it rises evenly
+    newer = np.take_along_axis(owed, np.maximum(later, 0), axis=-1)
+    older = np.take_along_axis(owed, np.maximum(later - 1, 0), axis=-1)
+    paid = newer + (lag - whole) * (older - newer)
+    paid[..., -1] = owed[..., -1]
+    return with_job + np.diff(paid, axis=-1, prepend=0.0)
+
+
+def _plan_fee(running, payment, month, at_work):
+    """Return the plan's fee of each month, above 0."""
+    since = month - np.ceil(payment.delivery_months)
+    starts = (since >= 0) & (since % 12 == 0) & (month < month[-1])
+    by_month = np.asarray(running.plan_fee) / 12 * at_work
+    in_advance = running.plan_fee * starts
+    return np.where(running.is_fee_in_advance, in_advance, by_month)
+
+
+def _machine_cash(payment, month):
+    """Return (cash for the machine, cash to settle what is open at the end)."""
+    since = month - np.ceil(payment.delivery_months)
+    is_end = month == month[-1]
+    n_due = payment.n_instalments
+    paid = payment.deposit * (month == 0) + payment.balance * (since == 0)
+    paid = paid + payment.instalment * ((since > 0) & (since <= n_due))
+    paid = paid + payment.residual * ((since == n_due) & (since > 0))
+    back = np.minimum(np.ceil(payment.tax_back_months), since[..., -1:])
+    lent = payment.tax_lent * ((since == 0) * 1.0 - (since == back))
+    settled = np.where(is_end, still_owed(payment, since[..., -1:]), 0.0)
+    return -(paid + lent), -settled
+
+
+def monthly_rate(rate_per_year):
+    """Return the rate a month that twelve times over makes the yearly rate.
+
+    Examples
+    --------
+    >>> float(monthly_rate(2.0**12 - 1))
+    1.0
+    """
+    rate = np.asarray(rate_per_year, dtype=float)
+    if not (np.isfinite(rate) & (rate > -1)).all():
+        raise ScoringError(f"rate a year: {rate.min():g}; more than -1 (-100 %)")
+    return (1 + rate) ** (1 / 12) - 1
+
+
+def low_point(flows):
+    """Return (lowest cash so far, the month it first is so low), shape (...).
+
+    Of the curve that starts at 0 before the signing: a purchase that never needs money
+    has its low point, 0, in month 0. Below 0 it is the cash and credit needed.
+
+    Examples
+    --------
+    >>> [each.item() for each in low_point([-100.0, -20.0, 50.0, -30.0, 200.0])]
+    [-120.0, 1]
+    """
+    curve = np.minimum(np.cumsum(flows, axis=-1), 0.0)
+    return curve.min(axis=-1), curve.argmin(axis=-1)
+
+
+def funds_gap(flows, funds):
+    """Return the money that cash and credit lack at the low point, 0 or more."""
+    return np.maximum(-low_point(flows)[0] - funds, 0.0)
+
+
+def payback_month(flows, rate_per_year=0.0):
+    """Return the first month from which the cash so far stays at 0 or above; inf never.
+
+    Discounted by the month where a rate is given. A later dip puts payback off.
+
+    Parameters
+    ----------
+    flows : shape (..., month)
+    rate_per_year : scalar or shape (...)
+
+    Examples
+    --------
+    >>> payback_month([[-100, 60, 50, -30, 40], [-100, 60, 0, 0, 0]]).tolist()
+    [4.0, inf]
+    """
+    flows = np.asarray(flows, dtype=float)
+    growth = 1 + monthly_rate(rate_per_year)[..., None]
+    worth = flows / growth ** np.arange(flows.shape[-1])
+    slack = SLACK * abs(worth).max(axis=-1, keepdims=True)
+    is_back = worth.cumsum(axis=-1) >= -slack
+    stays = np.logical_and.accumulate(is_back[..., ::-1], axis=-1)[..., ::-1]
+    return np.where(stays.any(axis=-1), stays.argmax(axis=-1), np.inf)
+
+
+def worth(cash, rate_per_year):
+    """Return the Worth of these months.
+
+    Costs of a square metre and of a job are all that is paid over the horizon less
+    resale, undiscounted, which spreads the machine evenly over its use down to resale;
+    interest is in them, other value of time is not.
+
+    Parameters
+    ----------
+    cash : Cash
+    rate_per_year : scalar or shape (draw, machine)
+    """
+    lowest, lowest_at = low_point(cash.flows)
+    costs = cash.flows - cash.lines.receipts
+    cost, kept = -costs.sum(axis=-1), cash.flows.sum(axis=-1)
+    return Worth(
+        cash.flows.cumsum(axis=-1),
+        lowest,
+        lowest_at,
+        payback_month(cash.flows),
+        payback_month(cash.flows, rate_per_year),
+        net_present_value(cash.flows, monthly_rate(rate_per_year)),
+        equivalent_annual_cost(costs, rate_per_year),
+        _per(cost, cash.area_m2.sum(axis=-1)),
+        _per(cost, cash.jobs.sum(axis=-1)),
+        _per(kept, cash.days.sum(axis=-1)),
+    )
+
+
+def equivalent_annual_cost(flows, rate_per_year):
+    """Return the level sum at each year's end that costs what the flows do: (...).
+
+    Above 0 where the flows cost money.
+
+    Parameters
+    ----------
+    flows : shape (..., month); whole years of months after month 0
+    rate_per_year : scalar or shape (...)
+    """
+    n_years = (np.shape(flows)[-1] - 1) / 12
+    value = net_present_value(flows, monthly_rate(rate_per_year))
+    return -equivalent_annual(value, rate_per_year, n_years)
+
+
+def rates_of_return(flows):
+    """Return the Returns of flows by the month: none, one or several, said so.
+
+    Flows that change sign once have one rate. With more changes the present value is
+    looked at between losing 99.99 % and growing a hundredfold in a month; two rates
+    within a fiftieth of each other, or one at which the present value touches 0
+    without crossing it, may be missed. A row takes some 10 ms: meant for central
+    figures, not for every draw.
+
+    Parameters
+    ----------
+    flows : shape (..., month)
+
+    Raises
+    ------
+    ScoringError
+        If a flow is not finite.
+
+    Source
+    ------
+    No more rates than sign changes: Descartes' rule of signs, on the polynomial in
+    1/(1 + rate). Roots by Brent's method, as scipy has it.
+
+    Examples
+    --------
+    >>> flows = np.zeros(25)
+    >>> flows[[0, 12, 24]] = -1600, 10000, -10000
+    >>> found = rates_of_return(flows)
+    >>> found.kind.item(), round(found.rate.item(), 6), found.sign_changes.item()
+    ('several', 0.25, 2)
+    """
+    flows = np.asarray(flows, dtype=float)
+    changes = sign_changes(flows)
+    rates = np.full(changes.shape, np.nan)
+    n_rates = np.zeros(changes.shape, dtype=int)
+    for place in np.ndindex(changes.shape):
+        if changes[place]:
+            found = _roots(flows[place])
+            n_rates[place] = len(found)
+            rates[place] = min(found, key=abs, default=np.nan)
+    kind = np.where(n_rates == 0, NONE, np.where(n_rates == 1, ONE, SEVERAL))
+    return Returns(kind, rates, n_rates, changes)
+
+
+def _roots(flows):
+    """Return the yearly rates at which one row of flows is worth 0."""
+    from scipy.optimize import brentq
+
+    month = np.arange(len(flows))
+    flows = flows / abs(flows).max()
+
+    def value(growth):  # the month's growth as a logarithm
+        # measured at the end where growth is below 0, so that no power overflows
+        growth = np.asarray(growth)[..., None]
+        when = np.where(growth >= 0, month, month - month[-1])
+        return np.exp(-growth * when) @ flows
+
+    # dense about 0, where rates lie; to −9.2 and 4.6, the logs of 1/10 000 and 100
+    growths = 0.01 * np.sinh(np.linspace(-np.arcsinh(920), np.arcsinh(460), 801))
+    values = value(growths)
+    at = np.flatnonzero(values)
+    turns = np.flatnonzero(np.sign(values[at[1:]]) != np.sign(values[at[:-1]]))
+    found = [brentq(value, growths[at[i]], growths[at[i + 1]]) for i in turns]
+    return [float(np.expm1(12 * growth)) for growth in found]
+
+
+def break_even_jobs(fixed_per_year, contribution_per_job):
+    """Return the jobs a month that just carry what a year costs; inf where none do.
+
+    Parameters
+    ----------
+    fixed_per_year : currency; plan fee, upkeep, fixed costs and, to carry the machine
+        as well, the `equivalent_annual` of upfront less the worth of resale now
+    contribution_per_job : currency; 0 or less carries nothing
+
+    Examples
+    --------
+    >>> break_even_jobs(6000.0, np.array([250.0, 0.0])).tolist()
+    [2.0, inf]
+    """
+    fixed, left = np.broadcast_arrays(fixed_per_year, contribution_per_job)
+    fixed = np.maximum(fixed, 0.0) / 12
+    never = np.where(fixed > 0, np.inf, 0.0)
+    return np.divide(fixed, left, out=never, where=left > 0)
+
+
+def break_even_between(jobs, worth_idle, worth_working):
+    """Return the jobs a month at which a worth is 0, on the line through two.
+
+    Exact where the worth is linear in the jobs: no learning, and days enough.
+
+    Parameters
+    ----------
+    jobs : jobs a month that `worth_working` belongs to, above 0
+    worth_idle, worth_working : the NPV, or a year's result, of no jobs and of these
+
+    Examples
+    --------
+    >>> float(break_even_between(4.0, -1000.0, 3000.0))
+    1.0
+    """
+    rise = (np.asarray(worth_working) - worth_idle) / jobs
+    return break_even_jobs(-12 * np.asarray(worth_idle), rise)
+
+
+def plan_break_even(fee_a, fee_b, result_a, result_b):
+    """Return the jobs a month from which the plan with the dearer fee pays; None never.
+
+    Parameters
+    ----------
+    fee_a, fee_b : currency a year
+    result_a, result_b : currency, what one job leaves under each plan before its fee
+
+    Returns
+    -------
+    Jobs a month, above 0; None where the dearer plan leaves no more a job, or where
+    neither is dearer.
+
+    Examples
+    --------
+    >>> plan_break_even(600, 1800, 200, 225)
+    4.0
+    >>> plan_break_even(600, 1800, 200, 200) is None
+    True
+    """
+    if fee_b < fee_a:
+        return plan_break_even(fee_b, fee_a, result_b, result_a)
+    if fee_b == fee_a or result_b <= result_a:
+        return None
+    return float((fee_b - fee_a) / 12 / (result_b - result_a))
+
+
+def _per(total, count):
+    out = np.full(np.shape(total), np.nan)
+    return np.divide(total, count, out=out, where=count > 0)
+
+
+def _shared(upfront, deposit, financed):
+    """Return (deposit, own money left to pay at delivery)."""
+    deposit = _amount("deposit", deposit)
+    balance = _amount("upfront", upfront) - deposit - _amount("financed", financed)
+    if (balance < -SLACK * np.asarray(upfront)).any():
+        raise ScoringError(
+            f"deposit and financed sum: {-balance.min():g} above upfront; at most it"
+        )
+    return deposit, np.maximum(balance, 0.0)
+
+
+def _term(n_months):
+    term = np.asarray(n_months)
+    wrong = term[~((term >= 1) & (term == np.floor(term)))]
+    if wrong.size:
+        raise ScoringError(f"months: {wrong[0]:g}; a whole number, 1 or more")
+    return term
+
+
+def _check(work, trade, running, payment, horizon_years):
+    if not (horizon_years >= 1 and horizon_years == int(horizon_years)):
+        raise ScoringError(f"years: {horizon_years!r}; a whole number, 1 or more")
+    for record in (work, trade, running, payment):
+        for name, figure in record._asdict().items():
+            if name not in ("days_available", "rate_per_month"):
+                _amount(name, figure)
+    _amount("days_available", np.minimum(work.days_available, 1e9))
+    for name in ("deposit_share", "unpaid_share"):
+        _at_most(name, getattr(trade, name), 1)
+    _at_most("build_share", work.build_share, 1)
+    start, halving = map(np.asarray, (trade.learning_start, trade.learning_halving))
+    if (start < 1).any():
+        raise ScoringError(f"learning_start: {start.min():g}; 1 or more")
+    if (halving <= 0).any():
+        raise ScoringError(f"learning_halving: {halving.min():g}; more than 0")
+    mean = np.mean(trade.seasonality, axis=-1)
+    if np.shape(trade.seasonality)[-1:] != (12,) or (abs(mean - 1) > 1e-6).any():
+        raise ScoringError("seasonality: twelve factors of mean 1, January first")
+    late = np.ceil(payment.delivery_months)
+    if (late >= 12 * horizon_years).any():
+        raise ScoringError(
+            f"delivery_months: {late.max():g}; before the horizon's end, "
+            f"{12 * horizon_years:g} months"
+        )
+
+
+def _at_most(name, figure, high):
+    if (np.asarray(figure) > high).any():
+        raise ScoringError(f"{name}: {np.max(figure):g}; {high} or less")
+
+
+def _amount(name, figure):
+    """Return the figures as an array; each must be finite and 0 or more."""
+    figure = np.asarray(figure, dtype=float)
+    wrong = figure[~(np.isfinite(figure) & (figure >= 0))]
+    if wrong.size:
+        raise ScoringError(f"{name}: {wrong[0]:g}; 0 or more")
+    return figure

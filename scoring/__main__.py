@@ -175,6 +175,26 @@ def find_out(brief, out, draws, seed, folder):
 
 
 @main.command()
+@click.argument("brief")
+@machines_option
+@format_option
+@faults_to_stderr
+def fleet(brief, folder, form):
+    """Rank the choices of an operator: keep, add or replace a rig."""
+    from scoring import show
+    from scoring.choices import choices
+    from scoring.tables import fleet_record
+
+    found = choices(_evaluated(brief, folder))
+    if form == "json":
+        _print_json(fleet_record(found))
+    elif form == "csv":
+        _print_csv(show.fleet_rows(fleet_record(found)))
+    else:
+        click.echo(show.fleet_text(found))
+
+
+@main.command()
 @click.argument("file")
 @format_option
 @faults_to_stderr

@@ -5,6 +5,7 @@ from scoring.inputs.quantities import parts_of
 WORDS = {
     "access_hours": "hours that the client allows",
     "aids": "aid",
+    "alike_rigs_save": "share of upkeep and kit that a second alike rig saves",
     "artwork_fee": "fee for the artwork",
     "blank_share": "share left empty",
     "bookable_share": "share of days that can be booked",

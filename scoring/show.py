@@ -2,9 +2,9 @@
 
 from textwrap import fill, indent
 
-from scoring import explain, findings, tables
+from scoring import choices, explain, findings, tables
 from scoring.cautions import CAUTIONS, DECIDES
-from scoring.wording import figure, number
+from scoring.wording import figure, joined, number
 from scoring.workings import job_steps, unit_of
 
 WIDTH = 88
@@ -314,3 +314,58 @@ def firm_rows(record):
         for name, shares in record["acceptability"].items()
     ]
     return _safe([head, *rows])
+
+
+def fleet_text(found):
+    """Return the choices of rigs as text: places, money, which rig does which work."""
+    evaluation = found.evaluation
+    currency = evaluation.brief.currency
+    head = ["place", "choice", "score", "nearness", "year", "more than now", "to pay"]
+    head += ["earned back in", "present value"]
+    rows, plans = [], []
+    for c in found.order:
+        choice = found.choices[c]
+        is_change = choice.name != choices.KEEP
+        rows.append(
+            [
+                found.rank_weighted_sum[c],
+                choice.name,
+                f"{found.weighted_sum[c]:.3f}",
+                f"{found.topsis[c]:.3f}",
+                figure(choice.year_result, currency),
+                figure(choice.added_result, currency),
+                figure(choice.added_upfront, currency),
+                figure(choice.payback_months, "months") if is_change else "–",
+                figure(choice.npv, currency) if is_change else "–",
+            ]
+        )
+        plans.append(_assignment(choice))
+    parts = [evaluation.brief.title, fill(choices.verdict(found), WIDTH)]
+    parts += [columns([head, *rows], "><"), "\n".join(plans)]
+    if found.left_out:
+        names = ", ".join(found.left_out)
+        parts.append(fill(f"Not among the choices, for your limits: {names}.", WIDTH))
+    return "\n\n".join([*parts, _cautions(("money", "lifting"))])
+
+
+def _assignment(choice):
+    """Return which rig does how many jobs a month, in a line or two."""
+    said = [
+        f"{job}: "
+        + joined(f"{rig} {number(n_jobs, 1)}" for rig, n_jobs in rigs.items())
+        for job, rigs in choice.assignment.items()
+        if rigs
+    ]
+    crews = "one crew" if choice.n_crews == 1 else f"{choice.n_crews} crews"
+    text = f"{choice.name} ({crews}), jobs a month: {'; '.join(said) or 'none'}"
+    return fill(text, WIDTH, subsequent_indent="  ")
+
+
+def fleet_rows(record):
+    """Return the choices as rows for a spreadsheet."""
+    keys = [key for key in record["choices"][0] if key not in ("rigs", "assignment")]
+    rows = [
+        [*(choice[key] for key in keys), " + ".join(choice["rigs"])]
+        for choice in record["choices"]
+    ]
+    return _safe([[*keys, "rigs"], *rows])

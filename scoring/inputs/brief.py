@@ -78,6 +78,7 @@ class MoneyMatters(Record):
     discount_rate: f.Rate
     fixed_costs: f.MoneyPerYear
     own_hour: f.MoneyPerHour = None
+    alike_rigs_save: f.Share = default(q.SHARE, "0..15..30 %")
     import_tax_recovered: f.StrictBool = True
 
 

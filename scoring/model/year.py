@@ -121,7 +121,7 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     site_hours = business.people * (n_year * on_site_h).sum(axis=-1, keepdims=True)
     income = (n_year * np.where(can_do, lines.revenue, 0.0)).sum(axis=-1, keepdims=True)
     whole_mix = 12 * (jobs.per_month * revenue(jobs)).sum(axis=-1, keepdims=True)
-    result = _year_result(machines, jobs, business, site, n_year, left_per_job)
+    result = year_lines(machines, jobs, business, site, n_year, left_per_job)
     total = sum(result)
     return Year(
         n_jobs,
@@ -144,8 +144,11 @@ def _quotient(numerator, denominator, otherwise):
     return np.divide(numerator, denominator, out=out, where=denominator > 0)
 
 
-def _year_result(machines, jobs, business, site, n_year, left_per_job):
-    """Return the lines of the year's result: each (draw, machine, 1)."""
+def year_lines(machines, jobs, business, site, n_year, left_per_job):
+    """Return the YearResult of so many jobs a year, (draw, machine, job), each line.
+
+    `left_per_job` is what one job of each type leaves with each machine.
+    """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     days = np.nan_to_num(site.days)
     print_days = (n_year * days).sum(axis=-1, keepdims=True)

@@ -71,6 +71,7 @@ def board(base, is_us):
 @st.fragment(key="results")
 def results_part(base, is_us):
     """Draw what follows from weights, crew and work."""
+    state.settle_weights()
     try:
         model = current(base)
     except ScoringError as error:
@@ -279,7 +280,7 @@ def weight_choices(base):
 
 
 def _weight_moved(name):
-    state.move_weight(name)
+    state.weight_moved(name)
     st.rerun(WEIGHTS_MOVED)
 
 

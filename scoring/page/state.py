@@ -228,6 +228,7 @@ def seed(base):
 def reset_weights(base):
     """Set all weights back to the brief's, and unlock them."""
     st.session_state["locked"] = []
+    st.session_state.pop("last_moved", None)
     ids = [criterion.id for criterion in base.criteria]
     st.session_state["weights"] = dict(zip(ids, 100.0 * base.weights, strict=True))
     for name, weight in st.session_state["weights"].items():
@@ -246,20 +247,41 @@ def reset_work(brief):
         st.session_state[f"jobs_{n}"] = per_month
 
 
-def move_weight(name):
-    """Take up a slider's new value; the unlocked other weights give way."""
+def weight_moved(name):
+    """Note that a slider has another value; `settle_weights` takes it up."""
+    st.session_state.setdefault("moved", []).append(name)
+
+
+def settle_weights():
+    """Take up the slider that was moved; the unlocked other weights give way.
+
+    Of a quick run of key presses, each tells all sliders' values as the browser knew
+    them, some of them outdated; so several may seem moved while one is.
+    """
+    moved = st.session_state.pop("moved", [])
+    if not moved:
+        return
     weights = st.session_state["weights"]
+    last = st.session_state.get("last_moved")
+    name = last if last in moved else max(moved, key=_way_moved)
+    st.session_state["last_moved"] = name
     ids = list(weights)
     asked = st.session_state[f"weight_{name}"]
     locked = [other in st.session_state["locked"] for other in ids]
     shares = [weights[other] / 100 for other in ids]
-    moved = 100 * rebalance(shares, ids.index(name), asked / 100, locked)
-    st.session_state["weights"] = dict(zip(ids, map(float, moved), strict=True))
+    found = 100 * rebalance(shares, ids.index(name), asked / 100, locked)
+    st.session_state["weights"] = dict(zip(ids, map(float, found), strict=True))
     for other, weight in st.session_state["weights"].items():
         # A slider that already stands where it should is left alone, so that further
         # presses of its keys are not undone.
         if other != name or abs(weight - asked) > 1e-9:
             st.session_state[f"weight_{other}"] = _shown(weight)
+
+
+def _way_moved(name):
+    """Return how far a slider stands from where it was set."""
+    shown = _shown(st.session_state["weights"][name])
+    return abs(st.session_state[f"weight_{name}"] - shown)
 
 
 def work_chosen(brief):

@@ -113,7 +113,8 @@ def money(brief, machine, folder, form):
     evaluation = _evaluated(brief, folder)
     names = [machine] if machine else None
     if form == "json":
-        _print_json(money_record(evaluation, names))
+        record = money_record(evaluation, names)
+        _print_json(record | {"years": _years(evaluation, record)})
     elif form == "csv":
         _print_csv(show.money_rows(money_record(evaluation, names)))
     else:
@@ -215,6 +216,15 @@ def table(file, form):
         _print_csv(show.ranking_rows(record))
     else:
         click.echo(show.table_text(record))
+
+
+def _years(evaluation, record):
+    """Return months and simulated years of the machines of a money record."""
+    from scoring.tables import years_record
+    from scoring.years import chances, years
+
+    found = years_record(years(evaluation), chances(evaluation))
+    return {machine["name"]: found[machine["name"]] for machine in record["machines"]}
 
 
 def _weights(text):

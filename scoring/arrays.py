@@ -60,6 +60,7 @@ def machine_figures(brief, variants, drawn):
     fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
     return MachineFigures(
         plan_fee=_stacked(fees),
+        terms=np.array([[[v.machine.landed_cost.terms or "EXW"] for v in variants]]),
         pass_modes=pass_modes,
         speed_m2_per_h=speed,
         piece_kg=piece_kg,

@@ -9,9 +9,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults
-from scoring.inputs.quantities import RATING, quantities_of, quantity_at, spread
+from scoring.inputs.quantities import (
+    RATING,
+    STATED,
+    Quantity,
+    quantities_of,
+    quantity_at,
+    spread,
+)
+from scoring.model.landed import parts_of_terms
 
 HIGH, LOW = "high", "low"
+IN_THE_PRICE = Quantity(
+    0.0, 0.0, 0.0, "", "price", STATED, text="in the price, by the terms of delivery"
+)
 
 
 @dataclass(frozen=True)
@@ -49,10 +60,14 @@ class Field:
 # One row a figure; the model's names left, the sheet's keys right.
 FIELDS = (
     Field("price", "price", LOW),
+    Field("export_clearance", "landed_cost.export_clearance", LOW, absent=0.0),
     Field("freight", "landed_cost.freight", LOW),
     Field("insurance", "landed_cost.insurance", LOW),
     Field("duty", "landed_cost.duty", LOW),
     Field("import_tax", "landed_cost.import_tax", LOW),
+    Field("broker", "landed_cost.broker", LOW, absent=0.0),
+    Field("inland_freight", "landed_cost.inland_freight", LOW, absent=0.0),
+    Field("vehicle_fitting", "landed_cost.vehicle_fitting", LOW, absent=0.0),
     Field("training", "landed_cost.training", LOW),
     Field("accessories", "landed_cost.accessories", LOW),
     Field("resale", "resale", HIGH),
@@ -144,10 +159,21 @@ def _machine_quantities(machine, rating_names):
         quantity = quantity_at(machine, path)
         if quantity is None and path.startswith("ratings."):
             quantity = RATING.unknown
+        if quantity is not None and quantity.is_unknown and _is_held(machine, path):
+            quantity = replace(IN_THE_PRICE, unit=quantity.unit)
         if quantity is not None:
             yield path, quantity, ""
     for passes, (quantity, origin) in machine.speeds().items():
         yield f"speed.{passes}", quantity, "" if origin == "stated" else origin
+
+
+def _is_held(machine, path):
+    """Return whether the quote's terms of delivery hold a part of the landed cost."""
+    part, terms = path.removeprefix("landed_cost."), machine.landed_cost.terms
+    if part == path or terms is None:
+        return False
+    parts = parts_of_terms(terms)
+    return part in parts.held or part in parts.not_asked
 
 
 def _brief_evidence(brief):

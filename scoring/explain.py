@@ -3,6 +3,7 @@
 import numpy as np
 
 from scoring.model import crew
+from scoring.model.landed import missing
 from scoring.wording import figure, joined, key_in_words, number
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
@@ -60,6 +61,25 @@ def _assumed(evaluation, leader):
     more = len(unknown) - MOST_UNKNOWNS
     shown = [*unknown[:MOST_UNKNOWNS], *([f"{more} more"] if more > 0 else [])]
     return f" Not told by its seller, and assumed: {joined(shown)}."
+
+
+def to_ask(machine):
+    """Return what a quote's terms leave to the buyer and its sheet does not tell."""
+    terms = machine.landed_cost.terms
+    if terms is None:
+        return (
+            "The sheet does not say the terms of delivery (EXW to DDP): ask for them."
+        )
+    told = {
+        name
+        for name in type(machine.landed_cost).model_fields
+        if name != "terms" and name in machine.landed_cost.model_fields_set
+    }
+    lacking = missing(terms, told | {"price"})
+    if not lacking:
+        return ""
+    words = joined(name.replace("_", " ") for name in lacking)
+    return f"Under {terms} the buyer pays these too, and the sheet lacks them: {words}."
 
 
 def unknowns(evaluation, k):

@@ -22,6 +22,7 @@ CONCENTRATION = 50.0  # a weight of 20 % then varies by ±5.6 points; own estima
 KNOWLEDGE = ("stated", "order", "nothing")
 NOTHING = "buy nothing"
 PERCENTILES = (10, 50, 90)
+AVERAGE_YEAR_IGNORES = ("trade.", "payment.")  # they act on the months alone
 
 
 @dataclass(frozen=True)
@@ -228,7 +229,8 @@ def streams(evaluation):
     owners = {evaluation.names[k] for k in alternatives(evaluation)} | {"brief"}
     found = {}
     for (owner, path), figure in evaluation.evidence.items():
-        if owner in owners and is_uncertain(figure):
+        is_later = owner == "brief" and path.startswith(AVERAGE_YEAR_IGNORES)
+        if owner in owners and is_uncertain(figure) and not is_later:
             found.setdefault(stream_of(owner, path), (owner, path))
     return found
 

@@ -2,7 +2,7 @@
 
 from textwrap import fill, indent
 
-from scoring import choices, explain, findings, tables
+from scoring import choices, explain, findings, tables, years
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
 from scoring.workings import job_steps, unit_of
@@ -192,6 +192,7 @@ def money_text(evaluation, names=None):
         for machine in record["machines"]
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
+    blocks.append(_months(evaluation, [m["name"] for m in record["machines"]]))
     for machine in record["machines"]:
         jobs = [
             [
@@ -205,6 +206,32 @@ def money_text(evaluation, names=None):
         head = [machine["name"], "served", "client pays", "left after job costs"]
         blocks.append(columns([head, *jobs], "<"))
     return "\n\n".join([*blocks, _cautions(("money",))])
+
+
+def _months(evaluation, names):
+    """Return what the months and the simulated years of the machines come to."""
+    currency = evaluation.brief.currency
+    record = tables.years_record(years.years(evaluation), years.chances(evaluation))
+    head = ["by the month", "most money out", "in month", "back in month"]
+    head += ["jobs a month to carry it", "a job costs"]
+    head += ["a year leaves, low", "middle", "high", "too little"]
+    rows = []
+    for name in names:
+        one = record[name]
+        carry = one["break_even_jobs"]
+        rows.append(
+            [
+                name,
+                figure(-one["low_point"], currency),
+                one["low_month"],
+                "never" if one["payback_month"] is None else one["payback_month"],
+                "none do" if carry is None else number(carry, 1),
+                figure(one["cost_per_job"], currency),
+                *(figure(x, currency) for x in one["result_p10_p50_p90"]),
+                figure(one["chance_of_shortfall"], "share"),
+            ]
+        )
+    return f"{columns([head, *rows], '<')}\n{years.SAID}"
 
 
 def _payback(months):

@@ -228,6 +228,35 @@ def _choice_record(found, c):
     }
 
 
+def years_record(found, chance):
+    """Return the months and the simulated years of every machine, as JSON has it."""
+    evaluation = found.evaluation
+    names = [name for name in evaluation.names if name not in evaluation.left_out]
+    return {name: _years_of(found, chance, evaluation.index(name)) for name in names}
+
+
+def _years_of(found, chance, k):
+    worth = found.worth
+    return {
+        "low_point": plain(worth.low_point[0, k]),
+        "low_month": plain(worth.low_month[0, k]),
+        "funds_gap": plain(found.funds_gap[k]),
+        "payback_month": plain(worth.payback_month[0, k]),
+        "discounted_payback_month": plain(worth.discounted_payback_month[0, k]),
+        "npv": plain(worth.npv[0, k]),
+        "equivalent_annual_cost": plain(worth.equivalent_annual_cost[0, k]),
+        "break_even_jobs": plain(found.break_even_jobs[k]),
+        "cost_per_m2": plain(worth.cost_per_m2[0, k]),
+        "cost_per_job": plain(worth.cost_per_job[0, k]),
+        "cash_per_day": plain(worth.cash_per_day[0, k]),
+        "result_p10_p50_p90": [plain(x) for x in chance.results[:, k]],
+        "turned_away": plain(chance.turned_away[k]),
+        "days_idle": plain(chance.days_idle[k]),
+        "backlog_weeks_p10_p50_p90": [plain(x) for x in chance.backlog_weeks[:, k]],
+        "chance_of_shortfall": plain(chance.shortfall[k]),
+    }
+
+
 def table_record(table):
     """Return the ranking of any decision matrix, in the form of `ranking_record`.
 

@@ -11,6 +11,7 @@ from scoring.inputs.trials import inferred
 from scoring.model import crew
 from scoring.wording import figure, joined, number
 
+RARE = ("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting")
 SURE_LAST = ("unknown", "estimated", "quoted", "measured", "stated")
 
 
@@ -115,6 +116,10 @@ def _upfront_steps(evaluation, k, criterion, is_us):
         "insurance": ["landed_cost.insurance"],
         "duty": ["landed_cost.duty", "price", "landed_cost.freight"],
         "import_tax": ["landed_cost.import_tax"],
+        "export_clearance": ["landed_cost.export_clearance"],
+        "broker": ["landed_cost.broker"],
+        "inland_freight": ["landed_cost.inland_freight"],
+        "vehicle_fitting": ["landed_cost.vehicle_fitting"],
         "training": ["landed_cost.training"],
         "accessories": ["landed_cost.accessories"],
         "aids": [f"crew.aids.{name}.price" for name in _aids_used(evaluation, k)],
@@ -139,7 +144,7 @@ def _upfront_steps(evaluation, k, criterion, is_us):
             how.get(name, ""),
         )
         for name, line in lines.items()
-        if name != "aids" or line[0, k, 0]
+        if name not in RARE or line[0, k, 0]
     ]
 
 

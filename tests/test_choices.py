@@ -58,7 +58,7 @@ def test_a_replaced_rig_brings_its_resale():
 
 
 def test_a_second_of_the_same_saves_some_upkeep():
-    """Of two alike rigs the second saves 15 % of its upkeep by the toolkit's default."""
+    """The rig that needs one day for what takes the other two gets that work."""
     # Upkeep 1 000 each: 1 000 + 850. With one crew nothing else changes.
     text = ("upkeep: 0 EUR/year", "upkeep: 1000 EUR/year")
     found = by_name([machine(text), birch()])

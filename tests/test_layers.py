@@ -48,6 +48,7 @@ TABLE = {
     "scoring/whatif.py": row(2.4),
     "scoring/keys.py": row(2.4),
     "scoring/choices.py": row(2.4),
+    "scoring/years.py": row(2.4),
     "scoring/pictures.py": row(2.4),
     "scoring/explain.py": row(3.0, "altair", "pandas"),
     "scoring/workings.py": row(3.1),

@@ -24,6 +24,11 @@ def default(dimension, text):
     return Field(default_factory=lambda: dimension.parse(text))
 
 
+def exactly(dimension, text):
+    """Return the default of a figure that means what it says, without a range."""
+    return Field(default_factory=lambda: dimension.parse(text, q.STATED))
+
+
 class Aid(Record):
     """A lifting aid that the buyer has or would buy."""
 
@@ -82,6 +87,31 @@ class MoneyMatters(Record):
     import_tax_recovered: f.StrictBool = True
 
 
+class PaymentPlan(Record):
+    """How the machine is paid for."""
+
+    way: Literal["cash", "deposit", "loan"] = "cash"
+    deposit: f.Share = default(q.SHARE, "30 %")
+    delivery_months: f.Months = default(q.MONTHS, "1..2..4")
+    borrowed: f.Money = None
+    loan_rate: f.Rate = default(q.RATE, "9 %")
+    loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 36
+
+
+class Trade(Record):
+    """How work comes, is learned, and is paid."""
+
+    months_to_full: f.Months = default(q.MONTHS, "3..6..12")
+    seasonality: f.TwelveMonths = (1.0,) * 12
+    first_month: Annotated[f.StrictInt, Field(ge=1, le=12)] = 1
+    learning_start: f.Factor = default(q.FACTOR, "1.5..2..3")
+    learning_halving: f.LifeJobs = default(q.LIFE_JOBS, "5")
+    deposit_share: f.Share = exactly(q.SHARE, "0 %")
+    days_to_pay: f.Days = default(q.DAYS, "7..14..45 day")
+    unpaid_share: f.Share = default(q.SHARE, "0..1..3 %")
+    patience: f.Days = default(q.DAYS, "10..30..60 day")
+
+
 class Limits(Record):
     """What a machine must not break."""
 
@@ -116,21 +146,21 @@ class JobType(Record):
     width: f.PrintSide
     height: f.PrintSide
     passes: f.Passes
-    blank_share: f.BlankShare = default(q.BLANK_SHARE, "0 %")
+    blank_share: f.BlankShare = exactly(q.BLANK_SHARE, "0 %")
     artwork: f.Text | None = None
     underbase: f.StrictBool = False
     surface: f.Name | None = None
-    relief: f.Metres = default(q.METRES, "0 m")
+    relief: f.Metres = exactly(q.METRES, "0 m")
     curved: f.StrictBool = False
-    ink_cover: f.Share = default(q.SHARE, "100 %")
-    odour_limit: f.Intensity = default(q.INTENSITY, "6")
+    ink_cover: f.Share = exactly(q.SHARE, "100 %")
+    odour_limit: f.Intensity = exactly(q.INTENSITY, "6")
     price: Price
     artwork_fee: f.Money = None
-    carry: f.Minutes = default(q.MINUTES, "0 min")
+    carry: f.Minutes = exactly(q.MINUTES, "0 min")
     stairs: Annotated[f.StrictInt, Field(ge=0, le=50)] = 0
     measure_mask_time: f.Minutes = default(q.MINUTES, "30..45..90 min")
     closing_time: f.Minutes = default(q.MINUTES, "10..15..25 min")
-    distance: f.Kilometres = default(q.KILOMETRES, "0 km")
+    distance: f.Kilometres = exactly(q.KILOMETRES, "0 km")
     overnight: f.StrictBool = False
     access_hours: f.WorkingDay = None
     lowest_edge: f.Metres = None
@@ -220,6 +250,8 @@ class Brief(Sheet):
     )
     travel: Travel = Field(description="cost_per_km and more")
     money: MoneyMatters = Field(description="cash, discount_rate, fixed_costs and more")
+    payment: PaymentPlan = Field(default_factory=PaymentPlan)
+    trade: Trade = Field(default_factory=Trade)
     limits: Limits = Field(default_factory=Limits)
     work: Annotated[tuple[JobType, ...], Field(min_length=1)] = Field(
         description="one kind of job or more"

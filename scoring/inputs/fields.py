@@ -151,6 +151,8 @@ YearWeeks = measured_in(q.YEAR_WEEKS)
 Margin = measured_in(q.MARGIN)
 BlankShare = measured_in(q.BLANK_SHARE)
 PrintSide = measured_in(q.PRINT_SIDE)
+Months = measured_in(q.MONTHS)
+Factor = measured_in(q.FACTOR)
 Rate = measured_in(q.RATE)
 Number = measured_in(q.NUMBER)
 Rating = measured_in(q.RATING)
@@ -166,6 +168,10 @@ Text = Annotated[str, StringConstraints(strict=True, max_length=2000)]
 Feature = Annotated[str, StringConstraints(strict=True, pattern=f"^{FEATURE}$")]
 Finite = Annotated[float, BeforeValidator(_number)]
 NotNegative = Annotated[Finite, Field(ge=0)]
+TwelveMonths = Annotated[
+    tuple[NotNegative, ...],
+    Field(min_length=12, max_length=12, description="twelve numbers, January first"),
+]
 Positive = Annotated[Finite, Field(gt=0)]
 Change = Annotated[
     float,

@@ -72,10 +72,15 @@ class Carriage(Record):
 class LandedCost(Record):
     """What comes on top of the price until the machine can work."""
 
+    terms: Literal["EXW", "FCA", "FOB", "CIF", "DAP", "DDP"] | None = None
+    export_clearance: f.Money = None
     freight: f.Money = unknown(q.MONEY)
     insurance: f.Money = unknown(q.MONEY)
     duty: f.Share = unknown(q.SHARE)
     import_tax: f.Share = unknown(q.SHARE)
+    broker: f.Money = None
+    inland_freight: f.Money = None
+    vehicle_fitting: f.Money = None
     training: f.Money = unknown(q.MONEY)
     accessories: f.Money = unknown(q.MONEY)
 

@@ -482,6 +482,10 @@ BLANK_SHARE = Dimension(
     "a share", "share", "share", "30 %", bounds=(0.0, 0.99), may_be_bare=True
 )
 PRINT_SIDE = Dimension("a length", "m", "length", "2.4 m", bounds=(0.01, 1000.0))
+MONTHS = Dimension(
+    "a number of months", "", "number", "3", bounds=(0.0, 120.0), may_be_bare=True
+)
+FACTOR = Dimension("a factor", "", "number", "2", bounds=(1.0, 20.0), may_be_bare=True)
 NUMBER = Dimension("a number", "", "number", "4", may_be_bare=True)
 LIFE_JOBS = Dimension(
     "a number", "", "life", "60..110..180", bounds=(1e-6, math.inf), may_be_bare=True

@@ -15,10 +15,15 @@ class MachineFigures(NamedTuple):
     """The machines, each under one plan; shape (draw, machine, 1) unless stated."""
 
     price: np.ndarray
+    terms: np.ndarray  # of delivery, text, (1, machine, 1)
+    export_clearance: np.ndarray
     freight: np.ndarray
     insurance: np.ndarray
     duty: np.ndarray
     import_tax: np.ndarray
+    broker: np.ndarray
+    inland_freight: np.ndarray
+    vehicle_fitting: np.ndarray
     training: np.ndarray
     accessories: np.ndarray
     resale: np.ndarray

@@ -11,7 +11,8 @@ import numpy as np
 
 from scoring.errors import ScoringError
 
-SLACK_WHOLE = 1e-6  # whole jobs are whole to this; as much of a goal may be given up
+# No gap, as the programmes are small; HiGHS 1.12 may fail to presolve whole jobs
+SOLVER = {"mip_rel_gap": 0.0, "presolve": False}
 
 
 class Assignment(NamedTuple):
@@ -241,7 +242,6 @@ def _best_in_turn(goals, limits, highest, whole):
     """Return the variables that are best by the first goal, then by the next, …."""
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    slack = SLACK_WHOLE if whole.any() else 0.0
     kept = [LinearConstraint(limits[0], ub=limits[1])]
     best = np.zeros(highest.size)
     for goal in goals:
@@ -253,14 +253,12 @@ def _best_in_turn(goals, limits, highest, whole):
             integrality=whole,
             bounds=Bounds(0.0, highest),
             constraints=kept,
-            options={"mip_rel_gap": 0.0, "presolve": False},
+            options=SOLVER,
         )
         if found.x is None:
             raise RuntimeError(f"no plan found: {found.message}")
         best = found.x
-        reached = goal @ best
-        lowest = reached - slack * max(1.0, abs(reached))
-        kept.append(LinearConstraint(goal[None, :], lb=lowest))
+        kept.append(LinearConstraint(goal[None, :], lb=goal @ best))
     return best
 
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.crew import hired_help_cost
+from scoring.model.landed import landed_cost
 from scoring.model.site_time import travel_minutes
 
 
@@ -16,12 +17,16 @@ class Upfront(NamedTuple):
     """What is paid before the first job, line by line; (draw, machine, 1)."""
 
     price: np.ndarray
+    export_clearance: np.ndarray
     freight: np.ndarray
     insurance: np.ndarray
     duty: np.ndarray
     import_tax: np.ndarray
+    broker: np.ndarray
+    inland_freight: np.ndarray
     training: np.ndarray
     accessories: np.ndarray
+    vehicle_fitting: np.ndarray
     aids: np.ndarray
 
 
@@ -42,27 +47,25 @@ class Contribution(NamedTuple):
 def upfront(machines, business, carried):
     """Return the lines of the cost to the buyer's door, ready to work.
 
-    Duty is taken on price + freight + insurance, import tax on that and the duty, 0
-    where the buyer recovers it.
-
-    Source
-    ------
-    Customs value and import tax base as in EU Directive 2006/112, art. 85–86, and the
-    UK's guidance, read in secondary pages; other countries differ.
+    By the terms of delivery: what the price holds already is 0 here. See
+    `landed.landed_cost` for what duty and import tax are taken on.
     """
-    customs_value = machines.price + machines.freight + machines.insurance
-    duty = customs_value * machines.duty
-    is_due = 0.0 if business.is_import_tax_recovered else 1.0
-    return Upfront(
+    landed = landed_cost(
         machines.price,
-        machines.freight,
-        machines.insurance,
-        duty,
-        (customs_value + duty) * machines.import_tax * is_due,
-        machines.training,
-        machines.accessories,
-        carried.aid_price,
+        machines.terms,
+        export_clearance=machines.export_clearance,
+        freight=machines.freight,
+        insurance=machines.insurance,
+        duty=machines.duty,
+        import_tax=machines.import_tax,
+        broker=machines.broker,
+        inland_freight=machines.inland_freight,
+        training=machines.training,
+        accessories=machines.accessories,
+        vehicle_fitting=machines.vehicle_fitting,
+        is_recovered=business.is_import_tax_recovered,
     )
+    return Upfront(*landed, carried.aid_price)
 
 
 def band_price(area_m2, up_to_m2, price_per_m2):

@@ -5,6 +5,7 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.errors import ScoringError
+from scoring.explain import to_ask
 from scoring.inputs.machine import read_machine
 from scoring.inputs.quantities import Quantity
 from scoring.inputs.trials import comparable
@@ -118,6 +119,8 @@ def sheet(files, evaluation, is_us):
         with (left, right)[n % 2]:
             text.heading(name)
             text.table(HEAD, tables[name], label=name)
+            if name == "Money":
+                text.say(to_ask(machine))
             if name == "Money" and evaluation is not None:
                 plans(evaluation, machine)
             if name == "Speed":

@@ -6,10 +6,15 @@ from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 
 MACHINE = {
     "price": 20000,
+    "terms": "EXW",
+    "export_clearance": 0,
     "freight": 0,
     "insurance": 0,
     "duty": 0,
     "import_tax": 0,
+    "broker": 0,
+    "inland_freight": 0,
+    "vehicle_fitting": 0,
     "training": 0,
     "accessories": 0,
     "resale": 0,

@@ -257,6 +257,22 @@ def test_whole_jobs_are_the_best_of_all_whole_plans(fleet):
     assert standing(plan.served, fleet) == pytest.approx(best, abs=1e-9)
 
 
+def test_whole_jobs_that_the_solver_cannot_presolve():
+    """Figures at which presolving stops with an error still give the best plan."""
+    fleet = {
+        "days": np.array([[NAN, 1.5, 1, 1], [1, 2.5, 2, 1], [2.5, 1, NAN, 1.5]]),
+        "left": np.array([[2, 1, 7, -1], [-1, 4, 3, 6], [3, 2, 6, 8]]),
+        "per_month": np.array([5, 1, 2, 6]),
+        "rig_days": np.array([4, 2, 3.5]),
+        "crew_days": 3.5,
+        "down": np.zeros(3),
+        "is_must": np.array([True, False, True, True]),
+    }
+    best = max(standing(plan, fleet) for plan in whole_plans(fleet))
+    found = assignment(**fleet, integer=True).served
+    assert standing(found, fleet) == pytest.approx(best, abs=1e-9)
+
+
 @given(small_fleets(n_jobs=2, has_must=False))
 def test_parts_of_jobs_against_a_fine_grid(fleet):
     """Quarter jobs leave no more, and less by at most a quarter job a rig and type.

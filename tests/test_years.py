@@ -1,0 +1,136 @@
+"""Money by the month and simulated years, on small cases worked by hand."""
+
+import numpy as np
+import pytest
+
+from scoring import evaluate, load_brief, load_machines
+from scoring.years import chances, plan_break_evens, years
+from tests.cases import brief, job, machine
+
+# Nothing late: work in full from the first month, learned, paid at once, all of it.
+PLAIN = (
+    "trade: {months_to_full: 0, learning_start: 1, days_to_pay: 0 day, "
+    "unpaid_share: 0 %, patience: 1000 day}\n"
+)
+NOW = "payment: {way: cash, delivery_months: 0}\n"
+
+
+def asked(*jobs, more=PLAIN + NOW, **given):
+    """Return a small Brief without anything late, unless given otherwise."""
+    return brief(*jobs, more=more, **given)
+
+
+def test_without_delay_the_months_are_the_average_year():
+    """Twelve months of 4 jobs at 500 are the year's 24 000; back after five months."""
+    # 10 000 at signing, then 2 000 a month: month 5 is the first with 0 or more; after
+    # 60 months −10 000 + 60 · 2 000 = 110 000, the present value at 0 %.
+    found = years(evaluate(asked(), [machine()]))
+    flows = found.cash.flows[0, 0]
+    assert flows[0] == pytest.approx(-10000)
+    assert flows[1:].tolist() == pytest.approx([2000] * 60)
+    assert found.worth.low_point[0, 0] == pytest.approx(-10000)
+    assert found.worth.payback_month[0, 0] == 5
+    assert found.worth.npv[0, 0] == pytest.approx(110000)
+    assert found.funds_gap[0] == 0
+
+
+def test_a_rising_demand_and_a_late_delivery_cost_months():
+    """Delivery after 2 months and 4 months to full: 2 + half of 4 months are lost."""
+    # A rise from 0 over 4 months brings half of their work: 4 · 2 000/2 = 4 000 less;
+    # two months of waiting bring nothing: 4 000 less.
+    late = PLAIN.replace("months_to_full: 0", "months_to_full: 4")
+    late += NOW.replace("delivery_months: 0", "delivery_months: 2")
+    found = years(evaluate(asked(more=late), [machine()]))
+    assert found.worth.npv[0, 0] == pytest.approx(110000 - 8000)
+    assert found.cash.flows[0, 0, 1:3].tolist() == pytest.approx([0, 0])
+
+
+def test_a_loan_spreads_the_price_and_its_interest():
+    """6 000 over 12 months at 0 % are 500 a month; 4 000 are paid at signing."""
+    loan = (
+        "payment: {way: loan, deposit: 40 %, borrowed: 6000 EUR, loan_rate: 0 %, "
+        "loan_months: 12, delivery_months: 0}\n"
+    )
+    found = years(evaluate(asked(more=PLAIN + loan), [machine()]))
+    flows = found.cash.flows[0, 0]
+    assert flows[0] == pytest.approx(-4000)
+    assert flows[1:14].tolist() == pytest.approx([1500] * 12 + [2000])
+    assert found.loan_a_year[0] == pytest.approx(6000)
+
+
+def test_money_that_is_not_there_is_named():
+    """With 8 000 of cash, a low point of 10 000 lacks 2 000."""
+    found = years(evaluate(asked(cash=8000), [machine()]))
+    assert found.funds_gap[0] == pytest.approx(2000)
+
+
+def test_jobs_a_month_that_carry_the_year():
+    """3 000 of yearly costs and 500 left a job: half a job a month."""
+    upkeep = ("upkeep: 0 EUR/year", "upkeep: 3000 EUR/year")
+    found = years(evaluate(asked(), [machine(upkeep)]))
+    assert found.break_even_jobs[0] == pytest.approx(0.5)
+
+
+def test_the_simulated_years_go_to_the_average_year():
+    """Where all work fits, the mean of simulated years is the average year's result."""
+    # 4 jobs a month of one day each in a diary of 10: little waits, nobody leaves. The
+    # mean misses what waits at the year's end, less than one job of 48; standard error
+    # of 2 000 years of a Poisson sum of 48 jobs of 500: 500 · √48/√2000 = 77.
+    evaluation = evaluate(asked(), [machine()])
+    found = chances(evaluation, n_years=2000)
+    from scoring.model import simulated_year
+
+    assert found.results.shape == (3, 1)
+    assert found.results[1, 0] == pytest.approx(24000, abs=500 + 4 * 77)
+    # P10 and P90 of a Poisson sum: about 24 000 ∓ 1.2816 · 500 · √48 = 4 440.
+    spread = found.results[2, 0] - found.results[0, 0]
+    assert spread == pytest.approx(2 * 1.2816 * 500 * 48**0.5, rel=0.12)
+    assert simulated_year.percentiles(np.arange(101.0)[:, None])[1, 0] == 50
+
+
+def test_an_overfull_diary_turns_clients_away():
+    """20 jobs of a day in a diary of 10 with impatient clients: many go elsewhere."""
+    busy = PLAIN.replace("patience: 1000 day", "patience: 5 day") + NOW
+    found = chances(evaluate(asked(job(per_month=20), more=busy), [machine()]))
+    assert found.turned_away[0] > 80
+    assert found.days_idle[0] < 40
+
+
+def test_from_how_many_jobs_the_dearer_plan_pays():
+    """900 a year for a plan that leaves 30 more a job: 2.5 jobs a month."""
+    # 12 · 2.5 · 30 = 900. Under the bare plan a tenth of the ink of a job is spoilt,
+    # under the full one nothing.
+    both = machine(
+        (
+            "{name: No plan, fee: 0 EUR/year}",
+            "{name: Bare, fee: 0 EUR/year}, "
+            "{name: Full, fee: 900 EUR/year, unlocks: [auto_purge]}",
+        ),
+        ("\nspoilt_share: 0 %\n", "\nspoilt_share: 10 %\n"),
+        ("colour: 0 ml/m², price: 0 EUR/l", "colour: 10 ml/m², price: 3750 EUR/l"),
+        more="effects: {auto_purge: {spoilt_share: 0 %}}\n",
+    )
+    # 8 m² · 10 ml · 3.75 = 300 of ink a job, a tenth of it spoilt: 30.
+    ((cheap, dear, n_jobs),) = plan_break_evens(evaluate(asked(), [both]), 0)
+    assert (cheap, dear) == ("Bare", "Full")
+    assert n_jobs == pytest.approx(2.5)
+
+
+def test_a_higher_price_never_raises_present_value():
+    """Over prices from 5 000 to 40 000 the present value by the months only falls."""
+    values = [
+        years(evaluate(asked(), [machine(price=price)])).worth.npv[0, 0]
+        for price in (5000, 12000, 25000, 40000)
+    ]
+    assert values == sorted(values, reverse=True)
+
+
+def test_the_demo_by_the_month():
+    """Every machine of the demo has its months; those that serve nothing never pay."""
+    machines = load_machines("profiles/machines")
+    evaluation = evaluate(load_brief("profiles/briefs/new-entrant.yaml"), machines)
+    found, chance = years(evaluation), chances(evaluation, n_years=200)
+    k = evaluation.index("Mossick Works")
+    assert found.worth.payback_month[0, k] == np.inf
+    assert chance.shortfall[k] == 1
+    assert np.isfinite(found.worth.low_point).all()

@@ -11,6 +11,8 @@ SCREENS = (
     st.Page("scoring/page/firm.py", title="How firm"),
     st.Page("scoring/page/work.py", title="Your work and limits"),
     st.Page("scoring/page/machines.py", title="Machines"),
+    st.Page("scoring/page/money.py", title="Money"),
+    st.Page("scoring/page/second.py", title="Second rig"),
     st.Page("scoring/page/visit.py", title="Visit"),
 )
 st.navigation(SCREENS, position="top").run()

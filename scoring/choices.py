@@ -275,7 +275,7 @@ def _choice(evaluation, with_crew, plan, kept):
     name, names, new = plan
     found = kept if name == KEEP else _plan(evaluation, with_crew, names, new)
     business = evaluation.figures[2]
-    before = -float(business.fixed_costs[0, 0, 0]) if kept is None else kept.result
+    before = 0.0 if kept is None else kept.result
     added = found.result - before
     paid = _upfront(evaluation, names, new) - _sold(evaluation, name)
     resale = sum(_figure(evaluation, x, evaluation.figures[0].resale) for x in new)
@@ -351,7 +351,7 @@ def _raw(evaluation, plan, paid):
 def _ranked(evaluation, found, candidates):
     """Return the Choices ranked by the evaluation's weights and criteria.
 
-    Money has a scale of its own here, from the choices; the rest keeps the machines'.
+    What a change costs and leaves has a scale of its own; the rest keeps the machines'.
     """
     raw = np.stack([choice.raw for choice in found])
     criteria = evaluation.criteria
@@ -360,7 +360,7 @@ def _ranked(evaluation, found, candidates):
     scale = evaluation.scale.copy()
     fresh = decision_criteria.default_scale(raw, is_benefit, flat_above)
     for c, criterion in enumerate(criteria):
-        if criterion.id in MONEY:
+        if criterion.id in MONEY and evaluation.brief.owned:
             scale[c] = fresh[c]
     scores = decision_criteria.scores(raw, scale, flat_above)
     weights = evaluation.weights

@@ -156,7 +156,7 @@ def _payment(evaluation):
     """Return how each machine is paid for.
 
     Borrowed is what the brief says, else what a machine costs beyond the cash; never
-    more than its cost to the door less the deposit.
+    more than its cost to the door less the deposit. A lease pays all but the deposit.
     """
     plan, upfront = evaluation.brief.payment, evaluation.outcome.upfront
     wait = _of_trade(evaluation, "payment.delivery_months")
@@ -165,6 +165,19 @@ def _payment(evaluation):
     deposit = _of_trade(evaluation, "payment.deposit") * upfront
     if plan.way == "deposit":
         return cash.deposit_and_balance(upfront, deposit, wait)
+    if plan.way == "lease":
+        per_month = _of_trade(evaluation, "payment.lease_per_month")
+        key = ("brief", "payment.residual")
+        residual = float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
+        return cash.lease(
+            upfront,
+            upfront - deposit,
+            per_month + 0 * upfront,
+            plan.loan_months,
+            residual,
+            deposit,
+            wait,
+        )
     if plan.borrowed is not None:
         borrowed = _of_trade(evaluation, "payment.borrowed") + 0 * upfront
     else:

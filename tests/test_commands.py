@@ -170,6 +170,71 @@ def test_money_of_a_machine_that_never_pays_back():
     assert "never" in said
 
 
+def test_money_has_the_months_and_simulated_years():
+    """Beside each machine stands what its months and its simulated years come to."""
+    found = record("money", NEW_ENTRANT, "--machine", "Lindqvar Plain")
+    assert set(found) == {"machines", "years"}
+    one = found["years"]["Lindqvar Plain"]
+    assert one["low_point"] < 0 < one["payback_month"] < 60
+    low, middle, high = one["result_p10_p50_p90"]
+    assert low < middle < high
+    assert 0 <= one["chance_of_shortfall"] <= 1
+
+
+def test_firm_as_json():
+    """Shares by rank, intervals, prices and questions stand in one record."""
+    found = record("firm", NEW_ENTRANT, "--draws", "400", "--seed", "5")
+    keys = {"draws", "seed", "acceptability", "ruled_out", "confidence", "regret"}
+    keys |= {"money_choice", "stability", "break_even_price", "find_out", "evpi"}
+    assert set(found) == keys
+    assert (found["draws"], found["seed"]) == (400, 5)
+    for name, shares in found["acceptability"].items():
+        assert sum(shares) + found["ruled_out"][name] == pytest.approx(1)
+    for low, high in found["stability"].values():
+        assert 0 <= low <= high <= 1
+    assert set(found["find_out"][0]) == {"input", "machine", "evppi", "error"}
+    again = record("firm", NEW_ENTRANT, "--draws", "400", "--seed", "5")
+    assert again == found
+
+
+def test_firm_where_every_machine_is_ruled_out(tmp_path):
+    """Without a machine within the limits, `firm` still answers, in both forms."""
+    folder = written(tmp_path, machine(lift=90), machine(name="Birch", lift=80))
+    path = tmp_path / "b.txt"
+    path.write_text(brief().text, encoding="utf-8")
+    arguments = ["firm", str(path), "--machines", folder, "--draws", "100"]
+    found = record(*arguments)
+    assert found["money_choice"] == "buy nothing"
+    assert found["stability"]["upfront"] == [None, None]
+    assert "No machine is left" in run(*arguments).stdout
+
+
+def test_fleet_as_json():
+    """Each choice has its rigs, its money, its places and which rig does what."""
+    found = record("fleet", "profiles/briefs/second-rig.yaml")["choices"]
+    keys = {"choice", "rigs", "year_result", "added_result", "added_upfront"}
+    keys |= {"payback_months", "npv", "assignment", "stand_in_value", "weighted_sum"}
+    keys |= {"topsis", "rank_weighted_sum", "rank_topsis"}
+    assert all(set(choice) == keys for choice in found)
+    places = [choice["rank_weighted_sum"] for choice in found]
+    assert places == sorted(places)
+    keep = next(choice for choice in found if choice["choice"].startswith("keep"))
+    assert keep["added_result"] == 0 and keep["rigs"] == ["Lindqvar Plain"]
+    for choice in found:
+        assert choice["added_result"] == pytest.approx(
+            choice["year_result"] - keep["year_result"]
+        )
+    assert len(rows("fleet", "profiles/briefs/second-rig.yaml")) == len(found)
+
+
+def test_find_out_writes_the_sheet(tmp_path):
+    """The demo-day sheet is written where asked, and its path printed."""
+    out = tmp_path / "sheet.html"
+    outcome = run("find-out", NEW_ENTRANT, "--out", str(out), "--draws", "400")
+    assert outcome.exit_code == 0 and str(out) in outcome.stdout
+    assert "Starting out alone in Haverlune" in out.read_text(encoding="utf-8")
+
+
 def test_table_ranks_a_published_decision_matrix(tmp_path):
     """Four cars of a lecture on TOPSIS come out with the closeness printed there."""
     # Source: tests/reference/topsis_lecture_cars_four_options.yaml, which cites it.

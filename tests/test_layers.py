@@ -56,6 +56,7 @@ TABLE = {
     "scoring/tables.py": row(3.2, "pandas"),
     "scoring/charts.py": row(3.3, "altair", "pandas"),
     "scoring/charts_firm.py": row(3.4, "altair", "pandas"),
+    "scoring/charts_money.py": row(3.4, "altair", "pandas"),
     "scoring/show.py": row(3.3),
     "scoring/workshop/": row(3.3, "sqlalchemy", "pandas"),
     "scoring/report/": row(4, "jinja2", "vl_convert", "altair", "pandas"),

@@ -58,6 +58,18 @@ def test_a_loan_spreads_the_price_and_its_interest():
     assert found.loan_a_year[0] == pytest.approx(6000)
 
 
+def test_a_lease_asks_its_months_and_the_residual():
+    """10 % at signing, 300 a month for 24 months, 1 000 to own it with the last."""
+    lease = (
+        "payment: {way: lease, deposit: 10 %, lease_per_month: 300 EUR, "
+        "residual: 1000 EUR, loan_months: 24, delivery_months: 0}\n"
+    )
+    found = years(evaluate(asked(more=PLAIN + lease), [machine()]))
+    flows = found.cash.flows[0, 0]
+    assert flows[0] == pytest.approx(-1000)
+    assert flows[1:26].tolist() == pytest.approx([1700] * 23 + [700, 2000])
+
+
 def test_money_that_is_not_there_is_named():
     """With 8 000 of cash, a low point of 10 000 lacks 2 000."""
     found = years(evaluate(asked(cash=8000), [machine()]))

@@ -90,12 +90,14 @@ class MoneyMatters(Record):
 class PaymentPlan(Record):
     """How the machine is paid for."""
 
-    way: Literal["cash", "deposit", "loan"] = "cash"
+    way: Literal["cash", "deposit", "loan", "lease"] = "cash"
     deposit: f.Share = default(q.SHARE, "30 %")
     delivery_months: f.Months = default(q.MONTHS, "1..2..4")
     borrowed: f.Money = None
     loan_rate: f.Rate = default(q.RATE, "9 %")
     loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 36
+    lease_per_month: f.Money = None
+    residual: f.Money = None
 
 
 class Trade(Record):
@@ -367,6 +369,7 @@ def _cross_check(brief):
         *_names_check(brief),
         *_prices_check(brief),
         *_crew_check(brief),
+        *_payment_check(brief),
         *_currency_check(brief),
         *_weights_check(brief),
     ]
@@ -415,6 +418,13 @@ def _bands_check(here, bands):
     elif ends != sorted(set(ends)) or ends[-1] != math.inf:
         allowed = "up_to rising from band to band, none in the last"
         yield (*here, "bands"), Wrong("do not cover all sizes in order", allowed)
+
+
+def _payment_check(brief):
+    plan = brief.payment
+    if plan.way == "lease" and plan.lease_per_month is None:
+        allowed = "what the lessor asks a month, such as 450 EUR"
+        yield ("payment", "lease_per_month"), Wrong("is missing", allowed)
 
 
 def _crew_check(brief):

@@ -12,7 +12,8 @@ from tests.browser import driving
 
 pytestmark = pytest.mark.browser
 
-SCREENS = ("ranking", "how firm", "your work and limits", "machines", "visit")
+SCREENS = ("ranking", "how firm", "your work and limits", "machines", "money")
+SCREENS += ("second rig", "visit")
 
 
 def leader(page, names):

@@ -8,14 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.queueing import (
+from tests.decision.published import published
+from tests.model.queueing import (
     chance_of_longer_wait,
     erlang_b,
     erlang_c,
     mm_c,
     pollaczek_khinchine,
 )
-from tests.decision.published import published
 
 # Each file names its source; all were read in a transcription, none in the original.
 # Westbay, Erlang calculator manual, and the classic table of traffic at 1 % lost

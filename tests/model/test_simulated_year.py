@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
 from scoring.model.outcome import outcome
-from scoring.model.queueing import erlang_b, pollaczek_khinchine
 from scoring.model.simulated_year import (
     BLOCK,
     NOBODY,
@@ -21,6 +20,7 @@ from scoring.model.simulated_year import (
     simulate,
 )
 from tests.model.builders import business, jobs, machines
+from tests.model.queueing import erlang_b, pollaczek_khinchine
 
 YEAR = Diary(5, 48, 0.5)  # 240 working days, 120 of them bookable
 LONG = Diary(5, 2000, 1)  # 10 000 days: how a year starts hardly counts

@@ -11,6 +11,8 @@ ROOT = Path(__file__).parents[2]
 SCREENS = {
     "ranking": "scoring/page/ranking.py",
     "firm": "scoring/page/firm.py",
+    "money": "scoring/page/money.py",
+    "second": "scoring/page/second.py",
     "visit": "scoring/page/visit.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",

@@ -1,0 +1,122 @@
+"""The screen "Second rig": keep, add or replace, and which rig does which work."""
+
+import streamlit as st
+
+from scoring.choices import KEEP, choices, verdict
+from scoring.errors import ScoringError
+from scoring.evaluation import reweigh
+from scoring.page import state, text
+from scoring.show import fleet_rows
+from scoring.tables import fleet_record
+from scoring.wording import figure, number
+
+CREWS_HELP = (
+    "A linear programme shares the work: each rig in its own diary, all of them out of "
+    "the crews' days. A rig goes out with as few people as it needs; crews beyond the "
+    "owner's are paid their wage."
+)
+STAND_IN_HELP = (
+    "What it saves in a year that one rig can stand in for the other while it is down; "
+    "not part of the year's money."
+)
+
+
+def main():
+    """Draw the screen."""
+    files = state.loaded()
+    brief, _ = state.header(files)
+    if brief is None:
+        state.echo()
+        return
+    try:
+        base = state.baseline(files, brief)
+        state.seed(base)
+        model = state.changed(base, *state.work_chosen(brief))
+        shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
+        draw(choices(reweigh(model, shares)))
+    except ScoringError as error:
+        text.faults("Choices of rigs cannot be told for this work.", error)
+    state.echo(choice=st.session_state.get("choice"))
+
+
+def draw(found):
+    """Draw the choices side by side, and one of them in full."""
+    if not found.evaluation.brief.owned:
+        text.say(
+            "This brief owns no rig: the choices are what to buy first. Write what you "
+            "have under the key owned of the brief."
+        )
+    with st.container(key="verdict"):
+        text.say(verdict(found))
+        text.caution("money")
+    side_by_side(found)
+    names = [found.choices[c].name for c in found.order]
+    state.keep("choice", names, names[0])
+    text.heading("One choice in full")
+    st.selectbox("Choice", names, key="choice", persist_state="session")
+    in_full(found, found.choices[found.order[names.index(st.session_state["choice"])]])
+    if found.left_out:
+        text.say(
+            f"Not among the choices, for your limits: {', '.join(found.left_out)}."
+        )
+    st.download_button(
+        "Choices (CSV)",
+        lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
+        "choices.csv",
+        "text/csv",
+        key="download_choices",
+        on_click="ignore",
+    )
+
+
+def side_by_side(found):
+    """Draw all choices with their money and their places."""
+    currency = found.evaluation.brief.currency
+    rows = []
+    for c in found.order:
+        choice = found.choices[c]
+        is_change = choice.name != KEEP
+        rows.append(
+            [
+                choice.name,
+                str(found.rank_weighted_sum[c]),
+                f"{found.weighted_sum[c]:.3f}",
+                f"{found.topsis[c]:.3f}",
+                figure(choice.year_result, currency),
+                figure(choice.added_result, currency) if is_change else "–",
+                figure(choice.added_upfront, currency) if is_change else "–",
+                figure(choice.payback_months, "months") if is_change else "–",
+                figure(choice.npv, currency) if is_change else "–",
+                figure(choice.stand_in_value, currency),
+            ]
+        )
+    head = ["choice", "place", "score", "nearness", "left in a year", "more than now"]
+    head += ["to pay", "earned back in", "present value", "standing in"]
+    text.table(head, rows, range(1, 10), "choices side by side")
+    st.caption("Money before tax and your own pay.", help=STAND_IN_HELP)
+
+
+def in_full(found, choice):
+    """Draw which rig does how many of which jobs in an average month."""
+    work = found.evaluation.brief.work
+    wanted = found.evaluation.figures[1].per_month[0, 0]
+    rigs = [rig.name for rig in choice.rigs]
+    rows = [
+        [
+            job.name,
+            *(number(choice.assignment[job.name].get(rig, 0.0), 1) for rig in rigs),
+            number(wanted[j], 1),
+        ]
+        for j, job in enumerate(work)
+    ]
+    rows.append(["people on this rig", *(str(rig.people) for rig in choice.rigs), ""])
+    head = ["jobs a month", *rigs, "wanted"]
+    text.table(head, rows, range(1, len(head)), "which rig does which work")
+    crews = "one crew" if choice.n_crews == 1 else f"{choice.n_crews} crews"
+    st.caption(
+        f"{crews}, {number(choice.crew_days, 1)} days booked a month.", help=CREWS_HELP
+    )
+    text.caution("lifting", "van")
+
+
+main()

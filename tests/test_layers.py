@@ -160,7 +160,7 @@ def test_the_check_reads_the_whole_toolkit():
     files = sources(ROOT)
     assert {"scoring/__init__.py", "scoring/__main__.py", "app.py"} <= set(files)
     ours, others = imports(ROOT, "scoring/evaluation.py", files)
-    assert {"scoring/errors.py", "scoring/inputs/brief.py"} <= ours
+    assert {"scoring/errors.py", "scoring/inputs/agreement.py"} <= ours
     assert others == {"numpy"}
     assert "scoring/evaluation.py" in imports(ROOT, "scoring/__init__.py", files)[0]
 

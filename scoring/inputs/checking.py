@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs.brief import Brief, check_together, load_brief
+from scoring.inputs.agreement import check_together
+from scoring.inputs.brief import Brief, load_brief
 from scoring.inputs.files import read_yaml
 from scoring.inputs.machine import SUFFIXES, Machine, read_machine, same_names
 

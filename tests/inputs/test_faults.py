@@ -4,7 +4,8 @@ import pytest
 
 from scoring.decision.criteria import STANDARD
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs.brief import check_together, load_brief
+from scoring.inputs.agreement import check_together
+from scoring.inputs.brief import load_brief
 from scoring.inputs.files import MAX_BYTES
 from scoring.inputs.machine import load_machines, read_machine
 from tests.inputs.sheets import BRIEF, SHEET, changed, source

@@ -1,0 +1,197 @@
+"""What several fields of a brief, or a brief and the machine sheets, say together."""
+
+import math
+
+from scoring.errors import InputFault, InputFaults
+from scoring.inputs import quantities as q
+from scoring.inputs.quantities import Wrong
+
+
+def cross_check(brief):
+    """Return [(path, Wrong)] of what several fields say together."""
+    return [
+        *_names_check(brief),
+        *_prices_check(brief),
+        *_crew_check(brief),
+        *_payment_check(brief),
+        *_currency_check(brief),
+        *_weights_check(brief),
+    ]
+
+
+def _names_check(brief):
+    names = [job.name for job in brief.work]
+    twice = [
+        (("work", k, "name"), Wrong(f"{q.shown(name)} twice", "each kind of job once"))
+        for k, name in enumerate(names)
+        if name in names[:k]
+    ]
+    missing = [
+        (
+            ("limits", "must_serve", k),
+            Wrong(
+                f"no kind of job is called {q.shown(name)}{q.nearest(name, names)}",
+                f"one of {', '.join(map(q.shown, names))}",
+            ),
+        )
+        for k, name in enumerate(brief.limits.must_serve)
+        if name not in names
+    ]
+    return twice + missing
+
+
+def _prices_check(brief):
+    for k, job in enumerate(brief.work):
+        here, price = ("work", k, "price"), job.price
+        said = [
+            n for n in ("per_m2", "bands", "per_job") if n in price.model_fields_set
+        ]
+        if len(said) != 1:
+            what = " and ".join(said) + " together" if said else "has no price"
+            yield here, Wrong(what, "exactly one of per_m2, bands, per_job")
+        elif price.minimum is not None and price.per_job is not None:
+            yield here, Wrong("minimum beside per_job", "minimum with per_m2 or bands")
+        elif said == ["bands"]:
+            yield from _bands_check(here, price.bands)
+
+
+def _bands_check(here, bands):
+    ends = [math.inf if band.up_to is None else band.up_to.likely for band in bands]
+    if not bands:
+        yield (*here, "bands"), Wrong("is empty", "one band or more")
+    elif ends != sorted(set(ends)) or ends[-1] != math.inf:
+        allowed = "up_to rising from band to band, none in the last"
+        yield (*here, "bands"), Wrong("do not cover all sizes in order", allowed)
+
+
+def _payment_check(brief):
+    plan = brief.payment
+    if plan.way == "lease" and plan.lease_per_month is None:
+        allowed = "what the lessor asks a month, such as 450 EUR"
+        yield ("payment", "lease_per_month"), Wrong("is missing", allowed)
+
+
+def _crew_check(brief):
+    if not brief.crew.lift_limit.low > 0:
+        yield ("crew", "lift_limit"), Wrong("is 0", "more than 0 kg")
+
+
+def _currency_check(brief):
+    """Yield what is wrong with the rates, and sums in a currency without one."""
+    for code, rate in brief.exchange.items():
+        if rate.currency != brief.currency or not rate.low > 0:
+            allowed = f"what one {code} is in {brief.currency}, more than 0"
+            yield ("exchange", code), Wrong(f"{rate.text!r} is not a rate", allowed)
+    yield from _without_rate(brief, brief)
+
+
+def _without_rate(brief, record):
+    """Yield (path, Wrong) of sums in a currency for which the brief has no rate."""
+    known = {None, brief.currency, *brief.exchange}
+    for path, quantity in q.quantities_of(record):
+        if quantity.currency not in known and not path.startswith("exchange."):
+            code = quantity.currency
+            allowed = f"exchange: {{{code}: … {brief.currency}}} in the brief"
+            yield tuple(path.split(".")), Wrong(f"no exchange rate for {code}", allowed)
+
+
+def _weights_check(brief):
+    if brief.weights is None:
+        return
+    ids, way = brief.weights.ids, brief.weights.way
+    here = ("weights",) if way == "numbers" else ("weights", way)
+    for name in sorted({name for name in ids if ids.count(name) > 1}):
+        yield here, Wrong(f"{name!r} twice", "each criterion once")
+    if way == "pairwise":
+        yield from _pairwise_check(brief.weights.pairwise)
+    figures = getattr(brief.weights, way)
+    if way in ("numbers", "swing") and not sum(figures.values()) > 0:
+        yield here, Wrong("the weights sum to 0", "at least one above 0")
+    if way == "priced":
+        yield from _priced_check(brief, here, figures)
+    if way == "order" and not ids:
+        yield here, Wrong("is empty", "criteria, the most important first")
+
+
+def _priced_check(brief, here, figures):
+    if not sum(figure.likely for figure in figures.values()) > 0:
+        yield here, Wrong("the weights sum to 0", "at least one above 0")
+    for name, figure in figures.items():
+        if figure.currency != brief.currency:
+            what = f"{figure.text!r} is not in {brief.currency}"
+            yield (*here, name), Wrong(what, f"{brief.currency}/year")
+
+
+def _pairwise_check(pairwise):
+    n, here = len(pairwise.criteria), ("weights", "pairwise", "judgements")
+    rows = pairwise.judgements
+    if len(rows) != n or any(len(row) != n for row in rows):
+        yield here, Wrong(f"is not {n} × {n}", "a row and a column for each criterion")
+        return
+    for a in range(n):
+        for b in range(a + 1):
+            if not math.isclose(rows[a][b] * rows[b][a], 1, rel_tol=0.02):
+                what = f"row {a + 1}, column {b + 1} is not 1 / its mirror image"
+                yield here, Wrong(what, "reciprocal judgements, 1 on the diagonal")
+
+
+def check_together(brief, machines, criterion_ids):
+    """Raise InputFaults for what brief and machines say only together.
+
+    Missing exchange rates, machines in `owned` that are not there, criteria and ratings
+    that nobody knows.
+    """
+    faults = [
+        *_of_machines(brief, machines),
+        *_of_brief(brief, _owned_check(brief, machines)),
+        *_of_brief(brief, _criteria_check(brief, machines, criterion_ids)),
+    ]
+    if faults:
+        raise InputFaults(faults)
+
+
+def _of_brief(brief, found):
+    for path, wrong in found:
+        dotted = ".".join(map(str, path))
+        line = brief.line_of(dotted)
+        yield InputFault(brief.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _of_machines(brief, machines):
+    for machine in machines:
+        for path, wrong in _without_rate(brief, machine):
+            dotted = ".".join(path)
+            line = machine.line_of(dotted)
+            yield InputFault(machine.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _owned_check(brief, machines):
+    names = [machine.name for machine in machines]
+    for k, owned in enumerate(brief.owned):
+        if owned.machine not in names:
+            near = q.nearest(owned.machine, names)
+            what = f"no machine sheet is called {q.shown(owned.machine)}{near}"
+            allowed = f"one of {', '.join(map(q.shown, names))}"
+            yield ("owned", k, "machine"), Wrong(what, allowed)
+
+
+def _criteria_check(brief, machines, criterion_ids):
+    rated = {name for machine in machines for name in machine.ratings}
+    own = [name for name in brief.criteria if name not in criterion_ids]
+    known = [*criterion_ids, *own]
+    named = [("scale", name) for name in brief.scale]
+    if brief.weights is not None:
+        way = brief.weights.way
+        here = ("weights",) if way == "numbers" else ("weights", way)
+        named += [(*here, name) for name in dict.fromkeys(brief.weights.ids)]
+    for path in named:
+        if path[-1] not in known:
+            what = f"no criterion is called {path[-1]!r}{q.nearest(path[-1], known)}"
+            yield path, Wrong(what, f"one of {', '.join(known)}")
+    for name in own:
+        rating = brief.criteria[name].rating or name
+        if rating not in rated:
+            what = (
+                f"no machine sheet has the rating {rating!r}{q.nearest(rating, rated)}"
+            )
+            yield ("criteria", name), Wrong(what, f"one of {', '.join(sorted(rated))}")

@@ -111,7 +111,7 @@ def money(brief, machine, folder, form):
     from scoring.tables import money_record
 
     evaluation = _evaluated(brief, folder)
-    names = [machine] if machine else None
+    names = None if machine is None else [machine]
     if form == "json":
         record = money_record(evaluation, names)
         _print_json(record | {"years": _years(evaluation, record)})

@@ -41,7 +41,7 @@ CAUTIONS = {
         "licensed electrician for anything else."
     ),
     "height": "Touching up above reach takes a platform, not a ladder.",
-    "van": "Van: mind payload and lashing; ink must not freeze.",
+    "van": "Van: weigh the load against the payload and lash it; ink must not freeze.",
     "money": (
         "Money: before tax and your own pay; an estimate from the inputs shown. Ask "
         "an accountant, a customs broker and an insurer. Pay abroad in stages, the "

@@ -30,7 +30,7 @@ def curve_rows(found, names):
 def curve_spec():
     """Return the spec of the cash curves: a line a machine, a diamond at payback."""
     x = _field("month", title="months after signing", axis={"format": "d"})
-    y = _field("cash", title="cash so far", axis={"format": "~s"})
+    y = _field("cash", title="cash so far, brief's currency", axis={"format": "~s"})
     colour = _field(
         "machine",
         "nominal",
@@ -156,7 +156,7 @@ def years_spec():
         axis={"labelLimit": 150, "domain": False, "ticks": False},
     )
     tip = [_field("machine", "nominal"), _field("said", "nominal", title="P10, 50, 90")]
-    title = "left over in a year: P10 to P90, dot at P50"
+    title = "left over in a year, brief's currency: P10 to P90, dot at P50"
     return {
         "$schema": SCHEMA,
         "width": "container",

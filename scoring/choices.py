@@ -113,6 +113,8 @@ def choices(evaluation):
     deed = "add" if owned else "buy"
     plans += [(f"{deed} {name}", [*owned, name], [name]) for name in candidates]
     for n, old in enumerate(owned):
+        if old in owned[:n]:
+            continue  # of two alike rigs it does not matter here which one goes
         rest = owned[:n] + owned[n + 1 :]
         plans += [
             (f"replace {old} by {name}", [*rest, name], [name])
@@ -395,4 +397,13 @@ def verdict(found):
     paid = figure(best.added_upfront, currency)
     months = figure(best.payback_months, "months")
     now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
-    return f"{said}: {added} more than {now}, for {paid} to pay; earned back: {months}."
+    apart = f", with {best.n_crews} crews out at once" if best.n_crews > 1 else ""
+    if not best.added_result > 0:
+        return (
+            f"{said} among the changes, yet none of them leaves more than {now}: "
+            f"{added} for {paid} to pay."
+        )
+    return (
+        f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
+        f"is earned back in {months}."
+    )

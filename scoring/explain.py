@@ -29,6 +29,7 @@ def verdict(evaluation):
     if len(order) == 1:
         return (
             f"{names[leader]} is the only machine within your limits (score {score})."
+            f"{_earns_nothing(evaluation, leader)}"
         )
     second = order[1]
     lead = evaluation.weighted_sum[leader] - evaluation.weighted_sum[second]
@@ -36,8 +37,20 @@ def verdict(evaluation):
     return (
         f"{names[leader]} comes first for this work: {score} points out of 1, "
         f"{size} of {names[second]} with {number(evaluation.weighted_sum[second], 2)}."
-        f"{_carried_by(evaluation, leader, second)}{_assumed(evaluation, leader)}"
+        f"{_carried_by(evaluation, leader, second)}"
+        f"{_earns_nothing(evaluation, leader)}{_assumed(evaluation, leader)}"
     )
+
+
+def _earns_nothing(evaluation, leader):
+    """Return a warning where the leader serves no work, or loses money with it."""
+    year = evaluation.outcome.year
+    if not year.served_per_month[0, leader].any():
+        return " It does none of your work."
+    if year.result[0, leader, 0] < 0:
+        loss = figure(-year.result[0, leader, 0], f"{evaluation.brief.currency}/year")
+        return f" At this work it would lose {loss}: buying nothing is better."
+    return ""
 
 
 def _carried_by(evaluation, leader, second):
@@ -125,6 +138,8 @@ def disagreement(evaluation):
         f"and number {evaluation.rank_topsis[k]} by nearness to the best."
     )
     labels = [criterion.label for criterion in evaluation.criteria]
+    if strong == weak:
+        return places
     return (
         f"{places} The score lets strong points ({labels[strong]}) make up for weak "
         f"ones ({labels[weak]}); nearness punishes a large gap more than in proportion."
@@ -151,9 +166,11 @@ def _by(limit, k, is_us):
 def _lift_reason(evaluation, k, limit, is_us):
     mass = figure(limit.figure[0, k], "kg", is_us)
     allowed = figure(limit.allowed[0, k], "kg", is_us)
+    one = evaluation.brief.crew.people == 1
+    who = "one person lifts" if one else "by the filter for teams your crew lifts"
     broken = (
-        f"The heaviest piece weighs {mass}; by the filter for lifting in a team your "
-        f"crew carries up to {allowed}, {_by(limit, k, is_us)} less."
+        f"The heaviest piece is reckoned at {mass}; {who} up to {allowed}, "
+        f"{_by(limit, k, is_us)} less."
     )
     return f"{broken} {_lift_change(evaluation, k, mass)}"
 

@@ -227,7 +227,7 @@ def _worth(question, currency):
         error = figure(question.error, currency)
         worth = f"Worth {figure(question.value, currency)} (± {error})."
     else:
-        worth = "Alone worth nothing in money that stands clear of chance."
+        worth = "Alone it changes the money too little to measure."
     return f"{worth} {_turn(question)}".strip()
 
 

@@ -17,6 +17,7 @@ from scoring.evaluation import Evaluation, redrawn
 from scoring.model import finance
 
 CHUNK = 2_000  # draws at a time; bounds the memory, changes nothing else
+MOST_DRAWS = 10_000_000
 MOST_KEPT = 20_000  # draws kept whole, for percentiles and central weights
 CONCENTRATION = 50.0  # a weight of 20 % then varies by ±5.6 points; own estimate
 KNOWLEDGE = ("stated", "order", "nothing")
@@ -81,7 +82,7 @@ def firmness(
     Parameters
     ----------
     evaluation : Evaluation
-    n_draws : int, 1 or more
+    n_draws : int, 40 to 10 million
     seed : int, 0 or more
     knowledge : "stated", "order" or "nothing"
         What is known of the weights: about as stated, their order alone, or nothing.
@@ -112,8 +113,9 @@ def firmness(
 
 
 def _check(n_draws, seed, knowledge):
-    if n_draws < 1:
-        raise ScoringError(f"draws: {n_draws} is too few; 1 or more")
+    if not robustness.FEWEST <= n_draws <= MOST_DRAWS:
+        allowed = f"{robustness.FEWEST} to {MOST_DRAWS}"
+        raise ScoringError(f"draws: {n_draws} is out of range; {allowed}")
     if seed < 0:
         raise ScoringError(f"seed: {seed} is below 0; 0 or more")
     if knowledge not in KNOWLEDGE:

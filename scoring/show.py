@@ -212,8 +212,8 @@ def _months(evaluation, names):
     """Return what the months and the simulated years of the machines come to."""
     currency = evaluation.brief.currency
     record = tables.years_record(years.years(evaluation), years.chances(evaluation))
-    head = ["by the month", "most money out", "in month", "back in month"]
-    head += ["jobs a month to carry it", "a job costs"]
+    head = ["by the month", "deepest in the red", "in month", "back in month"]
+    head += ["jobs a month to break even", "an average job costs"]
     head += ["a year leaves, low", "middle", "high", "too little"]
     rows = []
     for name in names:

@@ -163,8 +163,7 @@ def best_buy_price(evaluation, name):
     k = evaluation.index(name)
     if name in evaluation.left_out or _is_out_for_good(evaluation, k):
         return None
-    figure = evaluation.evidence[name, "price"]
-    rate = evaluation.drawn[name, "price"][0] / _mean(figure)
+    rate, most = _rate(evaluation, name), _most_price(evaluation, name)
 
     def is_best(price):
         sums, _ = totals(evaluation, [{(name, "price"): price}])
@@ -175,7 +174,6 @@ def best_buy_price(evaluation, name):
         own = sums[0, k]
         return -1.0 if np.isnan(own) else float(leads(sums, k)[0]) + ranking.TIE
 
-    most = MOST_PRICE * figure.high
     if not is_best(0.0):
         return None
     if is_best(most):
@@ -191,13 +189,26 @@ def present_price(evaluation, name):
 
 def is_beyond_talk(evaluation, name, price):
     """Return whether a price is the highest that `best_buy_price` looks at."""
-    figure = evaluation.evidence[name, "price"]
-    rate = evaluation.drawn[name, "price"][0] / _mean(figure)
-    return price >= MOST_PRICE * figure.high * rate * (1 - 1e-9)
+    most = _most_price(evaluation, name) * _rate(evaluation, name)
+    return price >= most * (1 - 1e-9)
 
 
-def _mean(figure):
-    return (figure.low + 4 * figure.likely + figure.high) / 6
+def _rate(evaluation, name):
+    """Return what one unit of a price's currency is in the brief's."""
+    currency = evaluation.evidence[name, "price"].currency
+    if currency in (None, evaluation.brief.currency):
+        return 1.0
+    return float(evaluation.drawn["brief", f"exchange.{currency}"][0])
+
+
+def _most_price(evaluation, name):
+    """Return the highest price looked at, in its own currency; above 0."""
+    own = evaluation.evidence[name, "price"].high
+    dearest = max(
+        float(evaluation.drawn[other, "price"][0]) for other in evaluation.names
+    )
+    fallback = dearest / _rate(evaluation, name) or 1.0
+    return MOST_PRICE * (own or fallback)
 
 
 def _is_out_for_good(evaluation, k):

@@ -361,16 +361,20 @@ def _lift_steps(evaluation, k, criterion, is_us):
     return [step, Step("people to lift it", needed, "", who_carries(evaluation, k))]
 
 
-def who_carries(evaluation, k):
+def who_carries(evaluation, k, is_us=False):
     """Return in words who carries the heaviest piece: screening only."""
     carried = evaluation.outcome.carried
     hired = int(carried.hired[0, k, 0])
     aids = joined(_words(name) for name in _aids_used(evaluation, k))
+    limit = figure(evaluation.figures[2].lift_limit_kg[0, 0, 0], "kg", is_us)
+    help_ = evaluation.brief.crew.hired_help
+    asks = "" if help_ and help_.allowed else ", which your brief does not allow"
     return {
-        crew.ALONE: "one person by the filter",
-        crew.WITH_AID: f"one person with the {aids}",
+        crew.ALONE: f"one person, by your limit of {limit}",
+        crew.WITH_AID: f"one person pushing, with the {aids}; never on stairs, and "
+        "lifting it on or off takes more",
         crew.OWN_CREW: "the crew together",
-        crew.HIRED: f"the crew and {hired} hired from outside on each visit",
+        crew.HIRED: f"the crew and {hired} hired from outside on each visit{asks}",
         crew.NOBODY: "more than a team of three",
     }[int(carried.way[0, k, 0])]
 

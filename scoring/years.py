@@ -254,9 +254,11 @@ def low_points(found):
     for k, name in enumerate(found.evaluation.names):
         low = figure(-found.worth.low_point[0, k], currency)
         month = int(found.worth.low_month[0, k])
-        text = f"Most money out is {low}, in month {month} after signing."
+        text = f"Deepest in the red: {low}, in month {month} after signing."
         if found.funds_gap[k] > 0:
             gap = figure(found.funds_gap[k], currency)
             text += f" That is {gap} more than your cash and credit."
+            if month:
+                text += " It fits on the day you pay, not until clients have paid."
         said[name] = text
     return said

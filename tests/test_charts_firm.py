@@ -7,6 +7,7 @@ from scipy.stats import beta
 
 from scoring import charts_firm, evaluate, findings, load_brief, load_machines, whatif
 from scoring.firmness import firmness
+from scoring.inputs.quantities import pert_mean
 from scoring.tables import firm_record
 from tests import cases
 
@@ -241,9 +242,9 @@ def test_prices_in_words(evaluation):
     """None is “no such price”; the highest looked at is said to be no end."""
     name = evaluation.names[0]
     most = whatif.MOST_PRICE * evaluation.evidence[name, "price"].high
-    rate = whatif.present_price(evaluation, name) / whatif._mean(
-        evaluation.evidence[name, "price"]
-    )
+    price = evaluation.evidence[name, "price"]
+    mean = pert_mean(price.low, price.likely, price.high)
+    rate = whatif.present_price(evaluation, name) / mean
     assert findings.price_in_words(evaluation, name, None) == "no such price"
     assert findings.price_in_words(evaluation, name, 900.0) == "900 EUR"
     assert findings.price_in_words(evaluation, name, most * rate).endswith("and more")

@@ -184,6 +184,21 @@ def test_a_machine_that_serves_no_job():
     ]
 
 
+def test_a_leader_that_earns_nothing_is_not_praised_alone():
+    """Where nobody can do the work, the verdict of the first says so."""
+    wall = job(passes=8)
+    evaluation = evaluate(brief(wall), [machine(), machine(name="Birch", price=20000)])
+    assert verdict(evaluation).endswith("It does none of your work.")
+    poor = evaluate(
+        brief(job(price=1), limits="must_serve: [wall]"),
+        [machine(("upkeep: 0 EUR/year", "upkeep: 1000 EUR/year"))],
+    )
+    # 4 · 12 · 1 − 1 000 = −952
+    assert verdict(poor).endswith(
+        "At this work it would lose 952 EUR/year: buying nothing is better."
+    )
+
+
 def test_the_smallest_change_that_lets_a_heavy_machine_in():
     """30 kg at 25 kg each need a second person: named with what it costs in a year."""
     # Two may lift 2 · 25 · 2/3 = 33.3 kg. Help costs 20 an hour, at least 2 h a call:
@@ -192,9 +207,8 @@ def test_the_smallest_change_that_lets_a_heavy_machine_in():
     crew = ", hired_help: {allowed: false, rate: 20 EUR/h, minimum: 2 h}"
     evaluation = evaluate(brief(crew=crew), [machine(lift=30), machine(name="Birch")])
     assert reasons(evaluation, 0) == [
-        "The heaviest piece weighs 30 kg; by the filter for lifting in a team your "
-        "crew carries up to 25 kg, 5 kg less. Smallest change: a second person on each "
-        "visit, about 3\u202f280 EUR/year of hired help."
+        "The heaviest piece is reckoned at 30 kg; one person lifts up to 25 kg, 5 kg "
+        "less. Smallest change: a second person on each visit, about 3\u202f280 EUR/year of hired help."
     ]
     allowed = crew.replace("false", "true")
     evaluation = evaluate(

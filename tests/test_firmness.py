@@ -214,6 +214,13 @@ def test_the_best_buy_price_is_where_the_lead_changes(demo):
         assert figure.currency == demo.brief.currency
 
 
+def test_a_machine_that_costs_nothing_has_a_price_for_talks():
+    """The only machine, at 0 EUR, is the best buy up to the highest price seen."""
+    alone = evaluate(brief(), [machine(price=0)])
+    price = whatif.best_buy_price(alone, "Alder")
+    assert price > 0 and whatif.is_beyond_talk(alone, "Alder", price)
+
+
 def test_no_price_helps_a_machine_that_breaks_another_limit(demo):
     """A machine too heavy to lift has no price at which it is the best buy."""
     assert whatif.best_buy_price(demo, "Varnholt Column") is None

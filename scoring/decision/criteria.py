@@ -122,7 +122,7 @@ STANDARD = (
     ),
     Criterion(
         id="site_hours",
-        label="hours on site per 1000 of revenue",
+        label="hours on site per 1000 earned",
         term="crew hours on site for each 1000 of revenue",
         unit="h per 1000 currency",
         is_benefit=False,

@@ -66,6 +66,19 @@ def _bands_check(here, bands):
 
 def _payment_check(brief):
     plan = brief.payment
+    if not plan.delivery_months.high < 12 * brief.money.horizon:
+        allowed = f"less than the {brief.money.horizon} years looked ahead"
+        wrong = Wrong(f"{plan.delivery_months.text!r} months is too late", allowed)
+        yield ("payment", "delivery_months"), wrong
+    if not 0 < sum(brief.trade.seasonality) < math.inf:
+        allowed = "twelve numbers, January first, one at least above 0"
+        yield ("trade", "seasonality"), Wrong("every month is 0", allowed)
+    if not brief.working_time.bookable_share.low > 0:
+        yield ("working_time", "bookable_share"), Wrong("is 0", "more than 0 %")
+    for name, (worst, best) in brief.scale.items():
+        if worst == best:
+            wrong = Wrong(f"worst and best are both {worst:g}", "two different figures")
+            yield ("scale", name), wrong
     if plan.way == "lease" and plan.lease_per_month is None:
         allowed = "what the lessor asks a month, such as 450 EUR"
         yield ("payment", "lease_per_month"), Wrong("is missing", allowed)

@@ -48,7 +48,7 @@ class HiredHelp(Record):
 class Crew(Record):
     """Who goes to the site."""
 
-    people: f.Count = 1
+    people: Annotated[f.StrictInt, Field(ge=1, le=20)] = 1
     lift_limit: f.Kilograms = default(q.KILOGRAMS, "25 kg")
     wage: f.MoneyPerHour = None
     aids: dict[Literal[AIDS], Aid] = {}
@@ -142,7 +142,7 @@ class JobType(Record):
     """One kind of job in the business mix."""
 
     name: f.Name
-    per_month: f.Number
+    per_month: f.JobsPerMonth
     basis: Literal["sold", "enquiries", "guess"] = "guess"
     walls: f.Count = 1
     width: f.PrintSide

@@ -48,6 +48,7 @@ def _files(paths):
             files.append(path)
         else:
             raise ScoringError(f"{path}: there is no such file or folder")
+    files = list({file.resolve(): file for file in files}.values())
     if not files:
         raise ScoringError(f"{', '.join(map(str, paths))}: no YAML file (*.yaml) in it")
     return files

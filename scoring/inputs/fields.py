@@ -1,6 +1,5 @@
 """The kinds of fields that machine sheets and briefs are made of, one type each."""
 
-import math
 import re
 from typing import Annotated
 
@@ -20,6 +19,7 @@ from pydantic import (
 from scoring.inputs import quantities as q
 from scoring.inputs.quantities import STATED, UNKNOWN, Quantity, Wrong, shown
 
+LARGEST = 1e12  # of plain numbers; beyond it arithmetic loses its digits
 FEATURE = r"[a-z][a-z0-9_]*"
 
 
@@ -89,7 +89,7 @@ def _pass_mode(written):
 def _number(written):
     """Return a plain, finite number; text and true/false are none."""
     is_number = isinstance(written, int | float) and not isinstance(written, bool)
-    if not is_number or not math.isfinite(written):
+    if not is_number or not abs(written) <= LARGEST:
         raise Wrong(
             f"{shown(written)} is not a number", "digits, with a point if needed"
         )
@@ -151,6 +151,7 @@ YearWeeks = measured_in(q.YEAR_WEEKS)
 Margin = measured_in(q.MARGIN)
 BlankShare = measured_in(q.BLANK_SHARE)
 PrintSide = measured_in(q.PRINT_SIDE)
+JobsPerMonth = measured_in(q.JOBS_PER_MONTH)
 Months = measured_in(q.MONTHS)
 Factor = measured_in(q.FACTOR)
 Rate = measured_in(q.RATE)

@@ -482,6 +482,9 @@ BLANK_SHARE = Dimension(
     "a share", "share", "share", "30 %", bounds=(0.0, 0.99), may_be_bare=True
 )
 PRINT_SIDE = Dimension("a length", "m", "length", "2.4 m", bounds=(0.01, 1000.0))
+JOBS_PER_MONTH = Dimension(
+    "a number", "", "number", "4", bounds=(0.0, 300.0), may_be_bare=True
+)
 MONTHS = Dimension(
     "a number of months", "", "number", "3", bounds=(0.0, 120.0), may_be_bare=True
 )

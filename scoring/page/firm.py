@@ -83,7 +83,7 @@ class Answer:
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "How firm")
     if brief is None:
         state.echo()
         return

@@ -46,7 +46,7 @@ HEAD = ["", "as written", "counts as", "basis"]
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "Machines")
     if files.machines:
         taking_part(files)
         evaluation = _evaluation(files, brief)

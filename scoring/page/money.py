@@ -15,7 +15,10 @@ from scoring.years import chances, low_points, plan_break_evens, years
 TERMS = (
     ("present value (NPV)", "all later money counted back to today at your interest"),
     ("earned back (payback)", "the month from which the cash so far stays above zero"),
-    ("level cost a year", "all that is paid, less resale, as one sum each year (EAC)"),
+    (
+        "all costs spread over a year",
+        "all that is paid, less resale, as one sum each year (EAC)",
+    ),
     ("P10, P50, P90", "one year in ten is below P10, half are below P50"),
     ("to your door", "price with freight, duty, tax, training, kit (landed cost)"),
 )
@@ -26,6 +29,10 @@ MONTHS_HELP = (
 YEARS_HELP = (
     "2,000 simulated years: jobs come at random (Poisson), wait their turn, clients "
     "leave when it takes too long, breakdowns stop the machine."
+)
+AS_THE_ONLY_ONE = (
+    "Each machine as if it were your only one; for keeping, adding or replacing a rig "
+    "see the screen Second rig."
 )
 SHOWN_AT_FIRST = 3
 LOCK_IN = (
@@ -38,7 +45,7 @@ LOCK_IN = (
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "Money")
     if brief is None:
         state.echo()
         return
@@ -61,6 +68,8 @@ def what_if(model):
     rate = round(100 * float(model.figures[2].discount_rate[0, 0, 0]))
     if st.session_state.get("rate_of") != model.brief.source:
         st.session_state["rate_of"] = model.brief.source
+        st.session_state["money_machine"] = names[0]
+        st.session_state.pop("curves", None)
         st.session_state.update(rate=rate, price_factor=100, work_factor=100)
     st.selectbox("Machine", names, key="money_machine", persist_state="session")
     columns = st.columns(3, gap="large")
@@ -160,6 +169,7 @@ def months(found, names, chosen):
     text.say(low_points(found)[chosen])
     months_table(found, names)
     text.caution("money")
+    text.say("A loan is owed even if the work does not come.")
 
 
 def months_table(found, names):
@@ -169,10 +179,12 @@ def months_table(found, names):
     for name in names:
         k = found.evaluation.index(name)
         worth, back = found.worth, found.worth.payback_month[0, k]
+        gap = found.funds_gap[k]
         rows.append(
             [
-                name,
+                named(found.evaluation, k),
                 figure(-worth.low_point[0, k], currency),
+                figure(gap, currency) if gap > 0 else "–",
                 "never" if back == float("inf") else f"month {int(back)}",
                 figure(worth.npv[0, k], currency),
                 figure(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
@@ -180,9 +192,17 @@ def months_table(found, names):
                 carried(found.break_even_jobs[k]),
             ]
         )
-    head = ["machine", "most money out", "earned back", "present value"]
-    head += ["level cost a year", "a job costs", "jobs a month that carry it"]
-    text.table(head, rows, range(1, 7), "what the months come to")
+    head = ["machine", "deepest in the red", "short of cash by", "earned back"]
+    head += ["present value", "all costs spread over a year"]
+    head += ["cost of an average job", "jobs a month to break even"]
+    text.table(head, rows, range(1, 8), "what the months come to")
+    if found.evaluation.brief.owned:
+        text.say(AS_THE_ONLY_ONE)
+
+
+def named(evaluation, k):
+    """Return a machine's name, with what keeps it from the ranking."""
+    return evaluation.names[k] + ("" if evaluation.is_ranked[k] else " (ruled out)")
 
 
 def carried(n_jobs):
@@ -249,7 +269,7 @@ def spread(evaluation, chance, names):
         k = evaluation.index(name)
         rows.append(
             [
-                name,
+                named(evaluation, k),
                 *(figure(float(x), currency) for x in chance.results[:, k]),
                 number(chance.turned_away[k], 1),
                 number(chance.days_idle[k], 0),
@@ -257,10 +277,16 @@ def spread(evaluation, chance, names):
                 figure(chance.shortfall[k], "share"),
             ]
         )
-    head = ["machine", "P10", "P50", "P90", "jobs turned away", "days idle"]
-    head += ["weeks of backlog", "does not cover the loan"]
+    head = ["machine", "unlucky year (P10)", "middling (P50)", "lucky (P90)"]
+    head += ["jobs turned away a year", "idle days a year", "weeks a client waits"]
+    head += ["years that do not cover the loan"]
     text.table(head, rows, range(1, 8), "simulated years")
-    st.caption("Full, learned years with luck and breakdowns.", help=YEARS_HELP)
+    st.caption(
+        "Years after the first, with luck and breakdowns, the figures as stated. What "
+        "is uncertain about the figures themselves is on the screen How firm; the two "
+        "add up.",
+        help=YEARS_HELP,
+    )
 
 
 def plans(evaluation, name):

@@ -35,7 +35,7 @@ MORE_JOBS = 10  # jobs a month that a slider always reaches
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "Ranking")
     if brief is None:
         state.echo()
         return

@@ -15,6 +15,17 @@ CREWS_HELP = (
     "the crews' days. A rig goes out with as few people as it needs; crews beyond the "
     "owner's are paid their wage."
 )
+OTHER_SCREENS = (
+    "Here rigs go out with as few people as the lift needs, and the work that leaves "
+    "most is done first; the screen Ranking sends the whole crew and cuts all work "
+    "alike, so its money is lower. Delivery, a slow start and clients who pay late are "
+    "on the screen Money. A loan is owed even if the work does not come."
+)
+WORKS_ALONE = (
+    "This plan sends people out alone. Whether one person may work alone beside a tall "
+    "column, UV lamps and mains is not checked here: local rules and your insurer "
+    "decide."
+)
 STAND_IN_HELP = (
     "What it saves in a year that one rig can stand in for the other while it is down; "
     "not part of the year's money."
@@ -24,7 +35,7 @@ STAND_IN_HELP = (
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, _ = state.header(files)
+    brief, _ = state.header(files, "Second rig")
     if brief is None:
         state.echo()
         return
@@ -43,8 +54,8 @@ def draw(found):
     """Draw the choices side by side, and one of them in full."""
     if not found.evaluation.brief.owned:
         text.say(
-            "This brief owns no rig: the choices are what to buy first. Write what you "
-            "have under the key owned of the brief."
+            "This brief owns no rig: the choices are what to buy first. To compare "
+            "with a rig you have, add it to the brief file, as second-rig.yaml does."
         )
     with st.container(key="verdict"):
         text.say(verdict(found))
@@ -80,20 +91,23 @@ def side_by_side(found):
             [
                 choice.name,
                 str(found.rank_weighted_sum[c]),
-                f"{found.weighted_sum[c]:.3f}",
-                f"{found.topsis[c]:.3f}",
                 figure(choice.year_result, currency),
                 figure(choice.added_result, currency) if is_change else "–",
                 figure(choice.added_upfront, currency) if is_change else "–",
                 figure(choice.payback_months, "months") if is_change else "–",
                 figure(choice.npv, currency) if is_change else "–",
                 figure(choice.stand_in_value, currency),
+                f"{found.weighted_sum[c]:.3f}",
+                f"{found.topsis[c]:.3f}",
             ]
         )
-    head = ["choice", "place", "score", "nearness", "left in a year", "more than now"]
-    head += ["to pay", "earned back in", "present value", "standing in"]
+    now = "more than now" if found.evaluation.brief.owned else "more than nothing"
+    head = ["choice", "place", "left in a year", now, "to pay"]
+    head += ["payback at full work", "present value at full work"]
+    head += ["one rig covering for another", "score", "nearness"]
     text.table(head, rows, range(1, 10), "choices side by side")
     st.caption("Money before tax and your own pay.", help=STAND_IN_HELP)
+    text.say(OTHER_SCREENS)
 
 
 def in_full(found, choice):
@@ -116,7 +130,10 @@ def in_full(found, choice):
     st.caption(
         f"{crews}, {number(choice.crew_days, 1)} days booked a month.", help=CREWS_HELP
     )
-    text.caution("lifting", "van")
+    people = found.evaluation.brief.crew.people
+    if people > 1 and any(rig.people == 1 for rig in choice.rigs):
+        text.say(WORKS_ALONE)
+    text.caution("lifting", "assembled", "van")
 
 
 main()

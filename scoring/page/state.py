@@ -80,11 +80,12 @@ def _each(read, folder):
     return found, faults
 
 
-def header(files):
+def header(files, title):
     """Draw what every screen starts with; return the Brief chosen and is_us.
 
     The Brief is None, with sentences on the screen, where none could be read.
     """
+    st.subheader(title, anchor=False)
     if files.faults:
         heading = "Some files cannot be used; the others are loaded."
         text.faults(heading, "\n".join(files.faults))
@@ -223,6 +224,8 @@ def seed(base):
         st.session_state["seeded_for"] = base.brief
         reset_weights(base)
         reset_work(base.brief)
+        names = [base.names[k] for k in base.order]
+        st.session_state["show_machine"] = names[0]
 
 
 def reset_weights(base):

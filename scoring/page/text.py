@@ -8,7 +8,7 @@ import re
 import streamlit as st
 
 from scoring import show
-from scoring.cautions import CAUTIONS
+from scoring.cautions import CAUTIONS, DECIDES
 from scoring.inputs.quantities import Quantity, parts_of
 from scoring.wording import figure, joined, number
 
@@ -36,7 +36,8 @@ STYLE = """<style>
   overflow-wrap: anywhere; min-width: 3rem }
 .scroll thead th { font-weight: 600; vertical-align: bottom; overflow-wrap: normal;
   min-width: 0; max-width: 9rem }
-.scroll tbody th { font-weight: 600; min-width: 8rem }
+.scroll tbody th { font-weight: 600; min-width: 8rem; position: sticky; left: 0;
+  background: var(--background-color, Canvas) }
 .scroll .number { text-align: right }
 .scroll td.number { white-space: nowrap }
 .scroll td:not(.number) { min-width: 8rem }
@@ -93,7 +94,7 @@ def listed(pairs):
 
 def caution(*places):
     """Show the cautions of some places, small, near the figures they belong to."""
-    st.caption("  \n".join(CAUTIONS[place] for place in places))
+    st.caption("  \n".join([*(CAUTIONS[place] for place in places), DECIDES]))
 
 
 def faults(heading, error):

@@ -31,7 +31,7 @@ DRAWS = 4_000  # for the order of the printed sheet; it is made while somebody w
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "Visit")
     if not files.machines:
         st.warning("There is no machine sheet; upload one on the machines screen.")
         state.echo()

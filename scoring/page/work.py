@@ -38,7 +38,7 @@ WAYS = {
 def main():
     """Draw the screen."""
     files = state.loaded()
-    brief, is_us = state.header(files)
+    brief, is_us = state.header(files, "Your work and limits")
     if brief is not None:
         jobs_table(brief, is_us)
         left, right = st.columns(2, gap="large")

@@ -230,7 +230,7 @@ a.yaml:1: title: is missing; a few words""",
     "unknown, where nobody can fill it in": (
         ("per_month: 4", "per_month: unknown"),
         "a.yaml:8: work.0.per_month: unknown; "
-        "a number, 0 or more, such as 4; a range where it is not sure",
+        "a number from 0 to 300, such as 4; a range where it is not sure",
     ),
     "no price": (
         ("{per_job: 500 EUR}", "{}"),
@@ -277,6 +277,20 @@ a.yaml:1: title: is missing; a few words""",
         ),
         "a.yaml:6: weights.pairwise.judgements: row 2, column 1 is not 1 / its mirror "
         "image; reciprocal judgements, 1 on the diagonal",
+    ),
+    "delivery after the horizon": (
+        ("work:", "payment: {delivery_months: 90}\nwork:"),
+        "a.yaml:6: payment.delivery_months: '90' months is too late; "
+        "less than the 5 years looked ahead",
+    ),
+    "a year without a season": (
+        ("work:", "trade: {seasonality: [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]}\nwork:"),
+        "a.yaml:6: trade.seasonality: every month is 0; "
+        "twelve numbers, January first, one at least above 0",
+    ),
+    "a scale of one point": (
+        ("work:", "scale: {odour: [3, 3]}\nwork:"),
+        "a.yaml:6: scale.odour: worst and best are both 3; two different figures",
     ),
     "nobody goes": (
         ("work:", "crew: {people: 0}\nwork:"),

@@ -253,4 +253,4 @@ def test_the_command_tells_faults_in_sentences(tmp_path):
     given[-1] = "0"
     result = CliRunner().invoke(main, [*given, "--out", str(tmp_path / "a.html")])
     assert (result.exit_code, result.stdout) == (2, "")
-    assert "draws: 0 is too few" in result.stderr
+    assert "draws: 0 is out of range; 40 to 10000000" in result.stderr

@@ -21,6 +21,7 @@ from scoring.model.year import days_down_per_job, year_lines
 from scoring.wording import figure
 
 KEEP = "keep what you have"
+DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 MONEY = ("upfront", "year_result")
 
 
@@ -390,7 +391,8 @@ def verdict(found):
     """Return in one or two sentences which choice comes first, and what it changes."""
     best = found.choices[found.order[0]]
     currency = found.evaluation.brief.currency
-    said = f"{best.name[0].upper()}{best.name[1:]} comes first"
+    deed, _, what = best.name.partition(" ")
+    said = f"{DEEDS[deed]} {what} comes first"
     if best.name == KEEP:
         return f"{said}: no change leaves more for what it costs and what else matters."
     added = figure(best.added_result, f"{currency}/year")

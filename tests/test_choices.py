@@ -86,7 +86,7 @@ def test_without_a_rig_the_choices_are_what_to_buy():
     found = choices(evaluate(asked, [machine(), birch(price=20000)]))
     assert [c.name for c in found.choices] == ["buy Alder", "buy Birch"]
     assert verdict(found).startswith(
-        "Buy Alder comes first: 24\u202f000 EUR/year more than"
+        "Buying Alder comes first: 24\u202f000 EUR/year more than"
     )
 
 

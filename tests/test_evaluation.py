@@ -208,7 +208,8 @@ def test_the_smallest_change_that_lets_a_heavy_machine_in():
     evaluation = evaluate(brief(crew=crew), [machine(lift=30), machine(name="Birch")])
     assert reasons(evaluation, 0) == [
         "The heaviest piece is reckoned at 30 kg; one person lifts up to 25 kg, 5 kg "
-        "less. Smallest change: a second person on each visit, about 3\u202f280 EUR/year of hired help."
+        "less. Smallest change: a second person on each visit, about "
+        "3\u202f280 EUR/year of hired help."
     ]
     allowed = crew.replace("false", "true")
     evaluation = evaluate(

@@ -498,7 +498,11 @@ def in_money(found):
     ]
     nothing = [NOTHING, *(figure(x, currency) for x in (0, firm.regret_of_nothing))]
     head = ["machine", "net benefit", "what choosing it wrongly costs"]
-    head += ["a bad year (P10)", "a middling year (P50)", "a good year (P90)"]
+    head += [
+        "if figures turn out badly (P10)",
+        "in the middle (P50)",
+        "if they turn out well (P90)",
+    ]
     with st.container(key="in_money"):
         rows.append([*nothing, "–", "–", "–"])
         text.table(head, rows, range(1, len(head)), "money over all draws")

@@ -174,6 +174,8 @@ def _row(machine, path, value, evaluation, is_us):
     if evidence:
         unit = evidence.unit.replace("currency", evaluation.brief.currency)
         counts = text.amount(evidence.low, evidence.likely, evidence.high, unit, is_us)
+    if value.is_unknown and evidence and not evidence.is_unknown:
+        return [what, "not told", counts, evidence.text]
     if value.is_unknown:
         return [
             what,

@@ -2,7 +2,7 @@
 
 from textwrap import fill, indent
 
-from scoring import choices, explain, findings, tables, years
+from scoring import choices, explain, findings, tables
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
 from scoring.workings import job_steps, unit_of
@@ -210,6 +210,8 @@ def money_text(evaluation, names=None):
 
 def _months(evaluation, names):
     """Return what the months and the simulated years of the machines come to."""
+    from scoring import years  # simulates; no other command waits for it
+
     currency = evaluation.brief.currency
     record = tables.years_record(years.years(evaluation), years.chances(evaluation))
     head = ["by the month", "deepest in the red", "in month", "back in month"]

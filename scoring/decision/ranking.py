@@ -56,6 +56,8 @@ def weighted_sum(scores, weights):
     """
     scores, weights = np.asarray(scores, float), checked_weights(weights)
     check_finite(scores, "scores")
+    if scores.ndim == 2 and weights.ndim > 1:
+        return weights @ scores.T  # many weights, one table: a matrix product
     return (scores * weights[..., None, :]).sum(axis=-1)
 
 
@@ -234,8 +236,9 @@ def kendall_tau(ranks_a, ranks_b):
 
     Source
     ------
-    Kendall (1945), The treatment of ties in ranking problems, Biometrika 33(3), by
-    scipy.stats.kendalltau; from memory.
+    Kendall (1945), The treatment of ties in ranking problems, Biometrika 33(3); from
+    memory. By the definition, over all pairs: a library for it takes half a second to
+    import, and every ranking shows this figure. Tests compare with scipy's.
 
     Examples
     --------
@@ -247,6 +250,8 @@ def kendall_tau(ranks_a, ranks_b):
     ranks_a, ranks_b = np.asarray(ranks_a), np.asarray(ranks_b)
     if np.unique(ranks_a).size < 2 or np.unique(ranks_b).size < 2:
         return None
-    from scipy.stats import kendalltau  # slow to import; the command line must be quick
-
-    return float(kendalltau(ranks_a, ranks_b, variant="b").statistic)
+    before_a, before_b = (
+        np.sign(np.subtract.outer(ranks, ranks)) for ranks in (ranks_a, ranks_b)
+    )
+    untied = (before_a**2).sum() * (before_b**2).sum()
+    return float((before_a * before_b).sum() / np.sqrt(untied))

@@ -15,7 +15,6 @@ is exact.
 from typing import NamedTuple
 
 import numpy as np
-from scipy.stats import poisson
 
 from scoring.errors import ScoringError
 
@@ -324,6 +323,8 @@ def _arrivals(work, seed, block):
 
     Each job type has its own stream, in which a higher rate only adds jobs.
     """
+    from scipy.stats import poisson  # slow to import
+
     times, kinds, lucks = [], [], []
     for kind, expected in enumerate(work.per_year):
         rng = np.random.default_rng([seed, block, kind])
@@ -347,6 +348,8 @@ def _arrivals(work, seed, block):
 
 def _stoppages(luck, rate):
     """Return Poisson numbers of stoppages, (arrival, year, machine), from luck."""
+    from scipy.stats import poisson  # slow to import
+
     most = int(poisson.isf(TAIL, rate.max(initial=0))) + 1
     chances = poisson.cdf(np.arange(most), rate[:, None])
     counts = [np.searchsorted(chance, luck, side="right") for chance in chances]

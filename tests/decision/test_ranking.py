@@ -604,3 +604,18 @@ def test_faults_in_plain_sentences(call, message):
     with pytest.raises(ScoringError) as fault:
         call()
     assert str(fault.value) == message
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6)), min_size=2, max_size=12)
+)
+def test_tau_is_scipys(pairs):
+    """With and without ties, τ-b is that of scipy.stats.kendalltau."""
+    from scipy.stats import kendalltau
+
+    ranks_a, ranks_b = zip(*pairs, strict=True)
+    found = ranking.kendall_tau(ranks_a, ranks_b)
+    if len(set(ranks_a)) < 2 or len(set(ranks_b)) < 2:
+        assert found is None
+    else:
+        assert found == pytest.approx(kendalltau(ranks_a, ranks_b).statistic)

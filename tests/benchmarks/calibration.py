@@ -23,6 +23,7 @@ from scoring.evaluation import redrawn  # noqa: E402
 ROOT = Path(__file__).parents[2]
 BRIEFS = ("new-entrant", "workshop", "second-rig")
 N_BINS = 10
+CAME = "came true in this share of worlds"
 
 
 def worlds(n_worlds, n_draws, seed):
@@ -97,10 +98,10 @@ def plot(rows, path):
     )
     points = alt.Chart(data).mark_point(filled=True, size=60, color="#0072B2")
     bars = alt.Chart(data).mark_rule(color="#0072B2")
-    y = alt.Y("came:Q", title="came true in this share of worlds", scale=share)
+    y = alt.Y("came:Q", title=CAME, scale=share)
     chart = alt.layer(
         line.encode(x=x, y=y),
-        bars.encode(x=x, y=alt.Y("low:Q", title=None), y2=alt.Y2("high:Q")),
+        bars.encode(x=x, y=alt.Y("low:Q", title=CAME), y2=alt.Y2("high:Q")),
         points.encode(x=x, y=y),
     ).properties(width=360, height=360)
     chart.configure_axis(labelFont="sans-serif", titleFont="sans-serif").save(

@@ -51,6 +51,7 @@ def test_no_machine_is_best_or_worst_at_everything(demo):
 
 def test_one_machine_is_dominated_and_the_front_shows_it(demo):
     """Pellimar Dovetail alone is off the Pareto front wherever it is ranked."""
+    shown = set()
     for name, evaluation in demo.items():
         off = {
             evaluation.names[k]
@@ -61,7 +62,8 @@ def test_one_machine_is_dominated_and_the_front_shows_it(demo):
             evaluation.names[k] for k in evaluation.order if evaluation.is_ranked[k]
         }
         assert off == {"Pellimar Dovetail"} & ranked, name
-    assert any("Pellimar Dovetail" in e.names for e in demo.values())
+        shown |= off
+    assert shown == {"Pellimar Dovetail"}
 
 
 def test_the_demo_differs_as_real_machines_do(demo):

@@ -88,14 +88,12 @@ def main():
         state.echo()
         return
     try:
-        base = state.baseline(files, brief)
-        state.seed(base)
-        people, jobs = state.work_chosen(brief)
-        model = state.changed(base, people, jobs)
+        model = state.asked(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this work.", error)
         state.echo()
         return
+    people, jobs = state.work_chosen(brief)
     weights = dict(st.session_state["weights"])
     n_draws, seed, known = controls()
     try:

@@ -50,11 +50,7 @@ def main():
         state.echo()
         return
     try:
-        base = state.baseline(files, brief)
-        state.seed(base)
-        model = state.changed(base, *state.work_chosen(brief))
-        asked = what_if(model)
-        draw(asked, is_us)
+        draw(what_if(state.asked(files, brief)), is_us)
     except ScoringError as error:
         text.faults("Money cannot be told for this work.", error)
     keys = ("money_machine", "price_factor", "work_factor", "rate")

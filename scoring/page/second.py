@@ -40,9 +40,7 @@ def main():
         state.echo()
         return
     try:
-        base = state.baseline(files, brief)
-        state.seed(base)
-        model = state.changed(base, *state.work_chosen(brief))
+        model = state.asked(files, brief)
         shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
         draw(choices(reweigh(model, shares)))
     except ScoringError as error:

@@ -168,6 +168,19 @@ def baseline(files, brief):
     )
 
 
+def asked(files, brief):
+    """Return the Evaluation for the crew and the work as the controls stand.
+
+    Raises
+    ------
+    ScoringError
+        For what brief and machines say only together.
+    """
+    base = baseline(files, brief)
+    seed(base)
+    return changed(base, *work_chosen(brief))
+
+
 def changed(base, people, jobs):
     """Return the Evaluation with another crew and other numbers of jobs a month.
 

@@ -20,9 +20,7 @@ from scoring.inputs.quantities import (
 from scoring.model.landed import parts_of_terms
 
 HIGH, LOW = "high", "low"
-IN_THE_PRICE = Quantity(
-    0.0, 0.0, 0.0, "", "price", STATED, text="in the price, by the terms of delivery"
-)
+NOT_PAID = Quantity(0.0, 0.0, 0.0, "", "price", STATED)
 
 
 @dataclass(frozen=True)
@@ -159,21 +157,29 @@ def _machine_quantities(machine, rating_names):
         quantity = quantity_at(machine, path)
         if quantity is None and path.startswith("ratings."):
             quantity = RATING.unknown
-        if quantity is not None and quantity.is_unknown and _is_held(machine, path):
-            quantity = replace(IN_THE_PRICE, unit=quantity.unit)
+        if quantity is not None and quantity.is_unknown:
+            quantity = _by_terms(machine, path, quantity)
         if quantity is not None:
             yield path, quantity, ""
     for passes, (quantity, origin) in machine.speeds().items():
         yield f"speed.{passes}", quantity, "" if origin == "stated" else origin
 
 
-def _is_held(machine, path):
-    """Return whether the quote's terms of delivery hold a part of the landed cost."""
+def _by_terms(machine, path, unknown):
+    """Return 0 for a part of the landed cost that the quote's terms leave to nobody.
+
+    Either the price holds it, or neither side owes it to the other.
+    """
     part, terms = path.removeprefix("landed_cost."), machine.landed_cost.terms
     if part == path or terms is None:
-        return False
+        return unknown
     parts = parts_of_terms(terms)
-    return part in parts.held or part in parts.not_asked
+    if part in parts.held:
+        return replace(NOT_PAID, unit=unknown.unit, text=f"in the price under {terms}")
+    if part in parts.not_asked:
+        text = f"nobody owes it under {terms}: ask whether the way is insured"
+        return replace(NOT_PAID, unit=unknown.unit, text=text)
+    return unknown
 
 
 def _brief_evidence(brief):

@@ -453,3 +453,17 @@ def test_where_the_methods_part_ways_the_reason_is_given():
     k = evaluation.index("Uneven")
     assert evaluation.rank_weighted_sum[k] < evaluation.rank_topsis[k]
     assert "by score and number" in disagreement(evaluation)
+
+
+def test_terms_of_delivery_tell_who_pays_what_is_not_written():
+    """Under DDP duty is in the price; under DAP nobody owes the insurance: each 0."""
+    written = "{freight: 0 EUR, insurance: 0 EUR, duty: 0 %, import_tax: 0 %,"
+    not_insured = "nobody owes it under DAP: ask whether the way is insured"
+    for terms, rest, part, said in (
+        ("DDP", "", "duty", "in the price under DDP"),
+        ("DAP", " duty: 0 %, import_tax: 0 %,", "insurance", not_insured),
+    ):
+        one = machine((written, f"{{terms: {terms},{rest}"))
+        evidence = evaluate(brief(), [one]).evidence["Alder", f"landed_cost.{part}"]
+        assert (evidence.likely, evidence.text) == (0, said)
+        assert not evidence.is_unknown

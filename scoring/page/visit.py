@@ -110,6 +110,7 @@ def _fields(form):
 def stopwatch(form):
     """Draw the stopwatch: each lap goes into the field chosen, then to the next."""
     text.heading("Stopwatch")
+    text.caution("assembled", "printing")
     fields = _fields(form)
     state.keep(f"visit_{form}_target", list(fields), next(iter(fields)))
     st.selectbox(
@@ -136,8 +137,7 @@ def stopwatch(form):
             args=(form,),
         )
     with st.container(key="visit_told"):
-        text.say(st.session_state.get("visit_said", "The stopwatch stands."))
-    text.caution("assembled", "printing")
+        text.say(st.session_state.get("visit_said", "The stopwatch is not running."))
 
 
 def _start():
@@ -168,6 +168,7 @@ def _lap(form):
 def timed(form):
     """Draw the fields for what is timed."""
     text.heading("Times")
+    text.caution("mains")
     st.caption("Minutes, or minutes:seconds; leave empty what you did not time.")
     for figure in TIMED:
         if figure.n_runs > 1:
@@ -176,7 +177,6 @@ def timed(form):
     for column, figure in zip(st.columns(len(singles)), singles, strict=True):
         with column:
             _field(_key(form, figure.path), _capital(figure.what))
-    text.caution("mains")
 
 
 def _row(form, path, what, n_runs):
@@ -198,6 +198,7 @@ def _capital(words):
 def printed(form, machine, is_us):
     """Draw the fields for one picture, printed in the same way each time."""
     text.heading("A timed print")
+    text.caution("lamp", "ink")
     unit = "ft" if is_us else "m"
     offered = sorted(machine.speeds())
     key = _key(form, "passes")
@@ -215,19 +216,18 @@ def printed(form, machine, is_us):
         persist_state="session",
     )
     _row(form, "print", "print", N_RUNS)
-    text.caution("lamp", "ink")
 
 
 def taken(form, is_us):
     """Draw the fields for what a scale or a tape tells."""
     text.heading("Weight and reach")
+    text.caution("lifting", "height")
     st.caption("Another unit may stand after a figure, such as 96 in.")
     for n in range(0, len(TAKEN), 3):
         for column, figure in zip(st.columns(3), TAKEN[n : n + 3], strict=False):
             unit = figure.us if is_us else figure.metric
             with column:
                 _field(_key(form, figure.path), f"{_capital(figure.what)} ({unit})")
-    text.caution("lifting", "height")
 
 
 def smelled(form):

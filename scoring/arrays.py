@@ -57,6 +57,8 @@ def machine_figures(brief, variants, drawn):
 
     pass_modes, speed = _speeds(variants, drawn, n_draws)
     piece_kg, piece_rolls = _pieces(variants, drawn, n_draws)
+    columns = {field.name: column(field) for field in FIELDS}
+    columns["resale"] = columns["resale"] * flag(_may_be_sold)
     fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
     return MachineFigures(
         plan_fee=_stacked(fees),
@@ -70,8 +72,13 @@ def machine_figures(brief, variants, drawn):
         prints_white=flag(lambda v: v.machine.white.mode != "none"),
         prints_curved=flag(lambda v: "curved_walls" in v.features),
         prints_surface=_surfaces(brief, variants),
-        **{field.name: column(field) for field in FIELDS},
+        **columns,
     )
+
+
+def _may_be_sold(variant):
+    """Return False where the licence ends with the first owner: resale is then 0."""
+    return variant.machine.support.licence_transfers is not False
 
 
 def _stacked(rows):
@@ -245,9 +252,16 @@ def business_figures(brief, drawn):
         travel_km_per_h=one("travel.speed"),
         cost_per_km=one("travel.cost_per_km"),
         lodging_per_night=one("travel.lodging"),
-        funds=one(f"{money}.cash") + one(f"{money}.loan", 0.0),
+        vehicle_length_m=one("vehicle.length", np.inf),
+        vehicle_m3=one("vehicle.volume", np.inf),
+        payload_kg=one("vehicle.payload", np.inf),
+        hire_per_day=one("vehicle.hire"),
+        vehicle_price=one("vehicle.buy"),
+        cash=one(f"{money}.cash"),
+        credit=one(f"{money}.loan", 0.0),
         highest_upfront=one("limits.highest_upfront"),
         fixed_costs=one(f"{money}.fixed_costs"),
+        insurance_share=one(f"{money}.insurance", 0.0),
         own_hour=one(f"{money}.own_hour"),
         discount_rate=one(f"{money}.discount_rate"),
         horizon_years=brief.money.horizon,

@@ -81,6 +81,9 @@ FIELDS = (
     Field("shift_min", "shift_time", LOW, instead="move_time"),
     Field("rail_length_m", "rail_length", HIGH, absent=np.inf),
     Field("heaviest_lift_kg", "heaviest_lift", LOW),
+    Field("longest_piece_m", "vehicle.longest_piece", LOW, absent=0.0),
+    Field("loaded_m3", "vehicle.volume", LOW, absent=0.0),
+    Field("loaded_kg", "vehicle.mass", LOW, absent=0.0),
     Field("odour_preparing", "odour.preparing", LOW),
     Field("odour_printing", "odour.printing", LOW),
     Field("max_print_height_m", "max_print_height", HIGH, absent=np.inf),
@@ -94,6 +97,8 @@ FIELDS = (
     Field("purge_ml", "ink.purge", LOW),
     Field("idle_care_ml", "ink.idle_care", LOW),
     Field("idle_every_days", "ink.idle_every", HIGH),
+    Field("smallest_order_ml", "ink.smallest_order", LOW, absent=0.0),
+    Field("shelf_life_months", "ink.shelf_life", HIGH, absent=np.inf),
     Field("head_price", "wear.head_price", LOW),
     Field("head_life_m2", "wear.head_life", HIGH),
     Field("head_life_months", "wear.head_months", HIGH, absent=np.inf),
@@ -118,7 +123,7 @@ def gather(brief, machines, rating_names):
     """
     found = {(e.owner, e.path): e for e in _brief_evidence(brief)}
     for machine in machines:
-        for path, quantity, note in _machine_quantities(machine, rating_names):
+        for path, quantity, note in _machine_quantities(brief, machine, rating_names):
             found[machine.name, path] = _evidence(
                 machine.name, path, quantity, brief, note
             )
@@ -143,9 +148,17 @@ def _evidence(owner, path, quantity, brief, note=""):
     )
 
 
-def _machine_quantities(machine, rating_names):
-    """Yield (path, Quantity, note) of every figure that one machine sheet has."""
-    paths = [field.path for field in FIELDS]
+def _machine_quantities(brief, machine, rating_names):
+    """Yield (path, Quantity, note) of every figure that one machine sheet has.
+
+    Its size and mass in a vehicle count where the brief says what its vehicle takes.
+    """
+    has_vehicle = bool(brief.vehicle.model_fields_set)
+    paths = [
+        field.path
+        for field in FIELDS
+        if has_vehicle or not field.path.startswith("vehicle.")
+    ]
     paths += [f"ratings.{name}" for name in rating_names]
     paths += [f"pieces.{k}.mass" for k in range(len(machine.pieces))]
     paths += [

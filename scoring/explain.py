@@ -9,6 +9,11 @@ from scoring.wording import figure, joined, key_in_words, number
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
 MOST_UNKNOWNS = 4
+VEHICLE_WORDS = {
+    "length": "length for its longest piece",
+    "volume": "room to load",
+    "payload": "payload",
+}
 
 
 def verdict(evaluation):
@@ -150,6 +155,7 @@ def reasons(evaluation, k, is_us=False):
     """Return a sentence for each limit that machine k breaks, with the way back in."""
     say = {
         "lift": _lift_reason,
+        "vehicle": _vehicle_reason,
         "cash": _cash_reason,
         "highest_upfront": _upfront_reason,
         "must_have": _feature_reason,
@@ -187,6 +193,16 @@ def _lift_change(evaluation, k, mass):
     cost = _over_year(evaluation, evaluation.outcome.contribution_lines.hired_help)[k]
     money = figure(-cost, f"{evaluation.brief.currency}/year")
     return f"Smallest change: {people} on each visit, about {money} of hired help."
+
+
+def _vehicle_reason(evaluation, k, limit, is_us):
+    asked = figure(limit.figure[0, k], limit.unit, is_us)
+    has = figure(limit.allowed[0, k], limit.unit, is_us)
+    return (
+        f"It asks {asked} of {VEHICLE_WORDS[limit.subject]}; your vehicle has {has}, "
+        f"{_by(limit, k, is_us)} less. Smallest change: a larger vehicle; write under "
+        "vehicle in the brief what one costs to hire for a day, or to buy."
+    )
 
 
 def _over_year(evaluation, per_job):

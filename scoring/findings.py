@@ -61,6 +61,7 @@ SETTLED = {
     "carriage": ("time two prints of one width and two heights", "visit", False),
     "heaviest_lift": ("put the heaviest piece on a scale", "visit", True),
     "pieces": ("put each piece on a scale", "visit", True),
+    "vehicle": ("measure the crate and the longest piece, weigh it all", "visit", True),
     "odour": (
         "three noses on the words of VDI 3882, at once, after an hour, after a day",
         "visit",

@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.crew import HIRED, NOBODY
+from scoring.model.vehicle import NONE_FITS
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9
@@ -13,8 +14,9 @@ SLACK = 1e-9
 class Limit(NamedTuple):
     """One limit of the brief against every machine; arrays (draw, machine).
 
-    `name` is "lift", "cash", "highest_upfront", "must_have" or "must_serve"; a machine
-    breaks it where `figure` exceeds `allowed`. For must-haves a figure of 1 is missing.
+    `name` is "lift", "vehicle", "cash", "highest_upfront", "must_have" or "must_serve";
+    a machine breaks it where `figure` exceeds `allowed`. For must-haves a figure of 1
+    is missing; `subject` says which one, or which measure of the vehicle.
     """
 
     name: str
@@ -36,7 +38,8 @@ def limits(brief, features, machines, jobs, business, outcome):
     """
     upfront = outcome.upfront[..., 0]
     found = [_lift(brief, machines, business, outcome)]
-    found.append(_money("cash", upfront, business.funds, brief))
+    found += _vehicle(machines, business, outcome)
+    found.append(_money("cash", upfront, business.cash + business.credit, brief))
     if brief.limits.highest_upfront is not None:
         found.append(
             _money("highest_upfront", upfront, business.highest_upfront, brief)
@@ -57,6 +60,24 @@ def _money(name, upfront, allowed, brief):
 
 def _missing(name, subject, is_missing, like):
     return Limit(name, subject, is_missing + 0 * like, 0 * like, "")
+
+
+def _vehicle(machines, business, outcome):
+    """Return what the machine asks of a vehicle against the buyer's own.
+
+    A larger one that can be hired or bought costs money instead of ruling out.
+    """
+    is_out = outcome.loaded.way[..., 0] == NONE_FITS
+    found = []
+    for subject, figure, allowed, unit in (
+        ("length", machines.longest_piece_m, business.vehicle_length_m, "m"),
+        ("volume", machines.loaded_m3, business.vehicle_m3, "m³"),
+        ("payload", machines.loaded_kg, business.payload_kg, "kg"),
+    ):
+        figure, allowed = figure[..., 0] + 0 * is_out, allowed[..., 0]
+        allowed = np.where(is_out, allowed, np.maximum(allowed, figure))
+        found.append(Limit("vehicle", subject, figure, allowed, unit))
+    return found
 
 
 def _lift(brief, machines, business, outcome):

@@ -11,7 +11,11 @@ from scoring.inputs.trials import inferred
 from scoring.model import crew
 from scoring.wording import figure, joined, number
 
-RARE = ("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting")
+RARE = (
+    *("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting"),
+    *("vehicle", "expired_ink", "insurance"),
+)
+VEHICLE = ("vehicle.longest_piece", "vehicle.volume", "vehicle.mass")
 SURE_LAST = ("unknown", "estimated", "quoted", "measured", "stated")
 
 
@@ -120,6 +124,7 @@ def _upfront_steps(evaluation, k, criterion, is_us):
         "broker": ["landed_cost.broker"],
         "inland_freight": ["landed_cost.inland_freight"],
         "vehicle_fitting": ["landed_cost.vehicle_fitting"],
+        "vehicle": ["vehicle.buy", *VEHICLE],
         "training": ["landed_cost.training"],
         "accessories": ["landed_cost.accessories"],
         "aids": [f"crew.aids.{name}.price" for name in _aids_used(evaluation, k)],
@@ -127,6 +132,7 @@ def _upfront_steps(evaluation, k, criterion, is_us):
     currency, duty = evaluation.brief.currency, evaluation.figures[0].duty[0, k, 0]
     how = {
         "duty": f"{figure(duty, 'share')} of price, freight and insurance",
+        "vehicle": "a larger one, bought: the machine does not go into yours",
         "import_tax": "recovered, so not a cost"
         if evaluation.brief.money.import_tax_recovered
         else "of all that and the duty",
@@ -174,11 +180,18 @@ def _year_steps(evaluation, k, criterion, is_us):
         "plan_fee": [f"subscription_fees.{evaluation.variants[k].plan}.fee"],
         "upkeep": ["upkeep"],
         "idle_care": ["ink.idle_care", "ink.idle_every", "ink.price"],
+        "expired_ink": ["ink.smallest_order", "ink.shelf_life", "ink.price"],
+        "insurance": ["money.insurance", "price"],
         "ageing": ["wear.head_months", "wear.lamp_months"],
         "fixed_costs": ["money.fixed_costs"],
     }
-    names = {"ageing": "heads and lamps that age before they wear out"}
+    names = {
+        "ageing": "heads and lamps that age before they wear out",
+        "expired_ink": "ink that grows too old before it is used",
+    }
     for name, line in year.lines._asdict().items():
+        if name in RARE and not line[0, k, 0]:
+            continue
         if name != "contributions":
             what = names.get(name, _words(name))
             steps.append(

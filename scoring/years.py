@@ -85,7 +85,8 @@ def _of_trade(evaluation, key):
 
 def _credit(evaluation):
     """Return the cash, and the loan where it is not already in the payments."""
-    funds = float(evaluation.figures[2].funds[0, 0, 0])
+    business = evaluation.figures[2]
+    funds = float((business.cash + business.credit)[0, 0, 0])
     if evaluation.brief.payment.way == "loan" and evaluation.brief.money.loan:
         return funds - _of_trade(evaluation, "money.loan")
     return funds
@@ -132,7 +133,8 @@ def _work(evaluation):
 def _upkeep(evaluation):
     """Return what a year costs whatever the work, but for fee and fixed costs."""
     lines = evaluation.outcome.year.lines
-    return _above(-(lines.upkeep + lines.idle_care + lines.ageing))
+    others = (lines.contributions, lines.plan_fee, lines.fixed_costs)
+    return _above(sum(others) - sum(lines))
 
 
 def _trade(evaluation):

@@ -74,6 +74,16 @@ class Travel(Record):
     lodging: f.Money = None
 
 
+class OwnVehicle(Record):
+    """What the buyer's vehicle takes, and what a larger one would cost."""
+
+    length: f.Metres = None
+    volume: f.CubicMetres = None
+    payload: f.Kilograms = None
+    hire: f.Money = None
+    buy: f.Money = None
+
+
 class MoneyMatters(Record):
     """What the buyer can spend, and what an hour or a year costs."""
 
@@ -82,6 +92,7 @@ class MoneyMatters(Record):
     horizon: Annotated[f.StrictInt, Field(ge=1, le=30)] = 5
     discount_rate: f.Rate
     fixed_costs: f.MoneyPerYear
+    insurance: f.Share = None
     own_hour: f.MoneyPerHour = None
     alike_rigs_save: f.Share = default(q.SHARE, "0..15..30 %")
     import_tax_recovered: f.StrictBool = True
@@ -108,6 +119,10 @@ class Trade(Record):
     first_month: Annotated[f.StrictInt, Field(ge=1, le=12)] = 1
     learning_start: f.Factor = default(q.FACTOR, "1.5..2..3")
     learning_halving: f.LifeJobs = default(q.LIFE_JOBS, "5")
+    spoilt_start: f.Factor = default(q.FACTOR, "1.5..2..4")
+    training_days: f.Days = default(q.DAYS, "2..4..8 day")
+    first_jobs: f.Number = default(q.NUMBER, "2..4..8")
+    first_discount: f.Share = default(q.SHARE, "0..15..40 %")
     deposit_share: f.Share = exactly(q.SHARE, "0 %")
     days_to_pay: f.Days = default(q.DAYS, "7..14..45 day")
     unpaid_share: f.Share = default(q.SHARE, "0..1..3 %")
@@ -251,6 +266,7 @@ class Brief(Sheet):
         description="hours_per_day, days_per_week and weeks_per_year"
     )
     travel: Travel = Field(description="cost_per_km and more")
+    vehicle: OwnVehicle = Field(default_factory=OwnVehicle)
     money: MoneyMatters = Field(description="cash, discount_rate, fixed_costs and more")
     payment: PaymentPlan = Field(default_factory=PaymentPlan)
     trade: Trade = Field(default_factory=Trade)

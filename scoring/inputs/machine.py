@@ -95,6 +95,9 @@ class Ink(Record):
     purge: f.Millilitres = unknown(q.MILLILITRES)
     idle_care: f.Millilitres = unknown(q.MILLILITRES)
     idle_every: f.IdleDays = unknown(q.IDLE_DAYS)
+    smallest_order: f.Millilitres = None
+    shelf_life: f.LifeMonths = None
+    sold_by_others: f.YesNo = None
 
 
 class White(Record):
@@ -151,10 +154,13 @@ class Support(Record):
 
     response: f.Days = unknown(q.DAYS)
     parts_lead_time: f.Days = unknown(q.DAYS)
+    head_lead_time: f.Days = None
     warranty: f.Number = None
     owner_may_swap_heads: f.YesNo = None
     prints_if_fee_lapses: f.YesNo = None
     licence_transfers: f.YesNo = None
+    in_your_hours: f.YesNo = None
+    in_your_language: f.YesNo = None
 
 
 class Vehicle(Record):
@@ -171,6 +177,7 @@ class Machine(Sheet):
     name: f.Name = Field(description="the machine's name")
     note: f.Text = ""
     built_by: f.Text = ""
+    builds_before: Annotated[f.StrictInt, Field(ge=0, le=10_000)] | None = None
     price: f.Money
     landed_cost: _or_unknown(LandedCost) = Field(default_factory=LandedCost)
     resale: f.Money = unknown(q.MONEY)

@@ -50,6 +50,9 @@ class MachineFigures(NamedTuple):
     piece_kg: np.ndarray  # (draw, machine, piece), NaN where there is no such piece
     piece_rolls: np.ndarray  # bool, (1, machine, piece)
     heaviest_rolls: np.ndarray  # bool
+    longest_piece_m: np.ndarray  # 0: not stated, not checked
+    loaded_m3: np.ndarray
+    loaded_kg: np.ndarray
 
     odour_preparing: np.ndarray
     odour_printing: np.ndarray
@@ -67,6 +70,8 @@ class MachineFigures(NamedTuple):
     purge_ml: np.ndarray
     idle_care_ml: np.ndarray
     idle_every_days: np.ndarray
+    smallest_order_ml: np.ndarray
+    shelf_life_months: np.ndarray  # inf: keeps
     head_price: np.ndarray
     head_life_m2: np.ndarray
     head_life_months: np.ndarray  # inf: does not age
@@ -132,9 +137,16 @@ class BusinessFigures(NamedTuple):
     travel_km_per_h: np.ndarray
     cost_per_km: np.ndarray
     lodging_per_night: np.ndarray  # NaN: no lodging
-    funds: np.ndarray  # cash and loan
+    vehicle_length_m: np.ndarray  # inf: not stated, not checked
+    vehicle_m3: np.ndarray
+    payload_kg: np.ndarray
+    hire_per_day: np.ndarray  # of a larger vehicle; NaN: none to be had
+    vehicle_price: np.ndarray
+    cash: np.ndarray
+    credit: np.ndarray
     highest_upfront: np.ndarray  # NaN: no such limit
     fixed_costs: np.ndarray
+    insurance_share: np.ndarray  # of the machine's price, a year
     own_hour: np.ndarray  # NaN: not stated
     discount_rate: np.ndarray
     horizon_years: int

@@ -27,6 +27,7 @@ class Upfront(NamedTuple):
     training: np.ndarray
     accessories: np.ndarray
     vehicle_fitting: np.ndarray
+    vehicle: np.ndarray
     aids: np.ndarray
 
 
@@ -38,13 +39,14 @@ class Contribution(NamedTuple):
     purge: np.ndarray
     wear: np.ndarray
     travel: np.ndarray
+    vehicle_hire: np.ndarray
     lodging: np.ndarray
     hired_help: np.ndarray
     wages: np.ndarray
     spoilt: np.ndarray
 
 
-def upfront(machines, business, carried):
+def upfront(machines, business, carried, loaded):
     """Return the lines of the cost to the buyer's door, ready to work.
 
     By the terms of delivery: what the price holds already is 0 here. See
@@ -65,7 +67,7 @@ def upfront(machines, business, carried):
         vehicle_fitting=machines.vehicle_fitting,
         is_recovered=business.is_import_tax_recovered,
     )
-    return Upfront(*landed, carried.aid_price)
+    return Upfront(*landed, loaded.price, carried.aid_price)
 
 
 def band_price(area_m2, up_to_m2, price_per_m2):
@@ -104,7 +106,7 @@ def wear_per_m2(machines):
     return heads + machines.lamp_price / machines.lamp_life_m2
 
 
-def contribution(machines, jobs, business, carried, site):
+def contribution(machines, jobs, business, carried, loaded, site):
     """Return the lines of what one job leaves: each (draw, machine, job)."""
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     ink = ink_cost(machines, jobs)
@@ -118,13 +120,15 @@ def contribution(machines, jobs, business, carried, site):
     wages = (business.people - 1) * business.wage_per_h * paid_h
     travel = drives * per_drive
     print_share = site.print_min / site.on_site_min
-    again = ink + (purge + travel + helped + wages) * print_share
+    hire = loaded.hire_per_day * site.days
+    again = ink + (purge + travel + hire + helped + wages) * print_share
     return Contribution(
         revenue(jobs) + 0 * site.days,
         -ink,
         -purge,
         -wear_per_m2(machines) * area_m2,
         -(travel + jobs.survey_visits * per_drive),
+        -hire,
         -lodging,
         -helped,
         -wages,

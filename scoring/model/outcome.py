@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model import crew, finance, money, reach, site_time
+from scoring.model import crew, finance, money, reach, site_time, vehicle
 from scoring.model import year as years
 
 
@@ -15,6 +15,7 @@ class Outcome(NamedTuple):
     """Everything that follows from the figures; axes (draw, machine, job or 1)."""
 
     carried: crew.Carrying
+    loaded: vehicle.Loading
     carry_min: np.ndarray
     trips: np.ndarray
     site: site_time.SiteTime
@@ -41,9 +42,10 @@ def outcome(machines, jobs, business):
     missed = reach.misses(machines, jobs, site)
     can_do = reach.can_do(missed)
     booked = site_time.booked_days(site, jobs, business)
-    upfront_lines = money.upfront(machines, business, carried)
+    loaded = vehicle.loading(machines, jobs, business, site.days)
+    upfront_lines = money.upfront(machines, business, carried, loaded)
     upfront = sum(upfront_lines)
-    lines = money.contribution(machines, jobs, business, carried, site)
+    lines = money.contribution(machines, jobs, business, carried, loaded, site)
     year = years.year(machines, jobs, business, site, lines, can_do, booked)
     flows = finance.cash_flows(
         upfront[..., 0],
@@ -53,6 +55,7 @@ def outcome(machines, jobs, business):
     )
     return Outcome(
         carried=carried,
+        loaded=loaded,
         carry_min=carry,
         trips=crew.trips(machines, business, carried),
         site=site,

@@ -17,7 +17,9 @@ class YearResult(NamedTuple):
     plan_fee: np.ndarray
     upkeep: np.ndarray
     idle_care: np.ndarray
+    expired_ink: np.ndarray  # bought in the smallest order, too old to use
     ageing: np.ndarray  # heads and lamps that age out before they wear out
+    insurance: np.ndarray
     fixed_costs: np.ndarray
 
 
@@ -36,6 +38,13 @@ class Year(NamedTuple):
     lines: YearResult
     result: np.ndarray
     paid_self: np.ndarray  # memo: result less the owner's hours on site and road
+
+
+class InkUsed(NamedTuple):
+    """Ink of a year on walls, purged and for idle care; (draw, machine, 1)."""
+
+    colour_ml: np.ndarray
+    white_ml: np.ndarray
 
 
 def pro_rata(per_month, load, days):
@@ -154,14 +163,41 @@ def year_lines(machines, jobs, business, site, n_year, left_per_job):
     print_days = (n_year * days).sum(axis=-1, keepdims=True)
     idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
     area = (n_year * area_m2).sum(axis=-1, keepdims=True)
+    used = ink_used(machines, jobs, n_year, days, idle)
     return YearResult(
         (n_year * left_per_job).sum(axis=-1, keepdims=True),
         -machines.plan_fee,
         -machines.upkeep,
         -idle * machines.idle_care_ml * machines.ink_price_per_ml,
+        -expired_ml(used.colour_ml, machines) * machines.ink_price_per_ml
+        - expired_ml(used.white_ml, machines) * machines.white_price_per_ml,
         -_ageing(machines, area),
+        -business.insurance_share * machines.price,
         -business.fixed_costs + 0 * area,
     )
+
+
+def ink_used(machines, jobs, n_year, days, idle_cares):
+    """Return the InkUsed of so many jobs a year, each (draw, machine, 1)."""
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    printed = n_year * area_m2 * (1 + machines.spoilt_share)
+    colour = printed * machines.ink_colour_ml_per_m2 * jobs.ink_cover
+    colour = colour + n_year * days * machines.purge_ml
+    white = printed * machines.ink_white_ml_per_m2 * jobs.has_underbase
+    return InkUsed(
+        colour.sum(axis=-1, keepdims=True) + idle_cares * machines.idle_care_ml,
+        white.sum(axis=-1, keepdims=True),
+    )
+
+
+def expired_ml(used_ml, machines):
+    """Return the ink of a year that grows too old: (draw, machine, 1), ml.
+
+    An order lasts until it is used up or too old, so that a year asks for 12 months /
+    shelf life of the smallest order at least; none of an ink that is never used.
+    """
+    least = machines.smallest_order_ml * 12 / machines.shelf_life_months
+    return np.where(used_ml > 0, np.maximum(least - used_ml, 0.0), 0.0)
 
 
 def _ageing(machines, area_m2):

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scoring.model import crew, money
+from scoring.model import money
 from scoring.model.outcome import outcome
 from scoring.model.year import best_first, pro_rata
 from tests.model.builders import business, jobs, machines
@@ -25,12 +25,12 @@ def test_landed_cost_build_up():
     """
     imported = {"freight": 1800, "insurance": 109, "duty": 0.02, "import_tax": 0.2}
     machine, buyer = machines(imported), business(is_import_tax_recovered=False)
-    found = money.upfront(machine, buyer, crew.carrying(machine, buyer))
+    found = outcome(machine, jobs(), buyer).upfront_lines
     assert found.duty.item() == pytest.approx(438.18)
     assert found.import_tax.item() == pytest.approx(4469.436)
     assert sum(found).item() == pytest.approx(21909 + 438.18 + 4469.436)
     buyer = business()
-    found = money.upfront(machine, buyer, crew.carrying(machine, buyer))
+    found = outcome(machine, jobs(), buyer).upfront_lines
     assert sum(found).item() == pytest.approx(22347.18)
 
 
@@ -52,6 +52,7 @@ def test_contribution_of_one_job():
             "purge": -2,
             "wear": -15,
             "travel": -30,
+            "vehicle_hire": 0,
             "lodging": 0,
             "hired_help": 0,
             "wages": -49,
@@ -93,6 +94,38 @@ def test_an_average_year():
     # level flows: −20 000 + result × (1 − 1.1^−5)/0.1
     annuity = (1 - 1.1**-5) / 0.1
     assert found.npv.item() == pytest.approx(-20000 + result * annuity)
+
+
+def test_ink_that_grows_too_old_is_bought_in_vain():
+    """A litre at least, good for 6 months: two litres a year, 560 ml of them unused."""
+    # 24 jobs × 6 m² × 10 ml = 1 440 ml used; 2 000 − 1 440 = 560 ml × 0.1 = 56.
+    # Of white nothing is used, so nothing is bought.
+    machine = machines({"smallest_order_ml": 1000, "shelf_life_months": 6})
+    lines = outcome(machine, jobs(), business()).year.lines
+    assert lines.expired_ink.item() == pytest.approx(-56)
+    # Dark walls: 24 × 6 × 15 = 2 160 ml of white, more than two litres: none is lost.
+    lines = outcome(machine, jobs({"has_underbase": True}), business()).year.lines
+    assert lines.expired_ink.item() == pytest.approx(-56)
+
+
+def test_spoilt_prints_purge_and_idle_care_use_ink_too():
+    """1 440 ml on walls, a tenth again for spoilt ones, 24 purges, 341/3 cares."""
+    # 1 440 · 1.1 + 24 · 5 + 341/3 · 2 = 1 931.33 of 2 000 ml: 68.67 ml × 0.1 too old.
+    machine = machines(
+        {"smallest_order_ml": 1000, "shelf_life_months": 6, "spoilt_share": 0.1}
+        | {"purge_ml": 5, "idle_care_ml": 2}
+    )
+    lines = outcome(machine, jobs(), business()).year.lines
+    used = 1440 * 1.1 + 24 * 5 + 341 / 3 * 2
+    assert lines.expired_ink.item() == pytest.approx(-(2000 - used) * 0.1)
+
+
+def test_insurance_is_a_share_of_the_price_each_year():
+    """3 % of 20 000 are 600 a year."""
+    found = outcome(machines(), jobs(), business(insurance_share=0.03))
+    assert found.year.lines.insurance.item() == pytest.approx(-600)
+    plain = outcome(machines(), jobs(), business())
+    assert found.year.result.item() == pytest.approx(plain.year.result.item() - 600)
 
 
 def test_more_work_than_days_is_cut_alike():

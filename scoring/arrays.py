@@ -10,10 +10,19 @@ import numpy as np
 
 from scoring.evidence import FIELDS
 from scoring.inputs.artwork import blank_share
-from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
+from scoring.model.cash import learning_factor
+from scoring.model.figures import (
+    BusinessFigures,
+    JobFigures,
+    MachineFigures,
+    PaymentTerms,
+    Trade,
+)
 from scoring.model.money import band_price
 
 STRIP_M = 0.05  # where the sheet tells no strip width; own estimate
+LEARNED = ("assembly_min", "prime_min")
+LEARNING = ("learning_start", "learning_halving")
 AIDS_ON_WHEELS = ("ramp",)
 # An hour of a second person costs what the first of these says that the brief states.
 WAGE_PATHS = ("crew.wage", "crew.hired_help.rate", "money.own_hour")
@@ -58,6 +67,8 @@ def machine_figures(brief, variants, drawn):
     pass_modes, speed = _speeds(variants, drawn, n_draws)
     piece_kg, piece_rolls = _pieces(variants, drawn, n_draws)
     columns = {field.name: column(field) for field in FIELDS}
+    for name in LEARNED:
+        columns[name] = columns[name] / _practice(variants, drawn)
     columns["resale"] = columns["resale"] * flag(_may_be_sold)
     fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
     return MachineFigures(
@@ -74,6 +85,17 @@ def machine_figures(brief, variants, drawn):
         prints_surface=_surfaces(brief, variants),
         **columns,
     )
+
+
+def _practice(variants, drawn):
+    """Return how many times its learned time a build took whoever was timed.
+
+    A sheet that does not say how many builds came before tells a practised one's time.
+    """
+    start, halving = (drawn["brief", f"trade.{name}"] for name in LEARNING)
+    done = [v.machine.builds_before for v in variants]
+    done = [np.inf if n_builds is None else n_builds for n_builds in done]
+    return _stacked([learning_factor(n_builds, start, halving) for n_builds in done])
 
 
 def _may_be_sold(variant):
@@ -258,7 +280,7 @@ def business_figures(brief, drawn):
         hire_per_day=one("vehicle.hire"),
         vehicle_price=one("vehicle.buy"),
         cash=one(f"{money}.cash"),
-        credit=one(f"{money}.loan", 0.0),
+        credit=_credit(brief, one),
         highest_upfront=one("limits.highest_upfront"),
         fixed_costs=one(f"{money}.fixed_costs"),
         insurance_share=one(f"{money}.insurance", 0.0),
@@ -267,6 +289,42 @@ def business_figures(brief, drawn):
         horizon_years=brief.money.horizon,
         is_import_tax_recovered=brief.money.import_tax_recovered,
         is_best_first=brief.work_order == "best_first",
+        payment=_payment(brief, one),
+        trade=_trade(brief, one),
+    )
+
+
+def _credit(brief, one):
+    """Return what the buyer may borrow: the loan at hand, or the sum to be borrowed."""
+    credit = one("money.loan", 0.0)
+    if brief.payment.way == "loan":
+        credit = np.maximum(credit, one("payment.borrowed", 0.0))
+    return credit
+
+
+def _payment(brief, one):
+    plan, here = brief.payment, "payment"
+    return PaymentTerms(
+        way=plan.way,
+        deposit_share=one(f"{here}.deposit"),
+        delivery_months=one(f"{here}.delivery_months"),
+        borrowed=one(f"{here}.borrowed"),
+        loan_rate=one(f"{here}.loan_rate"),
+        n_instalments=plan.loan_months,
+        lease_per_month=one(f"{here}.lease_per_month", 0.0),
+        residual=one(f"{here}.residual", 0.0),
+        tax_back_months=one(f"{here}.tax_back_months"),
+    )
+
+
+def _trade(brief, one):
+    """Return the Trade of the brief; its seasons are brought to a mean of 1."""
+    seasons = np.array(brief.trade.seasonality)
+    figures = set(Trade._fields) - {"seasonality", "first_month"}
+    return Trade(
+        seasonality=seasons / seasons.mean(),
+        first_month=brief.trade.first_month - 1,
+        **{name: one(f"trade.{name}") for name in sorted(figures)},
     )
 
 

@@ -5,6 +5,7 @@ import numpy as np
 from scoring.model import crew
 from scoring.model.landed import missing
 from scoring.wording import figure, joined, key_in_words, number
+from scoring.years import years
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
@@ -157,6 +158,7 @@ def reasons(evaluation, k, is_us=False):
         "lift": _lift_reason,
         "vehicle": _vehicle_reason,
         "cash": _cash_reason,
+        "low_point": _low_point_reason,
         "highest_upfront": _upfront_reason,
         "must_have": _feature_reason,
         "must_serve": _must_serve_reason,
@@ -218,6 +220,18 @@ def _cash_reason(evaluation, k, limit, is_us):
     return (
         f"It costs {cost} to your door; cash and loan come to {funds}. "
         f"Smallest change: {gap} more, or as much off the price."
+    )
+
+
+def _low_point_reason(evaluation, k, limit, is_us):
+    need = figure(limit.figure[0, k], limit.unit)
+    funds = figure(limit.allowed[0, k], limit.unit)
+    month = int(years(evaluation).worth.low_month[0, k])
+    when = f"by month {month} after signing" if month else "at signing"
+    return (
+        f"Paid for as you say, it has taken {need} more than it has brought {when}; "
+        f"cash and credit come to {funds}. Smallest change: {_by(limit, k, is_us)} "
+        "more, paying later, or clients who pay sooner."
     )
 
 

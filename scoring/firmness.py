@@ -23,7 +23,8 @@ CONCENTRATION = 50.0  # a weight of 20 % then varies by ±5.6 points; own estima
 KNOWLEDGE = ("stated", "order", "nothing")
 NOTHING = "buy nothing"
 PERCENTILES = (10, 50, 90)
-AVERAGE_YEAR_IGNORES = ("trade.", "payment.")  # they act on the months alone
+AVERAGE_YEAR_IGNORES = ("trade.", "payment.")  # they act on the months alone,
+LEARNING = "trade.learning_"  # but for this, where a sheet tells a beginner's time
 
 
 @dataclass(frozen=True)
@@ -230,8 +231,10 @@ def streams(evaluation):
     """Return {stream: (owner, path)} of the uncertain figures that money rests on."""
     owners = {evaluation.names[k] for k in alternatives(evaluation)} | {"brief"}
     found = {}
+    is_by_beginners = any(m.builds_before is not None for m in evaluation.machines)
     for (owner, path), figure in evaluation.evidence.items():
         is_later = owner == "brief" and path.startswith(AVERAGE_YEAR_IGNORES)
+        is_later &= not (is_by_beginners and path.startswith(LEARNING))
         if owner in owners and is_uncertain(figure) and not is_later:
             found.setdefault(stream_of(owner, path), (owner, path))
     return found

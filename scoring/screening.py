@@ -4,7 +4,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.model.cash import low_point
 from scoring.model.crew import HIRED, NOBODY
+from scoring.model.months import months
 from scoring.model.vehicle import NONE_FITS
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
@@ -14,9 +16,9 @@ SLACK = 1e-9
 class Limit(NamedTuple):
     """One limit of the brief against every machine; arrays (draw, machine).
 
-    `name` is "lift", "vehicle", "cash", "highest_upfront", "must_have" or "must_serve";
-    a machine breaks it where `figure` exceeds `allowed`. For must-haves a figure of 1
-    is missing; `subject` says which one, or which measure of the vehicle.
+    `name` is "lift", "vehicle", "cash", "low_point", "highest_upfront", "must_have" or
+    "must_serve"; a machine breaks it where `figure` exceeds `allowed`. For must-haves a
+    figure of 1 is missing; `subject` says which one, or which measure of the vehicle.
     """
 
     name: str
@@ -39,7 +41,12 @@ def limits(brief, features, machines, jobs, business, outcome):
     upfront = outcome.upfront[..., 0]
     found = [_lift(brief, machines, business, outcome)]
     found += _vehicle(machines, business, outcome)
-    found.append(_money("cash", upfront, business.cash + business.credit, brief))
+    if business.payment.way != "lease":
+        found.append(_money("cash", upfront, business.cash + business.credit, brief))
+    if has_low_point(brief):
+        by_month = months(machines, jobs, business, outcome)
+        deepest = -low_point(by_month.cash.flows)[0]
+        found.append(Limit("low_point", "", deepest, by_month.funds, brief.currency))
     if brief.limits.highest_upfront is not None:
         found.append(
             _money("highest_upfront", upfront, business.highest_upfront, brief)
@@ -52,6 +59,17 @@ def limits(brief, features, machines, jobs, business, outcome):
             _missing("must_serve", brief.work[k].name, ~outcome.can_do[..., k], upfront)
         )
     return found
+
+
+def has_low_point(brief):
+    """Return whether a machine must never ask more than cash and credit by the month.
+
+    Only where the buyer says how the machine is paid for or how work comes, so that
+    nothing is ruled out by the toolkit's own estimates alone; and not where owned rigs
+    bring money that the months of one machine do not show.
+    """
+    says_so = {"payment", "trade"} & brief.model_fields_set
+    return bool(says_so) and not brief.owned
 
 
 def _money(name, upfront, allowed, brief):

@@ -11,7 +11,7 @@ import numpy as np
 
 from scoring.evaluation import Evaluation
 from scoring.model import cash, simulated_year
-from scoring.model.year import days_down_per_job
+from scoring.model.months import months
 from scoring.wording import figure
 
 N_YEARS = 2_000
@@ -50,143 +50,22 @@ class Chances:
 
 def years(evaluation):
     """Return the Years of an evaluation: the central figures by the month."""
-    machines, _, business = evaluation.figures
-    work = _work(evaluation)
-    payment = _payment(evaluation)
-    running = cash.Running(
-        plan_fee=_above(machines.plan_fee),
-        upkeep=_upkeep(evaluation),
-        fixed_costs=_above(business.fixed_costs),
-        resale=_above(machines.resale),
+    business = evaluation.figures[2]
+    found = months(*evaluation.figures, evaluation.outcome)
+    work, running = found.work, found.running
+    instalment = np.broadcast_to(
+        found.payment.instalment, evaluation.outcome.upfront.shape
     )
-    months = cash.monthly_cash(
-        work, _trade(evaluation), running, payment, business.horizon_years
-    )
-    instalment = np.broadcast_to(payment.instalment, evaluation.outcome.upfront.shape)
     a_year = running.plan_fee + running.upkeep + running.fixed_costs
     return Years(
         evaluation=evaluation,
-        payment=payment,
-        cash=months,
-        worth=cash.worth(months, business.discount_rate[..., 0]),
-        funds_gap=cash.funds_gap(months.flows, _credit(evaluation))[0],
+        payment=found.payment,
+        cash=found.cash,
+        worth=cash.worth(found.cash, business.discount_rate[..., 0]),
+        funds_gap=cash.funds_gap(found.cash.flows, found.funds)[0],
         loan_a_year=12 * instalment[0, :, 0],
         break_even_jobs=cash.break_even_jobs(a_year, work.price - work.cost)[0, :, 0],
     )
-
-
-def _above(array):
-    return np.maximum(array, 0.0)
-
-
-def _of_trade(evaluation, key):
-    return float(evaluation.drawn["brief", key][0])
-
-
-def _credit(evaluation):
-    """Return the cash, and the loan where it is not already in the payments."""
-    business = evaluation.figures[2]
-    funds = float((business.cash + business.credit)[0, 0, 0])
-    if evaluation.brief.payment.way == "loan" and evaluation.brief.money.loan:
-        return funds - _of_trade(evaluation, "money.loan")
-    return funds
-
-
-def _mean_job(evaluation, per_job):
-    """Return a figure of one job, mean over the jobs served: (1, machine, 1)."""
-    lived = evaluation.outcome
-    served = lived.year.served_per_month
-    per_job = np.broadcast_to(per_job, served.shape)
-    total = served.sum(axis=-1, keepdims=True)
-    sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0).sum(
-        axis=-1, keepdims=True
-    )
-    return np.divide(sums, total, out=np.zeros(total.shape), where=total > 0)
-
-
-def _work(evaluation):
-    """Return the Work of a full, learned month: what the average year serves."""
-    lived, (machines, jobs, business) = evaluation.outcome, evaluation.figures
-    price = _mean_job(evaluation, lived.contribution_lines.revenue)
-    down = days_down_per_job(machines)
-    days = _mean_job(evaluation, lived.booked_days + down)
-    on_site = np.nan_to_num(lived.site.on_site_min)
-    building = lived.site.parts.assembly + lived.site.parts.prime
-    share = np.divide(
-        np.nan_to_num(building), on_site, out=np.zeros(on_site.shape), where=on_site > 0
-    )
-    lines = lived.contribution_lines
-    people_cost = -(lines.hired_help + lines.wages)
-    month = business.days_per_week * business.weeks_per_year * business.bookable_share
-    return cash.Work(
-        jobs=lived.year.served_per_month.sum(axis=-1, keepdims=True),
-        price=price,
-        cost=price - _mean_job(evaluation, lived.contribution),
-        area_m2=_mean_job(evaluation, jobs.walls * jobs.width_m * jobs.height_m),
-        days=days,
-        days_available=month / 12,
-        build_share=_mean_job(evaluation, share),
-        build_cost=_mean_job(evaluation, people_cost * share),
-    )
-
-
-def _upkeep(evaluation):
-    """Return what a year costs whatever the work, but for fee and fixed costs."""
-    lines = evaluation.outcome.year.lines
-    others = (lines.contributions, lines.plan_fee, lines.fixed_costs)
-    return _above(sum(others) - sum(lines))
-
-
-def _trade(evaluation):
-    """Return the Trade of the brief; its seasons are brought to a mean of 1."""
-    trade = evaluation.brief.trade
-    seasons = np.array(trade.seasonality)
-    seasons = seasons / seasons.mean() if seasons.sum() > 0 else np.ones(12)
-    return cash.Trade(
-        months_to_full=_of_trade(evaluation, "trade.months_to_full"),
-        seasonality=seasons,
-        first_month=trade.first_month - 1,
-        learning_start=_of_trade(evaluation, "trade.learning_start"),
-        learning_halving=_of_trade(evaluation, "trade.learning_halving"),
-        deposit_share=_of_trade(evaluation, "trade.deposit_share"),
-        days_to_pay=_of_trade(evaluation, "trade.days_to_pay"),
-        unpaid_share=_of_trade(evaluation, "trade.unpaid_share"),
-    )
-
-
-def _payment(evaluation):
-    """Return how each machine is paid for.
-
-    Borrowed is what the brief says, else what a machine costs beyond the cash; never
-    more than its cost to the door less the deposit. A lease pays all but the deposit.
-    """
-    plan, upfront = evaluation.brief.payment, evaluation.outcome.upfront
-    wait = _of_trade(evaluation, "payment.delivery_months")
-    if plan.way == "cash":
-        return cash.own_cash(upfront, wait)
-    deposit = _of_trade(evaluation, "payment.deposit") * upfront
-    if plan.way == "deposit":
-        return cash.deposit_and_balance(upfront, deposit, wait)
-    if plan.way == "lease":
-        per_month = _of_trade(evaluation, "payment.lease_per_month")
-        key = ("brief", "payment.residual")
-        residual = float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
-        return cash.lease(
-            upfront,
-            upfront - deposit,
-            per_month + 0 * upfront,
-            plan.loan_months,
-            residual,
-            deposit,
-            wait,
-        )
-    if plan.borrowed is not None:
-        borrowed = _of_trade(evaluation, "payment.borrowed") + 0 * upfront
-    else:
-        borrowed = _above(upfront - _of_trade(evaluation, "money.cash"))
-    rate = _of_trade(evaluation, "payment.loan_rate")
-    borrowed = np.minimum(borrowed, upfront - deposit)
-    return cash.loan(upfront, borrowed, rate, plan.loan_months, deposit, wait)
 
 
 def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
@@ -212,7 +91,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
             float(business.weeks_per_year[0, 0, 0]),
             float(business.bookable_share[0, 0, 0]),
         ),
-        patience_days=_of_trade(evaluation, "trade.patience"),
+        patience_days=float(evaluation.drawn["brief", "trade.patience"][0]),
         seasonality=np.array(trade.seasonality),
         n_years=n_years,
         seed=seed,

@@ -9,7 +9,8 @@ from tests.cases import brief, job, machine
 
 # Nothing late: work in full from the first month, learned, paid at once, all of it.
 PLAIN = (
-    "trade: {months_to_full: 0, learning_start: 1, days_to_pay: 0 day, "
+    "trade: {months_to_full: 0, learning_start: 1, spoilt_start: 1, "
+    "training_days: 0 day, first_discount: 0 %, days_to_pay: 0 day, "
     "unpaid_share: 0 %, patience: 1000 day}\n"
 )
 NOW = "payment: {way: cash, delivery_months: 0}\n"

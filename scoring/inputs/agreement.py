@@ -79,6 +79,9 @@ def _payment_check(brief):
         if worst == best:
             wrong = Wrong(f"worst and best are both {worst:g}", "two different figures")
             yield ("scale", name), wrong
+    if plan.way == "loan" and brief.money.loan is None and plan.borrowed is None:
+        allowed = "borrowed, or loan under money: how much can be borrowed"
+        yield ("payment", "borrowed"), Wrong("is missing", allowed)
     if plan.way == "lease" and plan.lease_per_month is None:
         allowed = "what the lessor asks a month, such as 450 EUR"
         yield ("payment", "lease_per_month"), Wrong("is missing", allowed)

@@ -109,6 +109,7 @@ class PaymentPlan(Record):
     loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 36
     lease_per_month: f.Money = None
     residual: f.Money = None
+    tax_back_months: f.Months = default(q.MONTHS, "1..3..6")
 
 
 class Trade(Record):

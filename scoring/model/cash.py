@@ -48,19 +48,8 @@ class Work(NamedTuple):
     days_available: np.ndarray = np.inf  # a month
     build_share: np.ndarray = 0.0  # of `days`: building and priming
     build_cost: np.ndarray = 0.0  # of `cost`: what grows with building and priming
-
-
-class Trade(NamedTuple):
-    """How work comes, is learned and is paid; as it stands, all at once."""
-
-    months_to_full: np.ndarray = 0.0  # from delivery, in an even rise
-    seasonality: np.ndarray = (1.0,) * 12  # (..., 12), mean 1, January first
-    first_month: int = 0  # month 1 in the calendar, 0 January to 11 December
-    learning_start: np.ndarray = 1.0  # 2: the first build takes twice its time
-    learning_halving: np.ndarray = 5.0  # builds that halve the excess (own estimate)
-    deposit_share: np.ndarray = 0.0  # of a job's price, paid with the job
-    days_to_pay: np.ndarray = 0.0  # the rest, after the job
-    unpaid_share: np.ndarray = 0.0  # of the rest, never paid
+    spoilt_cost: np.ndarray = 0.0  # of `cost`: prints done again
+    day_wages: np.ndarray = 0.0  # of others than the owner, for a day of training
 
 
 class Running(NamedTuple):
@@ -262,10 +251,11 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     """Return the Cash of a purchase over the horizon, counted from signing.
 
     A month serves what is wanted, as far as its days go: at the pace of its first job
-    while building is still being learned. Clients pay `deposit_share` with the job and
-    the rest `days_to_pay` later; what is still out at the end comes in with the last
-    month, as do resale and what a loan or lease still asks for. The business's fixed
-    costs run from signing, plan fee and upkeep from delivery.
+    while building is still being learned. Training days come first. Clients pay
+    `deposit_share` with the job and the rest `days_to_pay` later; what is still out at
+    the end comes in with the last month, as do resale and what a loan or lease still
+    asks for. The business's fixed costs run from signing, plan fee and upkeep from
+    delivery.
 
     Parameters
     ----------
@@ -285,12 +275,15 @@ def monthly_cash(work, trade, running, payment, horizon_years):
         month, trade.months_to_full, payment.delivery_months
     )
     wanted = wanted * _season(trade, month)
-    jobs, excess = _jobs_by_month(work, trade, wanted, at_work)
-    revenue = jobs * work.price
+    jobs, excess, done, taught = _jobs_by_month(work, trade, wanted, at_work)
+    spoilt = learning_excess(done, jobs, trade.spoilt_start, trade.learning_halving)
+    discounted = np.clip(trade.first_jobs - done, 0.0, jobs)
+    revenue = (jobs - discounted * trade.first_discount) * work.price
     machine, settled = _machine_cash(payment, month)
     lines = Lines(
         _receipts(trade, revenue),
-        -(jobs * work.cost + excess * work.build_cost),
+        -(jobs * work.cost + excess * work.build_cost)
+        - (spoilt * work.spoilt_cost + taught * work.day_wages),
         -_plan_fee(running, payment, month, at_work),
         -running.upkeep / 12 * at_work,
         -running.fixed_costs / 12 * (month > 0),
@@ -300,7 +293,7 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     )
     lines = Lines(*np.broadcast_arrays(*lines))
     shape = lines.receipts.shape
-    worked = (jobs + work.build_share * excess) * work.days
+    worked = (jobs + work.build_share * excess) * work.days + taught
     others = (jobs, worked, jobs * work.area_m2, revenue)
     return Cash(lines, sum(lines), *(np.broadcast_to(each, shape) for each in others))
 
@@ -312,30 +305,36 @@ def _season(trade, month):
 
 
 def _jobs_by_month(work, trade, wanted, at_work):
-    """Return (jobs served, learned builds' worth of extra time) of each month."""
-    start, halving = trade.learning_start, trade.learning_halving
-    wanted, at_work, days, free, share, start, halving = np.broadcast_arrays(
+    """Return, for each month: jobs served, extra time, jobs before, training days.
+
+    Extra time is counted in learned builds' worth.
+    """
+    wanted, at_work, *rest = np.broadcast_arrays(
         wanted,
         at_work,
         work.days,
         work.days_available,
         work.build_share,
-        start,
-        halving,
+        trade.learning_start,
+        trade.learning_halving,
+        trade.training_days,
     )
-    days, free = days[..., 0], free[..., 0]
-    share, start, halving = share[..., 0], start[..., 0], halving[..., 0]
+    days, free, share, start, halving, to_teach = (each[..., 0] for each in rest)
     done = np.zeros(wanted.shape[:-1])
-    jobs, excess = np.zeros(wanted.shape), np.zeros(wanted.shape)
+    jobs, excess, before, taught = (np.zeros(wanted.shape) for _ in range(4))
     for month in range(wanted.shape[-1]):
         part, asked = at_work[..., month], wanted[..., month]
         room = np.multiply(free, part, out=np.zeros(part.shape), where=part > 0)
+        before[..., month] = done
+        taught[..., month] = np.minimum(room, to_teach)
+        to_teach = to_teach - taught[..., month]
+        room = room - taught[..., month]
         load = days * (1 + share * (learning_factor(done, start, halving) - 1))
         fits = np.divide(room, load, out=asked.copy(), where=asked * load > room)
         jobs[..., month] = fits
         excess[..., month] = learning_excess(done, fits, start, halving)
         done = done + fits
-    return jobs, excess
+    return jobs, excess, before, taught
 
 
 def _receipts(trade, revenue):
@@ -643,12 +642,14 @@ def _check(work, trade, running, payment, horizon_years):
             if name not in ("days_available", "rate_per_month"):
                 _amount(name, figure)
     _amount("days_available", np.minimum(work.days_available, 1e9))
-    for name in ("deposit_share", "unpaid_share"):
+    for name in ("deposit_share", "unpaid_share", "first_discount"):
         _at_most(name, getattr(trade, name), 1)
     _at_most("build_share", work.build_share, 1)
-    start, halving = map(np.asarray, (trade.learning_start, trade.learning_halving))
-    if (start < 1).any():
-        raise ScoringError(f"learning_start: {start.min():g}; 1 or more")
+    for name in ("learning_start", "spoilt_start"):
+        start = np.asarray(getattr(trade, name))
+        if (start < 1).any():
+            raise ScoringError(f"{name}: {start.min():g}; 1 or more")
+    halving = np.asarray(trade.learning_halving)
     if (halving <= 0).any():
         raise ScoringError(f"learning_halving: {halving.min():g}; more than 0")
     mean = np.mean(trade.seasonality, axis=-1)

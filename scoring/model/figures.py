@@ -116,6 +116,40 @@ class JobFigures(NamedTuple):
     is_must: np.ndarray  # bool: must-serve
 
 
+class Trade(NamedTuple):
+    """How work comes, is learned and is paid; as it stands, all at once.
+
+    Figures are (draw, 1, 1) or broadcast to it.
+    """
+
+    months_to_full: np.ndarray = 0.0  # from delivery, in an even rise
+    seasonality: np.ndarray = (1.0,) * 12  # (..., 12), mean 1, January first
+    first_month: int = 0  # month 1 in the calendar, 0 January to 11 December
+    learning_start: np.ndarray = 1.0  # 2: the first build takes twice its time
+    learning_halving: np.ndarray = 5.0  # builds that halve the excess (own estimate)
+    spoilt_start: np.ndarray = 1.0  # 2: twice as many prints spoilt at first
+    training_days: np.ndarray = 0.0  # of the diary, after delivery
+    first_jobs: np.ndarray = 0.0  # at a lower price
+    first_discount: np.ndarray = 0.0  # share off their price
+    deposit_share: np.ndarray = 0.0  # of a job's price, paid with the job
+    days_to_pay: np.ndarray = 0.0  # the rest, after the job
+    unpaid_share: np.ndarray = 0.0  # of the rest, never paid
+
+
+class PaymentTerms(NamedTuple):
+    """How the buyer pays for a machine, whichever it is; (draw, 1, 1)."""
+
+    way: str = "cash"  # or deposit, loan, lease
+    deposit_share: np.ndarray = 0.0  # of the cost to the door, at signing
+    delivery_months: np.ndarray = 0.0
+    borrowed: np.ndarray = np.nan  # NaN: what is lacking in cash
+    loan_rate: np.ndarray = 0.0  # a year
+    n_instalments: int = 12
+    lease_per_month: np.ndarray = 0.0
+    residual: np.ndarray = 0.0  # with the last of the lease, to own the machine
+    tax_back_months: np.ndarray = 3.0  # import tax given back, after delivery
+
+
 class BusinessFigures(NamedTuple):
     """The buyer; shape (draw, 1, 1) unless stated."""
 
@@ -152,3 +186,5 @@ class BusinessFigures(NamedTuple):
     horizon_years: int
     is_import_tax_recovered: bool
     is_best_first: bool
+    payment: PaymentTerms = PaymentTerms()
+    trade: Trade = Trade()

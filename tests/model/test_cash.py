@@ -11,7 +11,6 @@ from scoring.model.cash import (
     DAYS_A_MONTH,
     Payment,
     Running,
-    Trade,
     Work,
     break_even_between,
     break_even_jobs,
@@ -33,6 +32,7 @@ from scoring.model.cash import (
     still_owed,
     worth,
 )
+from scoring.model.figures import Trade
 from scoring.model.finance import net_present_value
 from scoring.model.outcome import outcome
 from tests.decision.published import published
@@ -70,6 +70,10 @@ trades = st.builds(
     first_month=st.integers(0, 11),
     learning_start=st.floats(1, 3),
     learning_halving=st.floats(1, 20),
+    spoilt_start=st.floats(1, 4),
+    training_days=st.floats(0, 10),
+    first_jobs=st.floats(0, 8),
+    first_discount=st.floats(0, 0.1),
     deposit_share=st.floats(0, 1),
     days_to_pay=st.floats(0, 120),
     unpaid_share=st.floats(0, 0.3),
@@ -233,6 +237,35 @@ def test_seasons_follow_the_calendar():
     found = cash(FOUR, Trade(seasonality=factors, first_month=10), horizon=2)
     assert found.jobs[:6] == pytest.approx([0, 5, 7, 2, 2, 4])
     assert found.jobs[13:].tolist() == found.jobs[1:13].tolist()
+
+
+def test_training_days_come_first_and_are_not_paid():
+    """5 of the first month's 8 days go to training, at 90 of the crew's wages a day."""
+    # 4 jobs of 2 days fill 8 days; 3 are left in month 1: 1.5 jobs. Later months are
+    # whole. 1.5 · 300 left, less 5 · 90.
+    work = FOUR._replace(days=2.0, days_available=8.0, day_wages=90.0)
+    found = cash(work, Trade(training_days=5.0))
+    assert found.jobs[1:4] == pytest.approx([1.5, 4, 4])
+    assert found.flows[1:3] == pytest.approx([1.5 * 300 - 450, 1200])
+    assert found.days[1] == pytest.approx(8)
+    # 10 days of training fill month 1 and a quarter of month 2.
+    found = cash(work, Trade(training_days=10.0))
+    assert found.jobs[1:4] == pytest.approx([0, 3, 4])
+
+
+def test_first_jobs_are_cheaper():
+    """Six jobs at 20 % off 500: four in month 1, two of four in month 2."""
+    found = cash(FOUR, Trade(first_jobs=6.0, first_discount=0.2))
+    assert found.revenue[1:4] == pytest.approx([1600, 1800, 2000])
+    assert found.flows[1:4] == pytest.approx([800, 1000, 1200])
+
+
+def test_more_is_spoilt_at_first():
+    """Thrice as much spoilt at first, the excess halving with each job."""
+    # Two jobs a month; learned they spoil 10 each: 2 more at once, then 1, ½, ¼ …
+    work = Work(jobs=2.0, price=500.0, cost=200.0, spoilt_cost=10.0)
+    found = cash(work, Trade(spoilt_start=3.0, learning_halving=1.0))
+    assert found.flows[1:3] == pytest.approx([600 - 10 * 3, 600 - 10 * 0.75])
 
 
 def test_clients_pay_late_and_not_all():
@@ -489,7 +522,8 @@ def test_a_higher_price_never_raises_the_npv(paying, one, other, trade, rate, ho
 @given(trades, st.floats(0, 20), st.floats(0, 10), st.floats(0, 3), rates)
 def test_more_jobs_never_lower_the_result(trade, jobs, more, days, rate):
     """Work that leaves something even while it is learned never takes from the sum."""
-    # a job brings at least 1 000 × 0.7; costs 300, and 100 × (3 − 1) × 1.4 at the most
+    # a job brings at least 1 000 × 0.9 × 0.7; costs 300, and 100 × (3 − 1) × 1.4 at
+    # the most
     work = Work(np.array([jobs, jobs + more]).reshape(1, 2, 1), 1000.0, 300.0)
     work = work._replace(
         days=days, days_available=12.0, build_share=0.5, build_cost=100.0

@@ -467,3 +467,44 @@ def test_terms_of_delivery_tell_who_pays_what_is_not_written():
         evidence = evaluate(brief(), [one]).evidence["Alder", f"landed_cost.{part}"]
         assert (evidence.likely, evidence.text) == (0, said)
         assert not evidence.is_unknown
+
+
+def test_a_beginners_time_is_not_held_against_the_machine():
+    """Timed at the first build, twice as slow as later: 40 min count as 20."""
+    # 1 + (2 − 1) · 2^(−n/5): twice at the first, 1.5 times after five, 1.25 after ten.
+    trade = "trade: {learning_start: 2, learning_halving: 5}\n"
+    told = {0: 40, 5: 30, 10: 25}
+    for n_builds, minutes in told.items():
+        slow = machine(assembly=minutes, more=f"builds_before: {n_builds}\n")
+        found = evaluate(brief(more=trade), [slow]).figures[0]
+        assert found.assembly_min.item() == pytest.approx(20)
+        assert found.prime_min.item() == pytest.approx(10 * 20 / minutes)
+        assert found.pack_down_min.item() == 15
+    practised = evaluate(brief(more=trade), [machine(assembly=40)]).figures[0]
+    assert practised.assembly_min.item() == 40
+
+
+def test_a_licence_that_ends_leaves_no_resale():
+    """Where the licence does not go with the machine, resale counts as 0."""
+    sold = ("resale: 0 EUR", "resale: 3000 EUR")
+    for told, resale in (("true", 3000), ("unknown", 3000), ("false", 0)):
+        ends = (
+            "parts_lead_time: 1 day",
+            f"parts_lead_time: 1 day, licence_transfers: {told}",
+        )
+        found = evaluate(brief(), [machine(sold, ends)])
+        assert found.figures[0].resale.item() == resale
+
+
+def test_a_machine_too_large_for_the_vehicle_names_what_is_lacking():
+    """A piece of 2.2 m in a vehicle of 2 m: out, unless a larger one can be hired."""
+    long = machine(more="vehicle: {longest_piece: 2.2 m}\n")
+    small = brief(more="vehicle: {length: 2 m}\n")
+    found = evaluate(small, [long])
+    assert not found.is_ranked[0]
+    (reason,) = reasons(found, 0)
+    assert "2.2 m of length for its longest piece; your vehicle has 2 m" in reason
+    hired = evaluate(brief(more="vehicle: {length: 2 m, hire: 60 EUR}\n"), [long])
+    assert hired.is_ranked[0]
+    # 48 one-day jobs a year at 500 less 60 of hire.
+    assert column(hired, "year_result") == {"Alder": 48 * 440}

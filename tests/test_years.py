@@ -4,6 +4,9 @@ import numpy as np
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
+from scoring.errors import InputFaults
+from scoring.explain import reasons
+from scoring.wording import GROUP
 from scoring.years import chances, plan_break_evens, years
 from tests.cases import brief, job, machine
 
@@ -147,3 +150,103 @@ def test_the_demo_by_the_month():
     assert found.worth.payback_month[0, k] == np.inf
     assert chance.shortfall[k] == 1
     assert np.isfinite(found.worth.low_point).all()
+
+
+def test_a_low_point_below_cash_and_credit_rules_out():
+    """9 000 on hand, 10 000 to pay, half a year without work: 500 a month more."""
+    # 6 months of fixed costs at 100 each: 10 600 in the red at month 6, then 1 900 a
+    # month come in. With 10 600 of cash it is ranked, with 10 599 it is not.
+    fixed = ("fixed_costs: 0 EUR/year", "fixed_costs: 1200 EUR/year")
+    late = PLAIN + NOW.replace("delivery_months: 0", "delivery_months: 6")
+    rich = evaluate(asked(more=late, cash=10600, edits=[fixed]), [machine()])
+    assert rich.is_ranked[0]
+    poor = evaluate(asked(more=late, cash=10599, edits=[fixed]), [machine()])
+    assert not poor.is_ranked[0]
+    (reason,) = reasons(poor, 0)
+    assert "10 600 EUR more than it has brought by month 6" in reason.replace(
+        GROUP, " "
+    )
+    assert "Smallest change: 1 EUR more" in reason
+
+
+def test_without_terms_or_trade_the_low_point_is_named_not_ruled_out():
+    """Where the brief tells neither payment nor trade, only the price must be there."""
+    evaluation = evaluate(brief(cash=10000), [machine()])
+    assert evaluation.is_ranked[0]
+    found = years(evaluation)
+    assert -found.worth.low_point[0, 0] >= 10000
+    assert found.funds_gap[0] == pytest.approx(-found.worth.low_point[0, 0] - 10000)
+
+
+def test_a_lease_needs_the_deposit_not_the_price():
+    """1 000 of cash carry a lease of a machine of 10 000, and 999 do not."""
+    lease = (
+        "payment: {way: lease, deposit: 10 %, lease_per_month: 300 EUR, "
+        "loan_months: 24, delivery_months: 0}\n"
+    )
+    for cash, is_ranked in ((1000, True), (999, False)):
+        found = evaluate(asked(more=PLAIN + lease, cash=cash), [machine()])
+        assert found.is_ranked[0] == is_ranked
+
+
+def test_a_loan_leaves_the_rest_of_the_credit():
+    """Of 8 000 of credit 6 000 are borrowed: 2 000 and the cash carry the deposit."""
+    # 10 000 to pay: 4 000 at signing, 6 000 by the loan; low point 4 000 in month 0.
+    loan = (
+        "payment: {way: loan, deposit: 40 %, borrowed: 6000 EUR, loan_rate: 0 %, "
+        "loan_months: 12, delivery_months: 0}\n"
+    )
+    credit = ("cash: 2000 EUR", "cash: 2000 EUR, loan: 8000 EUR")
+    evaluation = evaluate(
+        asked(more=PLAIN + loan, cash=2000, edits=[credit]), [machine()]
+    )
+    assert evaluation.is_ranked[0]
+    assert years(evaluation).funds_gap[0] == 0
+    found = evaluate(asked(more=PLAIN + loan, cash=2000), [machine()])
+    assert years(found).funds_gap[0] == pytest.approx(2000)
+
+
+def test_a_loan_says_how_much():
+    """Way loan without a sum to borrow and without credit is a fault of the brief."""
+    with pytest.raises(InputFaults) as found:
+        asked(more="payment: {way: loan}\n")
+    (fault,) = found.value.faults
+    assert fault.key == "payment.borrowed"
+    assert "is missing" in str(fault)
+
+
+def test_import_tax_that_comes_back_is_lent_until_then():
+    """20 % of 10 000 at delivery in month 1, given back two months later."""
+    taxed = machine(("import_tax: 0 %", "import_tax: 20 %"))
+    late = "payment: {way: cash, delivery_months: 1, tax_back_months: 2}\n"
+    found = years(evaluate(asked(more=PLAIN + late), [taxed]))
+    machine_line = found.cash.lines.machine[0, 0]
+    assert machine_line[:5].tolist() == pytest.approx([-10000, -2000, 0, 2000, 0])
+    kept = (
+        "fixed_costs: 0 EUR/year",
+        "fixed_costs: 0 EUR/year, import_tax_recovered: false",
+    )
+    found = years(evaluate(asked(more=PLAIN + late, edits=[kept]), [taxed]))
+    assert found.cash.lines.machine[0, 0, :3].tolist() == pytest.approx([-12000, 0, 0])
+
+
+def test_training_and_first_jobs_cost_the_first_months():
+    """Two days of training and two jobs at half price: 1 000 less in month 1."""
+    # 10 days there are in a month, 4 jobs of a day: training takes none of them.
+    taught = PLAIN.replace("training_days: 0 day", "training_days: 2 day")
+    taught = taught.replace(
+        "first_discount: 0 %", "first_jobs: 2, first_discount: 50 %"
+    )
+    found = years(evaluate(asked(more=taught + NOW), [machine()]))
+    assert found.cash.flows[0, 0, 1:4].tolist() == pytest.approx([1500, 2000, 2000])
+    assert found.cash.days[0, 0, 1:3].tolist() == pytest.approx([6, 4])
+
+
+def test_the_crew_is_paid_for_its_training():
+    """Two days of 8 h at 20 for the second person: 320 in month 1."""
+    taught = PLAIN.replace("training_days: 0 day", "training_days: 2 day") + NOW
+    two = {"people": 2, "crew": ", wage: 20 EUR/h"}
+    plain = years(evaluate(asked(**two), [machine()]))
+    found = years(evaluate(asked(more=taught, **two), [machine()]))
+    fewer = plain.cash.flows[0, 0] - found.cash.flows[0, 0]
+    assert fewer[:3].tolist() == pytest.approx([0, 320, 0])

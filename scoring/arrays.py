@@ -68,7 +68,7 @@ def machine_figures(brief, variants, drawn):
     piece_kg, piece_rolls = _pieces(variants, drawn, n_draws)
     columns = {field.name: column(field) for field in FIELDS}
     for name in LEARNED:
-        columns[name] = columns[name] / _practice(variants, drawn)
+        columns[name] = columns[name] / practice(variants, drawn)
     columns["resale"] = columns["resale"] * flag(_may_be_sold)
     fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
     return MachineFigures(
@@ -87,7 +87,7 @@ def machine_figures(brief, variants, drawn):
     )
 
 
-def _practice(variants, drawn):
+def practice(variants, drawn):
     """Return how many times its learned time a build took whoever was timed.
 
     A sheet that does not say how many builds came before tells a practised one's time.

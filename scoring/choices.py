@@ -1,8 +1,9 @@
 """Keep, add, replace: what each choice of rigs would leave at the same work.
 
 The rigs of a choice share the work by the plan of an average month that leaves most
-(`model.fleet`), each rig in its own diary and all of them out of the crews' days. Then
-choices are ranked as machines are.
+(`rigs`), each in its own diary and all of them out of the crews' days. What a change
+costs and leaves is counted against keeping what there is. Then choices are ranked as
+machines are.
 """
 
 from dataclasses import dataclass
@@ -12,59 +13,72 @@ import numpy as np
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
 from scoring.errors import ScoringError
-from scoring.evaluation import Evaluation, evaluate
-from scoring.model import crew, finance, fleet
-from scoring.model.figures import MachineFigures
+from scoring.evaluation import Evaluation
+from scoring.model import cash, finance
 from scoring.model.money import revenue
-from scoring.model.site_time import Parts, SiteTime
-from scoring.model.year import days_down_per_job, year_lines
+from scoring.model.months import payment_of
+from scoring.model.outcome import outcome
+from scoring.rigs import Plan, best_plan, crews, rigs, stand_in_value
+from scoring.screening import tells_timing
 from scoring.wording import figure
 
 KEEP = "keep what you have"
 DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 MONEY = ("upfront", "year_result")
+FUNDS = ("cash", "low_point")  # of a change, not of the machine alone
+MULTIPLES = tuple(np.linspace(0.0, 2.0, 11))  # of today's work
 
 
 @dataclass(frozen=True)
-class Rig:
-    """One rig of a choice: a machine as a crew of some people runs it."""
+class Deed:
+    """What is done: which rigs there then are, which is bought, which is sold."""
 
-    name: str  # the machine's, numbered where a choice has two alike
-    machine: str
-    evaluation: Evaluation  # of the brief with that crew
-    k: int
-    people: int
-    is_owned: bool
+    name: str
+    machines: tuple[str, ...]
+    places: tuple  # each rig's among the owned ones, None for the new one
+    new: str = ""
+    sold: int | None = None
 
 
 @dataclass(frozen=True)
 class Choice:
     """What one choice of rigs comes to; money in the brief's currency."""
 
-    name: str
-    rigs: tuple[Rig, ...]
-    served: np.ndarray  # (rig, job), jobs a month
-    n_crews: int
-    crew_days: float  # booked a month, all crews
-    year_result: float
+    deed: Deed
+    jobs: tuple[str, ...]  # the kinds of job
+    plan: Plan
     added_result: float  # a year, against keeping what there is
-    added_upfront: float  # new rigs, less what a replaced one brings
+    added_upfront: float  # the new rig, less what a replaced one brings
+    settled: float  # loan still open on the rig that is sold
     payback_months: float  # inf: never
     npv: float  # of the change
+    low_point: float  # of the change's cash by the month, 0 or less
+    low_month: int
     stand_in_value: float  # a year
     raw: np.ndarray  # (criterion,)
 
     @property
+    def name(self):
+        return self.deed.name
+
+    @property
+    def rigs(self):
+        return self.plan.rigs
+
+    @property
+    def year_result(self):
+        return self.plan.year_result
+
+    @property
     def assignment(self):
         """{job: {rig: jobs a month}} of what is served."""
-        work = self.rigs[0].evaluation.brief.work if self.rigs else ()
         return {
-            job.name: {
-                rig.name: float(self.served[r, j])
+            job: {
+                rig.name: float(self.plan.served[r, j])
                 for r, rig in enumerate(self.rigs)
-                if self.served[r, j] > 1e-9
+                if self.plan.served[r, j] > 1e-9
             }
-            for j, job in enumerate(work)
+            for j, job in enumerate(self.jobs)
         }
 
 
@@ -74,7 +88,8 @@ class Choices:
 
     evaluation: Evaluation
     choices: tuple[Choice, ...]
-    left_out: dict  # machine → why it is not among the choices
+    left_out: tuple[str, ...]  # machines that break a limit
+    too_dear: dict  # choice → what cash and credit lack
     scale: np.ndarray
     scores: np.ndarray
     weighted_sum: np.ndarray
@@ -91,267 +106,252 @@ class Choices:
         )
 
 
+@dataclass(frozen=True)
+class BreakEven:
+    """From when a change pays; `added` and `npv` for each multiple of today's work."""
+
+    multiples: np.ndarray
+    added: np.ndarray  # a year, against keeping
+    npv: np.ndarray
+    work: float | None  # multiple from which the NPV is 0 or more; None within none
+    price: float | None  # of the new rig, at which the NPV is 0; None below 0
+    resale: float | None  # of the rig that is sold; None where none is sold
+
+
 def choices(evaluation):
     """Return the Choices of a buyer who owns the brief's rigs.
 
     Every machine within the limits may be added, or take the place of an owned rig; a
-    rig that is owned may be added a second time. Limits on lifting count for the crew
-    that would run the rig.
+    rig that is owned may be added a second time. What a change asks of cash and credit,
+    less what the rig that is sold brings, must be there; the rest of the limits holds
+    for the machine, those on lifting for the crew that would run it.
 
     Raises
     ------
     ScoringError
         If no rig is owned and no machine is within the limits.
     """
-    with_crew = _by_crew(evaluation)
-    owned = [owned.machine for owned in evaluation.brief.owned]
+    brief, by_people = evaluation.brief, crews(evaluation)
     candidates = [
-        evaluation.names[k] for k in evaluation.order if evaluation.is_ranked[k]
+        evaluation.names[k]
+        for k in evaluation.order
+        if all(limit.name in FUNDS for limit in evaluation.broken(k))
     ]
-    if not owned and not candidates:
+    deeds = _deeds(brief, candidates)
+    kept = _planned(evaluation, by_people, deeds[0]) if brief.owned else None
+    found = [_choice(evaluation, by_people, deed, kept) for deed in deeds]
+    gaps = {choice.name: _gap(evaluation, choice) for choice in found}
+    found = [choice for choice in found if not gaps[choice.name] > 0]
+    if not found:
         raise ScoringError("no rig is owned and no machine is within the limits")
-    plans = [(KEEP, owned, [])] if owned else []
-    deed = "add" if owned else "buy"
-    plans += [(f"{deed} {name}", [*owned, name], [name]) for name in candidates]
-    for n, old in enumerate(owned):
-        if old in owned[:n]:
-            continue  # of two alike rigs it does not matter here which one goes
-        rest = owned[:n] + owned[n + 1 :]
-        plans += [
-            (f"replace {old} by {name}", [*rest, name], [name])
-            for name in candidates
-            if name != old
-        ]
-    kept = _plan(evaluation, with_crew, owned) if owned else None
-    found = [_choice(evaluation, with_crew, plan, kept) for plan in plans]
-    return _ranked(evaluation, found, candidates)
+    out = set(evaluation.names) - set(candidates) - evaluation.left_out
+    return _ranked(
+        evaluation,
+        found,
+        left_out=tuple(sorted(out)),
+        too_dear={name: gap for name, gap in gaps.items() if gap > 0},
+    )
 
 
-def _by_crew(evaluation):
-    """Return {people: Evaluation} of the brief with crews of 1 up to all its people."""
-    brief, found = evaluation.brief, {}
-    for people in range(1, brief.crew.people + 1):
-        if people == brief.crew.people:
-            found[people] = evaluation
-            continue
-        smaller = brief.crew.model_copy(update={"people": people})
-        found[people] = evaluate(
-            brief.model_copy(update={"crew": smaller}),
-            evaluation.machines,
-            scale=evaluation.scale,
-        )
+def _deeds(brief, candidates):
+    """Return the Deeds there are; keeping comes first where a rig is owned."""
+    owned = tuple(rig.machine for rig in brief.owned)
+    places = tuple(range(len(owned)))
+    deeds = [Deed(KEEP, owned, places)] if owned else []
+    verb = "add" if owned else "buy"
+    for name in candidates:
+        all_places = (*places, None)
+        deeds.append(Deed(f"{verb} {name}", (*owned, name), all_places, name))
+    for sold, label in _told_apart(brief.owned).items():
+        rest = [place for place in places if place != sold]
+        for name in candidates:
+            if name != owned[sold]:
+                machines = (*(owned[place] for place in rest), name)
+                said = f"replace {label} by {name}"
+                deeds.append(Deed(said, machines, (*rest, None), name, sold))
+    return deeds
+
+
+def _told_apart(owned):
+    """Return {place: name} of the owned rigs, of those alike in all the first alone."""
+    found = {}
+    for place, rig in enumerate(owned):
+        if rig not in owned[:place]:
+            n = sum(other.machine == rig.machine for other in owned[: place + 1])
+            found[place] = rig.machine if n == 1 else f"{rig.machine} ({n})"
     return found
 
 
-def _rigs(with_crew, names, new):
-    """Return the Rigs of these machines, each with the fewest people to carry it."""
-    rigs = []
-    for n, name in enumerate(names):
-        people, evaluation = next(
-            (
-                (people, evaluation)
-                for people, evaluation in with_crew.items()
-                if evaluation.outcome.carried.way[0, evaluation.index(name), 0]
-                in (crew.ALONE, crew.WITH_AID, crew.OWN_CREW)
-            ),
-            list(with_crew.items())[-1],
-        )
-        count = names[: n + 1].count(name)
-        label = name if count == 1 else f"{name} ({count})"
-        is_owned = n < len(names) - len(new)
-        k = evaluation.index(name)
-        rigs.append(Rig(label, name, evaluation, k, people, is_owned))
-    return tuple(rigs)
+def _planned(evaluation, by_people, deed, multiple=0):
+    shared = rigs(evaluation, by_people, deed.machines, deed.places)
+    return best_plan(evaluation, shared, multiple)
 
 
-@dataclass(frozen=True)
-class _Plan:
-    rigs: tuple
-    served: np.ndarray
-    n_crews: int
-    crew_days: float
-    result: float
-    stand_in: float
-
-
-def _plan(evaluation, with_crew, names, new=()):
-    """Return the plan of these rigs that leaves most in a year."""
-    rigs = _rigs(with_crew, names, new)
-    people = evaluation.brief.crew.people
-    most = max(1, people // max(rig.people for rig in rigs))
-    plans = [_with_crews(evaluation, rigs, n) for n in range(1, most + 1)]
-    return max(plans, key=lambda plan: plan.result)
-
-
-def _with_crews(evaluation, rigs, n_crews):
-    """Return the _Plan of these rigs with so many crews out at once."""
-    jobs, business = evaluation.figures[1:]
-    month = float(business.days_per_week[0, 0, 0] * business.weeks_per_year[0, 0, 0])
-    month *= float(business.bookable_share[0, 0, 0]) / 12
-    given = {
-        "days": np.stack(
-            [_of(rig, rig.evaluation.outcome.booked_days) for rig in rigs]
-        ),
-        "left": np.stack(
-            [_of(rig, rig.evaluation.outcome.contribution) for rig in rigs]
-        ),
-        "per_month": jobs.per_month[0, 0],
-        "rig_days": month,
-        "crew_days": n_crews * month,
-        "down": np.array([_down(rig) for rig in rigs]),
-        "is_must": np.broadcast_to(jobs.is_must[0, 0], jobs.per_month[0, 0].shape),
-    }
-    can_do = np.stack([_of(rig, rig.evaluation.outcome.can_do) for rig in rigs])
-    given["days"] = np.where(can_do, given["days"], np.nan)
-    plan = fleet.assignment(**given)
-    stand_in = float(fleet.stand_in_value(**given).value.sum())
-    result = _year_result(evaluation, rigs, plan.served, plan.crew_days_used - month)
-    return _Plan(rigs, plan.served, n_crews, plan.crew_days_used, result, stand_in)
-
-
-def _of(rig, array):
-    """Return the row of a rig's machine in an array of the model: (job,)."""
-    shape = rig.evaluation.outcome.can_do.shape
-    return np.broadcast_to(array, shape)[0, rig.k]
-
-
-def _booked(rig):
-    return _of(rig, rig.evaluation.outcome.booked_days)
-
-
-def _down(rig):
-    per_job = days_down_per_job(rig.evaluation.figures[0])
-    return float(per_job[0, rig.k, 0])
-
-
-def _year_result(evaluation, rigs, served, extra_days):
-    """Return the year of all rigs: fixed costs once, wages of crews beyond the owner's.
-
-    Of rigs that are alike, each further one saves a share of its upkeep.
-    """
-    business = evaluation.figures[2]
-    total, seen = -float(business.fixed_costs[0, 0, 0]), []
-    saved = evaluation.drawn["brief", "money.alike_rigs_save"][0]
-    for rig, n_jobs in zip(rigs, served, strict=True):
-        lines = _lines(rig, 12 * n_jobs)
-        total += sum(
-            float(line[0, 0, 0])
-            for name, line in lines._asdict().items()
-            if name != "fixed_costs"
-        )
-        if rig.machine in seen:
-            total -= saved * float(lines.upkeep[0, 0, 0])
-        seen.append(rig.machine)
-    hours = float(business.day_min[0, 0, 0]) / 60
-    wage = float(business.wage_per_h[0, 0, 0])
-    return total - 12 * max(0.0, extra_days) * hours * wage
-
-
-def _lines(rig, n_year):
-    """Return the year's lines of one rig that does so many jobs a year."""
-    machines, jobs, business = rig.evaluation.figures
-    n = len(rig.evaluation.names)
-
-    def own(array):
-        has_row = np.ndim(array) > 1 and np.shape(array)[1] == n
-        return array[:, rig.k : rig.k + 1] if has_row else array
-
-    site = rig.evaluation.outcome.site
-    parts = Parts(*map(own, site.parts))
-    left = np.where(
-        _of(rig, rig.evaluation.outcome.can_do),
-        _of(rig, rig.evaluation.outcome.contribution),
-        0.0,
-    )
-    return year_lines(
-        MachineFigures(*map(own, machines)),
-        jobs,
-        business,
-        SiteTime(parts, *map(own, site[1:])),
-        n_year[None, None, :],
-        left[None, None, :],
-    )
-
-
-def _choice(evaluation, with_crew, plan, kept):
-    """Return the Choice of a plan (name, rigs, the new ones among them)."""
-    name, names, new = plan
-    found = kept if name == KEEP else _plan(evaluation, with_crew, names, new)
-    business = evaluation.figures[2]
-    before = 0.0 if kept is None else kept.result
-    added = found.result - before
-    paid = _upfront(evaluation, names, new) - _sold(evaluation, name)
-    resale = sum(_figure(evaluation, x, evaluation.figures[0].resale) for x in new)
-    rate = float(business.discount_rate[0, 0, 0])
-    flows = finance.cash_flows(paid, added, business.horizon_years, resale)
+def _choice(evaluation, by_people, deed, kept):
+    """Return the Choice of a deed against what is kept."""
+    is_kept = kept is not None and deed.name == KEEP
+    plan = kept if is_kept else _planned(evaluation, by_people, deed)
+    added = plan.year_result - (kept.year_result if kept else 0.0)
+    paid = _new_upfront(evaluation, deed) - _worth_sold(evaluation, deed)[0]
+    settled = _loan_settled(evaluation, deed)
+    low, month = _low_point(evaluation, deed, added, settled)
     return Choice(
-        name=name,
-        rigs=found.rigs,
-        served=found.served,
-        n_crews=found.n_crews,
-        crew_days=found.crew_days,
-        year_result=found.result,
+        deed=deed,
+        jobs=tuple(job.name for job in evaluation.brief.work),
+        plan=plan,
         added_result=added,
         added_upfront=paid,
-        payback_months=float(finance.payback_months(paid, added)) if new else 0.0,
-        npv=float(finance.net_present_value(flows, rate)),
-        stand_in_value=found.stand_in,
-        raw=_raw(evaluation, found, paid),
+        settled=settled,
+        payback_months=float(finance.payback_months(paid, added)) if deed.new else 0.0,
+        npv=_npv(evaluation, deed, added, paid),
+        low_point=low,
+        low_month=month,
+        stand_in_value=stand_in_value(evaluation, plan),
+        raw=_raw(evaluation, plan, paid),
     )
+
+
+def _npv(evaluation, deed, added, paid):
+    """Return the NPV of a change: level years, and what the rigs fetch in the end."""
+    business = evaluation.figures[2]
+    rate = float(business.discount_rate[0, 0, 0])
+    at_end = _end_worth(evaluation, deed)
+    flows = finance.cash_flows(paid, added, business.horizon_years, at_end)
+    return float(finance.net_present_value(flows, rate))
+
+
+def _end_worth(evaluation, deed):
+    """Return what the new rig fetches after the years, less what the sold one would."""
+    resale = evaluation.figures[0].resale
+    new = _figure(evaluation, deed.new, resale) if deed.new else 0.0
+    return new - _worth_sold(evaluation, deed)[1]
 
 
 def _figure(evaluation, name, array):
     return float(array[0, evaluation.index(name), 0])
 
 
-def _upfront(evaluation, names, new):
-    """Return what the new rigs cost; accessories of one alike are shared in part."""
-    lines, total = evaluation.outcome.upfront_lines, 0.0
-    saved = evaluation.drawn["brief", "money.alike_rigs_save"][0]
-    for name in new:
-        total += _figure(evaluation, name, evaluation.outcome.upfront)
-        if names.count(name) > 1:
-            total -= saved * _figure(evaluation, name, lines.accessories)
-    return total
+def _new_upfront(evaluation, deed):
+    """Return what the new rig costs; an alike one shares part of its accessories."""
+    if not deed.new:
+        return 0.0
+    cost = _figure(evaluation, deed.new, evaluation.outcome.upfront)
+    if deed.machines.count(deed.new) > 1:
+        kit = evaluation.outcome.upfront_lines.accessories
+        saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
+        cost -= saved * _figure(evaluation, deed.new, kit)
+    return cost
 
 
-def _sold(evaluation, name):
-    """Return what a replaced rig brings."""
-    for owned in evaluation.brief.owned:
-        if name.startswith(f"replace {owned.machine} by ") and owned.resale is not None:
-            place = evaluation.brief.owned.index(owned)
-            return float(evaluation.drawn["brief", f"owned.{place}.resale"][0])
-    return 0.0
+def _worth_sold(evaluation, deed):
+    """Return (what the sold rig brings now, what it would after the years).
+
+    Now as the brief says, else by age on a straight line from its price to the resale
+    of its sheet at the horizon, and on to 0; later by the same line, in proportion.
+    """
+    if deed.sold is None:
+        return 0.0, 0.0
+    rig, key = evaluation.brief.owned[deed.sold], f"owned.{deed.sold}"
+    years = evaluation.figures[2].horizon_years
+    age = float(evaluation.drawn["brief", f"{key}.age"][0])
+    price = _figure(evaluation, rig.machine, evaluation.figures[0].price)
+    resale = _figure(evaluation, rig.machine, evaluation.figures[0].resale)
+    by_age = finance.straight_line_worth(price, resale, years, age)
+    later = finance.straight_line_worth(price, resale, years, age + years)
+    if rig.resale is None:
+        return float(by_age), float(later)
+    now = float(evaluation.drawn["brief", f"{key}.resale"][0])
+    return now, now * float(later / by_age) if by_age > 0 else 0.0
+
+
+def _loan_settled(evaluation, deed):
+    key = ("brief", f"owned.{deed.sold}.remaining_loan")
+    return float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
+
+
+def _low_point(evaluation, deed, added, settled):
+    """Return (lowest cash of the change so far, 0 or less, and its month)."""
+    flows = change_months(evaluation, deed, added, settled)
+    low, month = cash.low_point(flows)
+    return float(low), int(month)
+
+
+def change_months(evaluation, deed, added, settled=0.0):
+    """Return the cash of a change by the month: (month,), what is added by its demand.
+
+    The new rig is paid for as the brief says; the old one is sold, and its loan
+    settled, when the new one is delivered.
+    """
+    business = evaluation.figures[2]
+    if not deed.new:
+        return np.zeros(12 * business.horizon_years + 1)
+    k = evaluation.index(deed.new)
+    upfront = evaluation.outcome.upfront.copy()
+    upfront[0, k] = _new_upfront(evaluation, deed)
+    payment = payment_of(evaluation.figures[0], business, upfront)
+    flows = cash.change_flows(
+        payment,
+        business.trade,
+        added,
+        at_delivery=_worth_sold(evaluation, deed)[0] - settled,
+        at_end=_end_worth(evaluation, deed),
+        horizon_years=business.horizon_years,
+    )
+    return np.broadcast_to(flows, (1, len(evaluation.names), flows.shape[-1]))[0, k]
+
+
+def _gap(evaluation, choice):
+    """Return what cash and credit lack for a change, 0 or less where they do.
+
+    By the month where the brief tells the terms, else on the day it is paid for.
+    """
+    if choice.name == KEEP:
+        return 0.0
+    business = evaluation.figures[2]
+    funds = float((business.cash + business.credit)[0, 0, 0])
+    need = choice.added_upfront + choice.settled
+    if business.payment.way == "lease":
+        need = 0.0
+    if tells_timing(evaluation.brief):
+        k = evaluation.index(choice.deed.new)
+        borrowed = _borrowed(evaluation, k)
+        need = max(need, borrowed - choice.low_point)
+    return need - funds
+
+
+def _borrowed(evaluation, k):
+    """Return the credit that the payments of machine k already use."""
+    business = evaluation.figures[2]
+    if business.payment.way != "loan":
+        return 0.0
+    payment = payment_of(evaluation.figures[0], business, evaluation.outcome.upfront)
+    paid = (payment.deposit + payment.balance)[0, k, 0]
+    return float(evaluation.outcome.upfront[0, k, 0] - paid)
 
 
 def _raw(evaluation, plan, paid):
     """Return a choice's figure for each criterion: its rigs by their booked days."""
-    days = np.stack([_booked(rig) for rig in plan.rigs])
+    days = np.stack([rig.of(rig.crew.lived.booked_days) for rig in plan.rigs])
     booked = (plan.served * np.nan_to_num(days)).sum(axis=1)
     weight = booked if booked.sum() > 0 else np.ones(len(booked))
     weight = weight / weight.sum()
     jobs = evaluation.figures[1]
     income = revenue(jobs)[0, 0]
     whole = float((jobs.per_month[0, 0] * income).sum())
+    n_jobs = 12 * plan.served.sum(axis=1)
     own = {
         "upfront": paid,
-        "year_result": plan.result,
+        "year_result": plan.year_result,
         "work_served": float((plan.served * income).sum()) / whole if whole else 0.0,
+        "days_lost": float((n_jobs * [rig.days_down for rig in plan.rigs]).sum()),
     }
-    row = []
-    for c, criterion in enumerate(evaluation.criteria):
-        figures = np.array([rig.evaluation.raw[rig.k, c] for rig in plan.rigs])
-        if criterion.id == "days_lost":
-            n_jobs = 12 * plan.served.sum(axis=1)
-            row.append(float((n_jobs * [_down(rig) for rig in plan.rigs]).sum()))
-        elif criterion.id in own:
-            row.append(own[criterion.id])
-        else:
-            row.append(float((weight * np.nan_to_num(figures)).sum()))
-    return np.array(row)
+    figures = np.stack([rig.crew.raw[0, rig.k] for rig in plan.rigs])
+    by_days = weight @ np.nan_to_num(figures)
+    ids = [criterion.id for criterion in evaluation.criteria]
+    return np.array([own.get(name, by_days[c]) for c, name in enumerate(ids)])
 
 
-def _ranked(evaluation, found, candidates):
+def _ranked(evaluation, found, **others):
     """Return the Choices ranked by the evaluation's weights and criteria.
 
     What a change costs and leaves has a scale of its own; the rest keeps the machines'.
@@ -369,22 +369,100 @@ def _ranked(evaluation, found, candidates):
     weights = evaluation.weights
     sums = ranking.weighted_sum(scores, weights)
     closeness = ranking.topsis(scores, weights, np.ones(len(criteria), bool)).closeness
-    out = {
-        name: "breaks one of your limits"
-        for name in evaluation.names
-        if name not in candidates and name not in evaluation.left_out
-    }
     return Choices(
         evaluation=evaluation,
         choices=tuple(found),
-        left_out=out,
         scale=scale,
         scores=scores,
         weighted_sum=sums,
         topsis=closeness,
         rank_weighted_sum=ranking.ranks(sums),
         rank_topsis=ranking.ranks(closeness),
+        **others,
     )
+
+
+def break_even(found, choice):
+    """Return the BreakEven of a change, the work planned anew at each multiple of it.
+
+    From how much work it pays is read off a straight line over a fiftieth of today's
+    work. The price counts with the duty, tax and insurance that hang on it.
+    """
+    evaluation, multiples = found.evaluation, np.array(MULTIPLES)
+    added, npv = _by_work(evaluation, choice, multiples)
+    bracket = _bracket(multiples, npv)
+    work = 0.0 if (npv >= 0).all() else None
+    if bracket is not None:
+        closer = np.linspace(*bracket, len(multiples))
+        worth = _by_work(evaluation, choice, closer)[1]
+        ends = _bracket(closer, worth) or bracket
+        near = np.isin(closer, ends)
+        work = float(np.interp(0.0, worth[near], closer[near]))
+    return BreakEven(
+        multiples,
+        added,
+        npv,
+        work,
+        _price_at_zero(evaluation, choice),
+        _resale_at_zero(evaluation, choice),
+    )
+
+
+def _by_work(evaluation, choice, multiples):
+    """Return (added a year, NPV) of a change at multiples of today's work."""
+    by_people = crews(evaluation, multiples)
+    deeds = [choice.deed, *_deeds(evaluation.brief, [])[:1]]
+    results = [
+        [_planned(evaluation, by_people, deed, n).year_result for deed in deeds]
+        for n, _ in enumerate(multiples)
+    ]
+    added = np.array([after - sum(before) for after, *before in results])
+    paid = choice.added_upfront
+    return added, np.array([_npv(evaluation, choice.deed, x, paid) for x in added])
+
+
+def _bracket(at, values):
+    """Return the two places between which values last rise to 0; None nowhere.
+
+    Examples
+    --------
+    >>> _bracket(np.array([0.0, 1.0, 2.0]), np.array([-3.0, -1.0, 1.0]))
+    (1.0, 2.0)
+    >>> _bracket(np.array([0.0, 1.0]), np.array([-3.0, -1.0])) is None
+    True
+    """
+    below = np.flatnonzero(values < 0)
+    if not below.size or below[-1] == len(at) - 1:
+        return None
+    return float(at[below[-1]]), float(at[below[-1] + 1])
+
+
+def _price_at_zero(evaluation, choice):
+    machines, jobs, business = evaluation.figures
+    k = evaluation.index(choice.deed.new)
+    doubled = outcome(machines._replace(price=2 * machines.price), jobs, business)
+    price = float(machines.price[0, k, 0])
+    dearer = float((doubled.upfront - evaluation.outcome.upfront)[0, k, 0])
+    insured = price * float(business.insurance_share[0, 0, 0])
+    lost = -_npv_of_level(business, -insured) + dearer
+    found = price * (1 + choice.npv / lost) if lost > 0 else -1.0
+    return found if found >= 0 else None
+
+
+def _resale_at_zero(evaluation, choice):
+    if choice.deed.sold is None:
+        return None
+    business = evaluation.figures[2]
+    now, later = _worth_sold(evaluation, choice.deed)
+    growth = (1 + float(business.discount_rate[0, 0, 0])) ** business.horizon_years
+    for_each = 1 - (later / now / growth if now > 0 else 0.0)
+    return now - choice.npv / for_each
+
+
+def _npv_of_level(business, a_year):
+    flows = finance.cash_flows(0.0, a_year, business.horizon_years)
+    rate = float(business.discount_rate[0, 0, 0])
+    return float(finance.net_present_value(flows, rate))
 
 
 def verdict(found):
@@ -399,7 +477,8 @@ def verdict(found):
     paid = figure(best.added_upfront, currency)
     months = figure(best.payback_months, "months")
     now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
-    apart = f", with {best.n_crews} crews out at once" if best.n_crews > 1 else ""
+    apart = f", with {best.plan.n_crews} crews out at once"
+    apart = apart if best.plan.n_crews > 1 else ""
     if not best.added_result > 0:
         return (
             f"{said} among the changes, yet none of them leaves more than {now}: "

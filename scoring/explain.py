@@ -342,6 +342,21 @@ def _declined(evaluation, k, j):
     return f"declined: each such job would lose {loss}."
 
 
+def not_chosen(found):
+    """Return sentences on what is not among the Choices of rigs, and why."""
+    evaluation, said = found.evaluation, []
+    if found.left_out:
+        said.append(
+            f"Not among the choices, for your limits: {joined(found.left_out)}."
+        )
+    currency = evaluation.brief.currency
+    said += [
+        f"Not possible to {name}: cash and credit lack {figure(gap, currency)}."
+        for name, gap in found.too_dear.items()
+    ]
+    return said
+
+
 def double_counting(evaluation):
     """Return a sentence if a weighted criterion already acts through the money."""
     ids = [criterion.id for criterion in evaluation.criteria]

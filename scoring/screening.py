@@ -43,7 +43,7 @@ def limits(brief, features, machines, jobs, business, outcome):
     found += _vehicle(machines, business, outcome)
     if business.payment.way != "lease":
         found.append(_money("cash", upfront, business.cash + business.credit, brief))
-    if has_low_point(brief):
+    if tells_timing(brief) and not brief.owned:  # rigs bring money of their own
         by_month = months(machines, jobs, business, outcome)
         deepest = -low_point(by_month.cash.flows)[0]
         found.append(Limit("low_point", "", deepest, by_month.funds, brief.currency))
@@ -61,15 +61,13 @@ def limits(brief, features, machines, jobs, business, outcome):
     return found
 
 
-def has_low_point(brief):
-    """Return whether a machine must never ask more than cash and credit by the month.
+def tells_timing(brief):
+    """Return whether the brief says how the machine is paid for or how work comes.
 
-    Only where the buyer says how the machine is paid for or how work comes, so that
-    nothing is ruled out by the toolkit's own estimates alone; and not where owned rigs
-    bring money that the months of one machine do not show.
+    Only then does cash by the month rule out: nothing is ruled out by the toolkit's own
+    estimates alone.
     """
-    says_so = {"payment", "trade"} & brief.model_fields_set
-    return bool(says_so) and not brief.owned
+    return bool({"payment", "trade"} & brief.model_fields_set)
 
 
 def _money(name, upfront, allowed, brief):

@@ -371,9 +371,7 @@ def fleet_text(found):
         plans.append(_assignment(choice))
     parts = [evaluation.brief.title, fill(choices.verdict(found), WIDTH)]
     parts += [columns([head, *rows], "><"), "\n".join(plans)]
-    if found.left_out:
-        names = ", ".join(found.left_out)
-        parts.append(fill(f"Not among the choices, for your limits: {names}.", WIDTH))
+    parts += [fill(text, WIDTH) for text in explain.not_chosen(found)]
     return "\n\n".join([*parts, _cautions(("money", "lifting"))])
 
 
@@ -385,7 +383,8 @@ def _assignment(choice):
         for job, rigs in choice.assignment.items()
         if rigs
     ]
-    crews = "one crew" if choice.n_crews == 1 else f"{choice.n_crews} crews"
+    n_crews = choice.plan.n_crews
+    crews = "one crew" if n_crews == 1 else f"{n_crews} crews"
     text = f"{choice.name} ({crews}), jobs a month: {'; '.join(said) or 'none'}"
     return fill(text, WIDTH, subsequent_indent="  ")
 

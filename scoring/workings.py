@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import aid_names
+from scoring.arrays import aid_names, practice
 from scoring.explain import not_served
 from scoring.inputs.trials import inferred
 from scoring.model import crew
@@ -77,8 +77,11 @@ def _score_step(evaluation, k, column, is_us):
     return Step("score", score, "", f"{how}, weighs {weight} %")
 
 
-def _step(evaluation, k, what, value, unit, paths, how=""):
-    """Return a step resting on keys of the machine sheet (or of the brief)."""
+def _step(evaluation, k, what, value, unit, paths, how="", then=""):
+    """Return a step resting on keys of the machine sheet (or of the brief).
+
+    `how` stands in for what was written, `then` follows it.
+    """
     found = [_evidence(evaluation, k, path) for path in paths]
     found = [evidence for evidence in found if evidence is not None]
     bases = [evidence.basis for evidence in found]
@@ -86,9 +89,18 @@ def _step(evaluation, k, what, value, unit, paths, how=""):
     notes = "; ".join(dict.fromkeys(e.note for e in found if e.is_unknown and e.note))
     written = ", ".join(_as_written(evaluation, e) for e in found if not e.is_unknown)
     how = how or (f"written {written}" if written else "")
-    return Step(
-        what, value, unit, "; ".join(filter(None, (how, notes))), basis, tuple(paths)
-    )
+    how = "; ".join(filter(None, (how, then, notes)))
+    return Step(what, value, unit, how, basis, tuple(paths))
+
+
+def _practised(evaluation, k):
+    """Return what a beginner's time comes to with practice; "" for a practised one."""
+    machine, variant = evaluation.machines[k], evaluation.variants[k]
+    if machine.builds_before is None:
+        return ""
+    factor = float(practice([variant], evaluation.drawn)[0, 0, 0])
+    share = figure(1 / factor, "share")
+    return f"timed after {machine.builds_before} builds, {share} of it once practised"
 
 
 def _as_written(evaluation, evidence):
@@ -264,6 +276,7 @@ def job_steps(evaluation, k, j, is_us=False):
     times = {"carry": 2 * site.builds, "assembly": site.builds, "prime": site.days}
     times |= {"closing": site.days, "pack_down": site.builds}
     steps = []
+    practised = _practised(evaluation, k)
     for name, minutes in site.parts._asdict().items():
         n = times[name][0, k, j] if name in times else 1
         once = figure(minutes[0, k, j] / n, "min")
@@ -277,6 +290,7 @@ def job_steps(evaluation, k, j, is_us=False):
                 "min",
                 paths[name],
                 how.get(name) or repeated,
+                practised if name in ("assembly", "prime") else "",
             )
         )
     steps.append(Step("on site", site.on_site_min[0, k, j], "min", "the sum"))
@@ -358,7 +372,10 @@ def _ready_steps(evaluation, k, criterion, is_us):
         ("prime and nozzle check", machines.prime_min, ["prime_time"]),
     ]
     steps = [
-        _step(evaluation, k, what, minutes[0, k, 0], "min", paths)
+        _step(
+            *(evaluation, k, what, minutes[0, k, 0], "min", paths),
+            then=_practised(evaluation, k),
+        )
         for what, minutes, paths in parts
     ]
     carry = evaluation.outcome.ready_min[0, k, 0] - sum(step.value for step in steps)

@@ -3,7 +3,8 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.choices import KEEP, choices, verdict
+from scoring.choices import KEEP, break_even, change_months, choices, verdict
+from scoring.explain import not_chosen
 from tests.cases import brief, job, machine
 
 OWNED = "owned: [{machine: Alder, age: 2, resale: 3000 EUR}]\n"
@@ -41,7 +42,7 @@ def test_a_second_crew_is_paid_and_does_the_rest():
     found = by_name([machine(), birch()], people=2, crew=WAGE)
     added = found["add Birch"]
     assert found[KEEP].year_result == pytest.approx(60000)
-    assert added.n_crews == 2
+    assert added.plan.n_crews == 2
     assert added.year_result == pytest.approx(80400)
     assert added.added_result == pytest.approx(20400)
     assert added.added_upfront == pytest.approx(10000)
@@ -108,3 +109,114 @@ def test_choices_of_the_demo():
         "Thrumble Lite",
         "Varnholt Column",
     }
+
+
+def test_a_rig_without_a_price_is_worth_its_age():
+    """Bought for 10 000, 4 000 after 5 years: 6 400 at the age of 3, 400 at 8."""
+    # 6 000 in 5 years are 1 200 a year: 10 000 − 3 · 1 200, 10 000 − 8 · 1 200. Birch
+    # costs 10 000 and is worth 0 in the end, so at 0 % the NPV of the change is
+    # −10 000 + 6 400 − 400 with the same work done.
+    worth = ("resale: 0 EUR", "resale: 4000 EUR")
+    owned = "owned: [{machine: Alder, age: 3}]\n"
+    asked = brief(job(per_month=4), more=owned)
+    found = {
+        c.name: c for c in choices(evaluate(asked, [machine(worth), birch()])).choices
+    }
+    change = found["replace Alder by Birch"]
+    assert change.added_upfront == pytest.approx(3600)
+    assert change.added_result == pytest.approx(0)
+    assert change.npv == pytest.approx(-4000)
+
+
+def test_what_the_old_rig_brings_falls_on_in_proportion():
+    """Sold for 3 200 now, half of its 6 400 by age: 200 instead of 400 in the end."""
+    worth = ("resale: 0 EUR", "resale: 4000 EUR")
+    owned = "owned: [{machine: Alder, age: 3, resale: 3200 EUR}]\n"
+    asked = brief(job(per_month=4), more=owned)
+    found = {
+        c.name: c for c in choices(evaluate(asked, [machine(worth), birch()])).choices
+    }
+    assert found["replace Alder by Birch"].npv == pytest.approx(-10000 + 3200 - 200)
+
+
+def test_a_change_must_be_within_cash_and_credit():
+    """8 000 of cash: adding for 10 000 lacks 2 000; 3 000 for the old rig help."""
+    found = choices(
+        evaluate(brief(job(per_month=15), more=OWNED, cash=8000), [machine(), birch()])
+    )
+    names = [choice.name for choice in found.choices]
+    assert names == [KEEP, "replace Alder by Birch"]
+    assert found.too_dear == pytest.approx({"add Alder": 2000, "add Birch": 2000})
+    assert "Not possible to add Birch: cash and credit lack 2\u202f000 EUR." in (
+        not_chosen(found)
+    )
+
+
+def test_a_loan_on_the_old_rig_is_settled_when_it_is_sold():
+    """With 1 500 still owed on it, 8 000 do not carry 10 000 less 3 000."""
+    owned = OWNED.replace("3000 EUR}", "3000 EUR, remaining_loan: 1500 EUR}")
+    found = choices(
+        evaluate(brief(job(per_month=15), more=owned, cash=8000), [machine(), birch()])
+    )
+    assert [choice.name for choice in found.choices] == [KEEP]
+    assert found.too_dear["replace Alder by Birch"] == pytest.approx(500)
+
+
+def test_alike_rigs_of_another_age_are_told_apart():
+    """Of two Alders of different resale either may go; equal ones are one choice."""
+    rig = "{machine: Alder, age: 2, resale: 3000 EUR}"
+    other = "{machine: Alder, age: 4, resale: 1000 EUR}"
+    for owned, expected in (
+        ((rig, rig), {"replace Alder by Birch": 7000}),
+        (
+            (rig, other),
+            {"replace Alder by Birch": 7000, "replace Alder (2) by Birch": 9000},
+        ),
+    ):
+        asked = brief(job(per_month=15), more=f"owned: [{', '.join(owned)}]\n")
+        found = choices(evaluate(asked, [machine(), birch()])).choices
+        paid = {c.name: c.added_upfront for c in found if c.name.startswith("replace")}
+        assert paid == pytest.approx(expected)
+
+
+def test_the_cash_of_a_change_by_the_month():
+    """4 000 at signing, 6 000 at delivery in month 3, then 1 700 a month come in."""
+    # 20 400 a year are added (see above), all from the first month after delivery.
+    terms = (
+        "trade: {months_to_full: 0}\n"
+        "payment: {way: deposit, deposit: 40 %, delivery_months: 3}\n"
+    )
+    asked = brief(job(per_month=15), more=OWNED + terms, people=2, crew=WAGE)
+    evaluation = evaluate(asked, [machine(), birch()])
+    (added,) = [c for c in choices(evaluation).choices if c.name == "add Birch"]
+    flows = change_months(evaluation, added.deed, added.added_result)
+    assert flows[:6].tolist() == pytest.approx([-4000, 0, 0, -6000, 1700, 1700])
+    assert (added.low_point, added.low_month) == pytest.approx((-10000, 3))
+
+
+def test_from_how_much_work_a_change_pays():
+    """A second crew's rig of 10 000 pays over 5 years from 10.49 jobs a month."""
+    # Beyond the 10 jobs that one rig does, each job a month adds 12 · (500 − 8 · 20) =
+    # 4 080 a year, 20 400 in 5 years at 0 %; 10 000 are back at 10 + 10/20.4 = 10.49
+    # jobs, 0.699 of 15. At 9 jobs nothing is added, at 12 it is 2 · 20 400.
+    asked = brief(job(per_month=15), more=OWNED, people=2, crew=WAGE)
+    found = choices(evaluate(asked, [machine(), birch()]))
+    (added,) = [c for c in found.choices if c.name == "add Birch"]
+    even = break_even(found, added)
+    assert even.npv[3:5].tolist() == pytest.approx([-10000, 30800])
+    assert even.work == pytest.approx((10 + 10 / 20.4) / 15)
+    # Nothing hangs on the price but the price: 10 000 + 92 000.
+    assert even.price == pytest.approx(102000)
+    assert even.resale is None
+
+
+def test_what_the_old_rig_must_bring():
+    """Replacing like by like pays if the old rig brings what the new one costs."""
+    found = choices(
+        evaluate(brief(job(per_month=4), more=OWNED), [machine(), birch(price=12000)])
+    )
+    (change,) = [c for c in found.choices if c.deed.sold is not None]
+    even = break_even(found, change)
+    assert even.resale == pytest.approx(12000)
+    assert even.price == pytest.approx(3000)
+    assert even.work is None

@@ -93,3 +93,15 @@ def test_steps_in_us_units():
     assert printing.how == "86.1 ft² at 43.1 ft²/h in 4-pass"
     lift = working(evaluation, "Alder", "heaviest_lift", True)[0]
     assert lift.text(True).startswith("heaviest piece: 44.1 lb – written 20 kg")
+
+
+def test_a_beginners_time_says_what_practice_makes_of_it():
+    """A build of 40 min at the first try shows as half of it once practised."""
+    trade = "trade: {learning_start: 2, learning_halving: 5}\n"
+    slow = machine(assembly=40, more="builds_before: 0\n")
+    steps = working(evaluate(brief(more=trade), [slow]), "Alder", "ready_time")
+    (build,) = [step for step in steps if step.what == "build"]
+    assert build.value == pytest.approx(20)
+    assert (
+        build.how == "written 40 min; timed after 0 builds, 50 % of it once practised"
+    )

@@ -212,6 +212,28 @@ def equivalent_annual(value, rate, n_years):
     return annuity_payment(value, rate, n_years)
 
 
+def straight_line_worth(price, salvage, n_years, age):
+    """Return what a thing is worth at an age: a straight line, and on down to 0.
+
+    Parameters
+    ----------
+    price, salvage : currency; worth when new and after n_years
+    n_years, age : years, 0 or more; n_years above 0
+
+    Source
+    ------
+    Straight-line depreciation, as in any textbook of accounting; that the line goes on
+    beyond n_years is our own.
+
+    Examples
+    --------
+    >>> straight_line_worth(58_000, 10_000, 5, np.array([0, 1, 5, 6, 9])).tolist()
+    [58000.0, 48400.0, 10000.0, 400.0, 0.0]
+    """
+    fall = (_finite("price", price) - _finite("salvage", salvage)) / n_years
+    return np.maximum(price - np.maximum(fall, 0.0) * age, 0.0)
+
+
 def annuity_payment(principal, rate, n_periods):
     """Return the level payment at each period's end that pays back a loan, above 0.
 

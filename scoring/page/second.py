@@ -5,6 +5,7 @@ import streamlit as st
 from scoring.choices import KEEP, choices, verdict
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
+from scoring.explain import not_chosen
 from scoring.page import state, text
 from scoring.show import fleet_rows
 from scoring.tables import fleet_record
@@ -64,10 +65,7 @@ def draw(found):
     text.heading("One choice in full")
     st.selectbox("Choice", names, key="choice", persist_state="session")
     in_full(found, found.choices[found.order[names.index(st.session_state["choice"])]])
-    if found.left_out:
-        text.say(
-            f"Not among the choices, for your limits: {', '.join(found.left_out)}."
-        )
+    text.say(*not_chosen(found))
     st.download_button(
         "Choices (CSV)",
         lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
@@ -124,9 +122,10 @@ def in_full(found, choice):
     rows.append(["people on this rig", *(str(rig.people) for rig in choice.rigs), ""])
     head = ["jobs a month", *rigs, "wanted"]
     text.table(head, rows, range(1, len(head)), "which rig does which work")
-    crews = "one crew" if choice.n_crews == 1 else f"{choice.n_crews} crews"
+    plan = choice.plan
+    crews = "one crew" if plan.n_crews == 1 else f"{plan.n_crews} crews"
     st.caption(
-        f"{crews}, {number(choice.crew_days, 1)} days booked a month.", help=CREWS_HELP
+        f"{crews}, {number(plan.crew_days, 1)} days booked a month.", help=CREWS_HELP
     )
     people = found.evaluation.brief.crew.people
     if people > 1 and any(rig.people == 1 for rig in choice.rigs):

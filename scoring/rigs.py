@@ -1,0 +1,206 @@
+"""Rigs that share the work: which does what with so many crews, and what a year leaves.
+
+A rig is a machine as a crew of some people runs it. Everything is the evaluation's own
+model, once for each size of crew; the work as a multiple of today's is the draw.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from scoring.arrays import Variant
+from scoring.evaluation import Evaluation, criterion_figures
+from scoring.model import crew, fleet
+from scoring.model.figures import JobFigures, MachineFigures
+from scoring.model.outcome import Outcome, outcome
+from scoring.model.site_time import Parts, SiteTime
+from scoring.model.year import days_down_per_job, year_lines
+
+
+@dataclass(frozen=True)
+class Crew:
+    """The model run for a crew of so many people; a draw for each multiple of work."""
+
+    people: int
+    machines: MachineFigures
+    jobs: JobFigures
+    lived: Outcome
+    raw: np.ndarray  # (multiple, machine, criterion)
+
+    @property
+    def shape(self):
+        """Shape of what is told by multiple, machine and job."""
+        return np.broadcast_shapes(self.lived.can_do.shape, self.jobs.per_month.shape)
+
+
+@dataclass(frozen=True)
+class Rig:
+    """One rig of a choice."""
+
+    name: str  # the machine's, numbered where a choice has two alike
+    machine: str
+    k: int  # the machine's place
+    crew: Crew
+    place: int | None  # among the brief's owned rigs; None for a new one
+
+    @property
+    def people(self):
+        """People that go out with it."""
+        return self.crew.people
+
+    def of(self, array, multiple=0):
+        """Return its row in an array of the model: (job,)."""
+        return np.broadcast_to(array, self.crew.shape)[multiple, self.k]
+
+    @property
+    def days_down(self):
+        """Days that breakdowns cost, spread over its jobs."""
+        return float(days_down_per_job(self.crew.machines)[0, self.k, 0])
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What some rigs do in an average month, and what a year of it leaves."""
+
+    rigs: tuple[Rig, ...]
+    served: np.ndarray  # (rig, job), jobs a month
+    n_crews: int
+    crew_days: float  # booked a month, all crews
+    year_result: float
+
+
+def crews(evaluation: Evaluation, multiples=(1.0,)):
+    """Return {people: Crew} for crews of 1 up to all the people of the brief.
+
+    Parameters
+    ----------
+    multiples : of the jobs a month of every kind
+    """
+    machines, jobs, business = evaluation.figures
+    multiples = np.asarray(multiples, dtype=float)[:, None, None]
+    jobs = jobs._replace(per_month=jobs.per_month * multiples)
+    found = {}
+    for people in range(1, evaluation.brief.crew.people + 1):
+        lived = outcome(machines, jobs, business._replace(people=people))
+        raw = _raw(evaluation, (machines, jobs, business), lived)
+        found[people] = Crew(people, machines, jobs, lived, raw)
+    return found
+
+
+def _raw(evaluation, figures, lived):
+    variants: tuple[Variant, ...] = evaluation.variants
+    return criterion_figures(
+        evaluation.criteria, variants, figures, lived, evaluation.drawn
+    )
+
+
+def rigs(evaluation, by_people, names, places):
+    """Return the Rigs of these machines, each with the fewest people to carry it.
+
+    `places` are those among the owned rigs, None for a new one.
+    """
+    found = []
+    for n, (name, place) in enumerate(zip(names, places, strict=True)):
+        k, count = evaluation.index(name), names[: n + 1].count(name)
+        label = name if count == 1 else f"{name} ({count})"
+        fewest = next((c for c in by_people.values() if _carries(c, k)), None)
+        found.append(Rig(label, name, k, fewest or by_people[max(by_people)], place))
+    return tuple(found)
+
+
+def _carries(team, k):
+    own_ways = (crew.ALONE, crew.WITH_AID, crew.OWN_CREW)
+    return team.lived.carried.way[0, k, 0] in own_ways
+
+
+def best_plan(evaluation, shared, multiple=0):
+    """Return the Plan of these rigs that leaves most in a year.
+
+    Over the numbers of crews that the people make up.
+    """
+    people = evaluation.brief.crew.people
+    most = max(1, people // max(rig.people for rig in shared))
+    plans = (plan_with(evaluation, shared, n, multiple) for n in range(1, most + 1))
+    return max(plans, key=lambda plan: plan.year_result)
+
+
+def plan_with(evaluation, shared, n_crews, multiple=0):
+    """Return the Plan of these rigs with so many crews out at once."""
+    given = _given(evaluation, shared, n_crews, multiple)
+    plan = fleet.assignment(**given)
+    extra_days = plan.crew_days_used - given["rig_days"]
+    result = year_result(evaluation, shared, plan.served, extra_days, multiple)
+    return Plan(shared, plan.served, n_crews, plan.crew_days_used, result)
+
+
+def stand_in_value(evaluation, plan):
+    """Return what it is worth a year that a plan's rigs stand in for each other."""
+    given = _given(evaluation, plan.rigs, plan.n_crews, 0)
+    return float(fleet.stand_in_value(**given).value.sum())
+
+
+def _given(evaluation, shared, n_crews, multiple):
+    """Return the arguments of `fleet.assignment`."""
+    business, jobs = evaluation.figures[2], shared[0].crew.jobs
+    per_month = jobs.per_month[multiple, 0]
+    month = float(business.days_per_week[0, 0, 0] * business.weeks_per_year[0, 0, 0])
+    month *= float(business.bookable_share[0, 0, 0]) / 12
+
+    def stacked(name):
+        rows = [rig.of(getattr(rig.crew.lived, name), multiple) for rig in shared]
+        return np.stack(rows)
+
+    return {
+        "days": np.where(stacked("can_do"), stacked("booked_days"), np.nan),
+        "left": stacked("contribution"),
+        "per_month": per_month,
+        "rig_days": month,
+        "crew_days": n_crews * month,
+        "down": np.array([rig.days_down for rig in shared]),
+        "is_must": np.broadcast_to(jobs.is_must[0, 0], per_month.shape),
+    }
+
+
+def year_result(evaluation, shared, served, extra_days, multiple=0):
+    """Return the year of all rigs: fixed costs once, wages of crews beyond the owner's.
+
+    Of rigs that are alike, each further one saves a share of its upkeep.
+    """
+    business = evaluation.figures[2]
+    saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
+    lines = [
+        _lines(rig, business, 12 * n_jobs, multiple)
+        for rig, n_jobs in zip(shared, served, strict=True)
+    ]
+    total = sum(sum(line) - line.fixed_costs for line in lines)
+    upkeep = np.array([-line.upkeep.item() for line in lines])
+    kinds = [rig.machine for rig in shared]
+    total = total + (upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum()
+    hours = float(business.day_min[0, 0, 0]) / 60
+    wages = 12 * max(0.0, extra_days) * hours * float(business.wage_per_h[0, 0, 0])
+    return float(total.item() - business.fixed_costs[0, 0, 0] - wages)
+
+
+def _lines(rig, business, n_year, multiple):
+    """Return the year's lines of one rig that does so many jobs a year."""
+    machines, jobs, lived = rig.crew.machines, rig.crew.jobs, rig.crew.lived
+    n_multiples, n_machines, _ = rig.crew.shape
+
+    def own(array):
+        if np.ndim(array) > 1 and np.shape(array)[1] == n_machines:
+            array = array[:, rig.k : rig.k + 1]
+        if np.ndim(array) > 1 and np.shape(array)[0] == n_multiples:
+            array = array[multiple : multiple + 1]
+        return array
+
+    site = SiteTime(Parts(*map(own, lived.site.parts)), *map(own, lived.site[1:]))
+    can_do = rig.of(lived.can_do, multiple)
+    left = np.where(can_do, rig.of(lived.contribution, multiple), 0.0)
+    return year_lines(
+        MachineFigures(*map(own, machines)),
+        jobs,
+        business,
+        site,
+        n_year[None, None, :],
+        left[None, None, :],
+    )

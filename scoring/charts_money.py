@@ -176,3 +176,52 @@ def years_spec():
             },
         ],
     }
+
+
+def change_rows(found, even):
+    """Return a row for each multiple of today's work: what a change is then worth."""
+    import pandas as pd
+
+    currency = found.evaluation.brief.currency
+    today = float(found.evaluation.figures[1].per_month.sum())
+    rows = [
+        (at * today, npv, today, figure(npv, currency), figure(added, currency))
+        for at, npv, added in zip(
+            even.multiples.tolist(), even.npv.tolist(), even.added.tolist(), strict=True
+        )
+    ]
+    columns = ["jobs", "npv", "today", "said", "added"]
+    return pd.DataFrame(rows, columns=columns)
+
+
+def change_spec():
+    """Return the spec of a change's worth by the work there is."""
+    title = "present value of the change, brief's currency"
+    x = _field("jobs", title="jobs a month, all kinds", axis={"format": "~g"})
+    tip = [
+        _field("jobs", format=".1f", title="jobs a month"),
+        _field("said", "nominal", title="present value"),
+        _field("added", "nominal", title="added in a year"),
+    ]
+    zero = {
+        "mark": {"type": "rule", "color": INK, "strokeDash": [4, 4]},
+        "encoding": {"y": {"datum": 0}},
+    }
+    now = {
+        "mark": {"type": "rule", "color": INK, "strokeDash": [1, 4]},
+        "encoding": {"x": _field("today", aggregate="max")},
+    }
+    line = {
+        "mark": {"type": "line", "strokeWidth": 2, "point": True, "color": UP},
+        "encoding": {
+            "x": x,
+            "y": _field("npv", title=title, axis={"format": "~s"}),
+            "tooltip": tip,
+        },
+    }
+    return {
+        "$schema": SCHEMA,
+        "width": "container",
+        "height": 260,
+        "layer": [zero, now, line],
+    }

@@ -26,6 +26,7 @@ KEEP = "keep what you have"
 DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 MONEY = ("upfront", "year_result")
 FUNDS = ("cash", "low_point")  # of a change, not of the machine alone
+FAR = 3  # times the price asked; a price beyond it is nothing to talk about
 MULTIPLES = tuple(np.linspace(0.0, 2.0, 11))  # of today's work
 
 
@@ -243,15 +244,22 @@ def _new_upfront(evaluation, deed):
     return cost
 
 
+def sale_worth(evaluation, place):
+    """Return what the owned rig at a place brings now, in the brief's currency."""
+    return _worth_of(evaluation, place)[0]
+
+
 def _worth_sold(evaluation, deed):
-    """Return (what the sold rig brings now, what it would after the years).
+    return (0.0, 0.0) if deed.sold is None else _worth_of(evaluation, deed.sold)
+
+
+def _worth_of(evaluation, place):
+    """Return (what an owned rig brings now, what it would after the years).
 
     Now as the brief says, else by age on a straight line from its price to the resale
     of its sheet at the horizon, and on to 0; later by the same line, in proportion.
     """
-    if deed.sold is None:
-        return 0.0, 0.0
-    rig, key = evaluation.brief.owned[deed.sold], f"owned.{deed.sold}"
+    rig, key = evaluation.brief.owned[place], f"owned.{place}"
     years = evaluation.figures[2].horizon_years
     age = float(evaluation.drawn["brief", f"{key}.age"][0])
     price = _figure(evaluation, rig.machine, evaluation.figures[0].price)
@@ -488,3 +496,48 @@ def verdict(found):
         f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
         f"is earned back in {months}."
     )
+
+
+def break_evens_in_words(found, choice, even):
+    """Return (what, sentence) pairs: when a change pays for itself."""
+    currency = found.evaluation.brief.currency
+    today = float(found.evaluation.figures[1].per_month.sum())
+    yield "years", _years_said(found, choice)
+    if even.work is None:
+        most = figure(even.multiples[-1] * today, "")
+        yield "work", f"it does not pay, up to {most} jobs a month of all kinds."
+    else:
+        jobs, share = figure(even.work * today, ""), figure(even.work, "share")
+        yield "work", f"pays from {jobs} jobs a month, {share} of those there are now."
+    if even.price is None:
+        yield "price", f"{choice.deed.new} would not pay at any price."
+    else:
+        far = even.price > FAR * _price(found, choice)
+        said = "more than " + figure(FAR, "") + " times what is asked"
+        said = said if far else figure(even.price, currency)
+        yield "price", f"{choice.deed.new} pays up to a price of {said}."
+    if even.resale is not None:
+        said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
+        yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
+    if choice.settled:
+        owed = figure(choice.settled, currency)
+        yield "loan", f"{owed} still owed on the old rig fall due when it is sold."
+    low = figure(-choice.low_point, currency)
+    yield (
+        "cash",
+        f"deepest in the red by {low}, in month {choice.low_month} after signing.",
+    )
+
+
+def _years_said(found, choice):
+    years = found.evaluation.figures[2].horizon_years
+    if choice.payback_months == float("inf"):
+        return "never earned back: it adds nothing in a year."
+    back = figure(choice.payback_months, "months")
+    within = "within" if choice.payback_months <= 12 * years else "not within"
+    return f"earned back in {back} at full work, {within} the {years} years looked at."
+
+
+def _price(found, choice):
+    machines = found.evaluation.figures[0]
+    return _figure(found.evaluation, choice.deed.new, machines.price)

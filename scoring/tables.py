@@ -9,7 +9,7 @@ from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking, sensitivity
 from scoring.decision.weights import normalise
 from scoring.explain import not_served, reasons
-from scoring.model import finance
+from scoring.model import cash, finance
 from scoring.whatif import best_buy_price
 from scoring.workings import unit_of
 
@@ -237,6 +237,7 @@ def years_record(found, chance):
 
 def _years_of(found, chance, k):
     worth = found.worth
+    rates = cash.rates_of_return(found.cash.flows[0, k])
     return {
         "low_point": plain(worth.low_point[0, k]),
         "low_month": plain(worth.low_month[0, k]),
@@ -244,6 +245,8 @@ def _years_of(found, chance, k):
         "payback_month": plain(worth.payback_month[0, k]),
         "discounted_payback_month": plain(worth.discounted_payback_month[0, k]),
         "npv": plain(worth.npv[0, k]),
+        "irr_kind": str(rates.kind),
+        "irr": plain(rates.rate[()]),
         "equivalent_annual_cost": plain(worth.equivalent_annual_cost[0, k]),
         "break_even_jobs": plain(found.break_even_jobs[k]),
         "cost_per_m2": plain(worth.cost_per_m2[0, k]),

@@ -128,6 +128,22 @@ def plan_break_evens(evaluation, k):
     return found
 
 
+def returns_in_words(found, k):
+    """Return the yearly rates of return of machine k's months as a sentence."""
+    rates = cash.rates_of_return(found.cash.flows[0, k])
+    if rates.kind == cash.NONE:
+        return (
+            "No interest makes these months worth nothing: there is no rate of return."
+        )
+    if rates.kind == cash.SEVERAL:
+        return (
+            f"{rates.n_rates} rates of return fit these months, as cash changes sign "
+            f"{rates.sign_changes} times: go by the present value."
+        )
+    rate = figure(float(rates.rate), "share")
+    return f"The months return {rate} a year on what is put in (rate of return, IRR)."
+
+
 def low_points(found):
     """Return {machine: sentence} on the month in which its cash is lowest."""
     currency = found.evaluation.brief.currency

@@ -50,6 +50,7 @@ TABLE = {
     "scoring/rigs.py": row(2.4),
     "scoring/choices.py": row(2.5),
     "scoring/years.py": row(2.4),
+    "scoring/supposed.py": row(2.4),
     "scoring/pictures.py": row(2.4),
     "scoring/explain.py": row(3.0, "altair", "pandas"),
     "scoring/workings.py": row(3.1),

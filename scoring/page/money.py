@@ -1,16 +1,20 @@
 """The screen "Money": what it costs to your door, month by month, and in a bad year."""
 
-from dataclasses import replace
-
 import streamlit as st
 
 from scoring import charts_money
 from scoring.errors import ScoringError
-from scoring.evaluation import evaluate
 from scoring.explain import to_ask
 from scoring.page import state, text
+from scoring.supposed import suppose
 from scoring.wording import figure, number
-from scoring.years import chances, low_points, plan_break_evens, years
+from scoring.years import (
+    chances,
+    low_points,
+    plan_break_evens,
+    returns_in_words,
+    years,
+)
 
 TERMS = (
     ("present value (NPV)", "all later money counted back to today at your interest"),
@@ -36,9 +40,14 @@ AS_THE_ONLY_ONE = (
 )
 SHOWN_AT_FIRST = 3
 LOCK_IN = (
-    ("prints_if_fee_lapses", "prints on if the fee is not paid"),
-    ("licence_transfers", "the licence goes with the machine when you sell it"),
-    ("owner_may_swap_heads", "you may change heads yourself"),
+    ("support.prints_if_fee_lapses", "prints on if the fee is not paid"),
+    ("support.licence_transfers", "the licence goes with the machine when you sell it"),
+    ("ink.sold_by_others", "ink is to be had from others too"),
+    ("support.owner_may_swap_heads", "you may change heads yourself"),
+    ("wear.head_price", "a new head costs"),
+    ("support.head_lead_time", "a new head takes"),
+    ("support.in_your_hours", "answers in your working hours"),
+    ("support.in_your_language", "answers in your language"),
 )
 
 
@@ -53,7 +62,7 @@ def main():
         draw(what_if(state.asked(files, brief)), is_us)
     except ScoringError as error:
         text.faults("Money cannot be told for this work.", error)
-    keys = ("money_machine", "price_factor", "work_factor", "rate")
+    keys = ("money_machine", "price_asked", "work_asked", "rate")
     state.echo(**{key: st.session_state.get(key) for key in keys})
 
 
@@ -61,68 +70,57 @@ def what_if(model):
     """Draw the sliders; return the Evaluation with price, work and interest changed."""
     names = [model.names[k] for k in model.order]
     state.keep("money_machine", names, names[0])
-    rate = round(100 * float(model.figures[2].discount_rate[0, 0, 0]))
-    if st.session_state.get("rate_of") != model.brief.source:
-        st.session_state["rate_of"] = model.brief.source
+    if st.session_state.get("money_of") is not model.brief:
+        st.session_state["money_of"] = model.brief
         st.session_state["money_machine"] = names[0]
         st.session_state.pop("curves", None)
-        st.session_state.update(rate=rate, price_factor=100, work_factor=100)
+        st.session_state["price_of"] = None
+        rate = round(100 * float(model.figures[2].discount_rate[0, 0, 0]))
+        st.session_state.update(rate=rate, work_asked=jobs_a_month(model))
     st.selectbox("Machine", names, key="money_machine", persist_state="session")
     columns = st.columns(3, gap="large")
-    columns[0].slider(
-        "Its price, % of the price asked",
-        *(50, 130),
-        key="price_factor",
-        persist_state="session",
-    )
+    with columns[0]:
+        prices = price_asked(model, st.session_state["money_machine"])
+    usual = jobs_a_month(model)
+    most = max(2 * usual, usual + 1)
     columns[1].slider(
-        "Jobs a month, % of your work",
-        *(20, 200),
-        key="work_factor",
+        "Jobs a month, all kinds",
+        *(0.0, float(round(most, 1))),
+        step=0.1,
+        key="work_asked",
         persist_state="session",
     )
     columns[2].slider(
         "Interest a year, %", *(0, 30), key="rate", persist_state="session"
     )
-    return changed(model, st.session_state["money_machine"])
+    asked = st.session_state["work_asked"]
+    work = asked / usual if usual and asked != usual else 1.0
+    return suppose(model, prices, work, st.session_state["rate"] / 100)
 
 
-def changed(model, name):
-    """Return the Evaluation with price, work and interest as the sliders ask."""
-    price = st.session_state["price_factor"] / 100
-    work = st.session_state["work_factor"] / 100
-    rate = st.session_state["rate"] / 100
-    brief = model.brief
-    jobs = tuple(
-        job.model_copy(update={"per_month": scaled(job.per_month, work)})
-        for job in brief.work
+def jobs_a_month(model):
+    """Return the jobs a month of all kinds, as the slider shows it."""
+    return round(float(model.figures[1].per_month.sum()), 1)
+
+
+def price_asked(model, name):
+    """Draw the slider of a machine's price; return {machine: price}, {} if unknown."""
+    price = model.machines[model.index(name)].price
+    if price.is_unknown or price.likely <= 0:
+        text.say("Nobody tells a price of this machine.")
+        return {}
+    if st.session_state.get("price_of") != name:
+        st.session_state["price_of"] = name
+        st.session_state["price_asked"] = round(price.likely)
+    st.slider(
+        f"Price asked, {price.currency}",
+        *(round(0.5 * price.likely), round(1.3 * price.likely)),
+        step=max(1, round(price.likely / 200)),
+        key="price_asked",
+        persist_state="session",
     )
-    money = brief.money.model_copy(
-        update={"discount_rate": fixed(brief.money.discount_rate, rate)}
-    )
-    machines = [
-        machine.model_copy(update={"price": scaled(machine.price, price)})
-        if machine.name == name and not machine.price.is_unknown
-        else machine
-        for machine in model.machines
-    ]
-    return evaluate(
-        brief.model_copy(update={"work": jobs, "money": money}),
-        machines,
-        scale=model.scale,
-        left_out=model.left_out,
-    )
-
-
-def scaled(quantity, factor):
-    """Return a figure with its whole range scaled."""
-    ends = ("low", "likely", "high")
-    return replace(quantity, **{end: factor * getattr(quantity, end) for end in ends})
-
-
-def fixed(quantity, value):
-    """Return a figure that is this value, without a range."""
-    return replace(quantity, low=value, likely=value, high=value)
+    asked = st.session_state["price_asked"]
+    return {} if asked == round(price.likely) else {name: asked}
 
 
 def draw(evaluation, is_us):
@@ -163,9 +161,22 @@ def months(found, names, chosen):
     with st.expander("The chart in words"):
         text.say(*charts_money.curves_in_words(found, shown))
     text.say(low_points(found)[chosen])
+    what_it_comes_to(found, found.evaluation.index(chosen))
     months_table(found, names)
     text.caution("money")
     text.say("A loan is owed even if the work does not come.")
+
+
+def what_it_comes_to(found, k):
+    """Say what the months of one machine return, and cost by what is done."""
+    currency, worth = found.evaluation.brief.currency, found.worth
+    text.say(
+        returns_in_words(found, k),
+        f"All that is paid, less resale, comes to "
+        f"{figure(worth.cost_per_m2[0, k], f'{currency}/m²')} printed and "
+        f"{figure(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
+        f"{figure(worth.cash_per_day[0, k], currency)}.",
+    )
 
 
 def months_table(found, names):
@@ -311,10 +322,23 @@ def plans(evaluation, name):
 def lock_in(evaluation, name):
     """Draw what ties the buyer to the seller."""
     text.heading("What ties you to the seller")
-    support = evaluation.machines[evaluation.index(name)].support
-    said = {True: "yes", False: "no", None: "not told: ask in writing"}
-    rows = [[words, said[getattr(support, key)]] for key, words in LOCK_IN]
+    machine = evaluation.machines[evaluation.index(name)]
+    rows = [[words, tie(machine, key)] for key, words in LOCK_IN]
     text.table(["", ""], rows, label="ties to the seller")
+    if machine.support.licence_transfers is False:
+        text.say(
+            "Without the licence a used machine is worth nothing: resale counts 0."
+        )
+
+
+def tie(machine, key):
+    """Return what a sheet tells of one tie to the seller."""
+    told = machine
+    for part in key.split("."):
+        told = getattr(told, part)
+    if told is None or getattr(told, "is_unknown", False):
+        return "not told: ask in writing"
+    return {True: "yes", False: "no"}[told] if isinstance(told, bool) else told.text
 
 
 main()

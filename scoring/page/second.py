@@ -2,12 +2,21 @@
 
 import streamlit as st
 
-from scoring.choices import KEEP, choices, verdict
+from scoring import charts_money
+from scoring.choices import (
+    KEEP,
+    break_even,
+    break_evens_in_words,
+    choices,
+    sale_worth,
+    verdict,
+)
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
 from scoring.explain import not_chosen
 from scoring.page import state, text
 from scoring.show import fleet_rows
+from scoring.supposed import suppose
 from scoring.tables import fleet_record
 from scoring.wording import figure, number
 
@@ -43,10 +52,60 @@ def main():
     try:
         model = state.asked(files, brief)
         shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
-        draw(choices(reweigh(model, shares)))
+        draw(choices(reweigh(what_if(model), shares)))
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
-    state.echo(choice=st.session_state.get("choice"))
+    keys = ("choice", "rigs_work", "rigs_price", "rigs_brings")
+    state.echo(**{key: st.session_state.get(key) for key in keys})
+
+
+def what_if(model):
+    """Draw the sliders; return the Evaluation with work, prices and sale changed."""
+    if st.session_state.get("rigs_of") is not model.brief:
+        st.session_state["rigs_of"] = model.brief
+        st.session_state.update(rigs_work=100, rigs_price=100, rigs_brings=None)
+    columns = st.columns(3, gap="large")
+    columns[0].slider(
+        "Work there is, % of yours today",
+        *(0, 200),
+        key="rigs_work",
+        persist_state="session",
+    )
+    columns[1].slider(
+        "Prices of new rigs, % of what is asked",
+        *(50, 150),
+        key="rigs_price",
+        persist_state="session",
+    )
+    brings = {}
+    if model.brief.owned:
+        with columns[2]:
+            brings = sale(model)
+    factor = st.session_state["rigs_price"] / 100
+    prices = {
+        machine.name: factor * machine.price.likely
+        for machine in model.machines
+        if factor != 1 and not machine.price.is_unknown
+    }
+    work = st.session_state["rigs_work"] / 100
+    return suppose(model, prices, work, brings=brings)
+
+
+def sale(model):
+    """Draw the slider of what the first owned rig brings; return {place: money}."""
+    rig, currency = model.brief.owned[0], model.brief.currency
+    usual = round(sale_worth(model, 0))
+    if st.session_state["rigs_brings"] is None:
+        st.session_state["rigs_brings"] = usual
+    st.slider(
+        f"{text.escaped(rig.machine)} brings when sold, {currency}",
+        *(0, max(2 * usual, 1000)),
+        step=100,
+        key="rigs_brings",
+        persist_state="session",
+    )
+    asked = st.session_state["rigs_brings"]
+    return {} if asked == usual else {0: asked}
 
 
 def draw(found):
@@ -64,7 +123,10 @@ def draw(found):
     state.keep("choice", names, names[0])
     text.heading("One choice in full")
     st.selectbox("Choice", names, key="choice", persist_state="session")
-    in_full(found, found.choices[found.order[names.index(st.session_state["choice"])]])
+    choice = found.choices[found.order[names.index(st.session_state["choice"])]]
+    in_full(found, choice)
+    if choice.name != KEEP:
+        what_breaks_even(found, choice)
     text.say(*not_chosen(found))
     st.download_button(
         "Choices (CSV)",
@@ -104,6 +166,23 @@ def side_by_side(found):
     text.table(head, rows, range(1, 10), "choices side by side")
     st.caption("Money before tax and your own pay.", help=STAND_IN_HELP)
     text.say(OTHER_SCREENS)
+
+
+def what_breaks_even(found, choice):
+    """Draw from how much work, and up to which price, a change pays."""
+    text.heading("What breaks even when")
+    even = break_even(found, choice)
+    text.listed(break_evens_in_words(found, choice, even))
+    with st.container(key="change_chart"):
+        st.vega_lite_chart(
+            charts_money.change_rows(found, even),
+            charts_money.change_spec(),
+            key="change_by_work",
+        )
+    st.caption(
+        "Dashed: the change neither wins nor loses. Dotted: the work there is now. The "
+        "work is shared anew at each point; the rest stays as it is."
+    )
 
 
 def in_full(found, choice):

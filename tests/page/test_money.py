@@ -38,8 +38,9 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
 def test_a_lower_price_asked_shows_in_the_months(money):
     """At half its price the leader's money out is less, and the echo says so."""
     before = shown(money)
-    money.slider(key="price_factor").set_value(50).run()
-    assert echo(money)["price_factor"] == 50
+    slider = money.slider(key="price_asked")
+    slider.set_value(slider.min).run()
+    assert echo(money)["price_asked"] == slider.min
     assert shown(money) != before
     assert not money.exception
 
@@ -47,7 +48,8 @@ def test_a_lower_price_asked_shows_in_the_months(money):
 def test_more_work_and_another_interest(money):
     """Twice the work changes the table; so does an interest of 20 %."""
     texts = {shown(money)}
-    money.slider(key="work_factor").set_value(200).run()
+    slider = money.slider(key="work_asked")
+    slider.set_value(slider.max).run()
     texts.add(shown(money))
     money.slider(key="rate").set_value(20).run()
     texts.add(shown(money))

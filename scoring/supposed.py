@@ -1,0 +1,68 @@
+"""What if: the same buyer and machines, with prices, work or interest changed."""
+
+from dataclasses import replace
+
+from scoring.evaluation import evaluate
+
+
+def suppose(evaluation, prices=None, work=1.0, rate=None, brings=None):
+    """Return the Evaluation with some figures changed; scale and left out as before.
+
+    Parameters
+    ----------
+    prices : {machine: likely price}, in the currency of its sheet
+        Its range moves in proportion. A price that nobody tells stays unknown.
+    work : multiple of the jobs a month of every kind
+    rate : decimal; the discount rate, without a range
+    brings : {place among the owned rigs: what it brings}, in the brief's currency
+    """
+    brief = evaluation.brief
+    changes = {}
+    if work != 1.0:
+        changes["work"] = tuple(
+            job.model_copy(update={"per_month": scaled(job.per_month, work)})
+            for job in brief.work
+        )
+    if rate is not None:
+        fixed = exactly(brief.money.discount_rate, rate)
+        changes["money"] = brief.money.model_copy(update={"discount_rate": fixed})
+    if brings:
+        changes["owned"] = tuple(
+            _bringing(rig, brings[n], brief.money.cash) if n in brings else rig
+            for n, rig in enumerate(brief.owned)
+        )
+    machines = [_at_price(m, (prices or {}).get(m.name)) for m in evaluation.machines]
+    return evaluate(
+        brief.model_copy(update=changes),
+        machines,
+        scale=evaluation.scale,
+        left_out=evaluation.left_out,
+    )
+
+
+def scaled(quantity, factor):
+    """Return a figure with its whole range scaled."""
+    ends = ("low", "likely", "high")
+    return replace(quantity, **{end: factor * getattr(quantity, end) for end in ends})
+
+
+def exactly(quantity, value):
+    """Return a figure that is this value, without a range."""
+    return replace(quantity, low=value, likely=value, high=value)
+
+
+def _at_price(machine, price):
+    if price is None or machine.price.is_unknown or machine.price.likely == price:
+        return machine
+    if machine.price.likely == 0:
+        return machine.model_copy(update={"price": exactly(machine.price, price)})
+    moved = scaled(machine.price, price / machine.price.likely)
+    return machine.model_copy(update={"price": moved})
+
+
+def _bringing(rig, amount, money):
+    """Return an owned rig that brings so much when it is sold.
+
+    `money` is any sum in the brief's currency, for what kind of figure it is.
+    """
+    return rig.model_copy(update={"resale": exactly(rig.resale or money, amount)})

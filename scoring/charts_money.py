@@ -1,9 +1,11 @@
 """Years and choices → charts of money: specs written out, and the rows they draw."""
 
 from scoring.charts import INK, PALETTE
+from scoring.model.cash import payback_month
 from scoring.wording import figure
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.4.1.json"
+CURVE = ["machine", "month", "cash", "is_back", "said"]
 UP, DOWN, SUM = PALETTE[0], PALETTE[5], INK
 
 
@@ -23,8 +25,21 @@ def curve_rows(found, names):
         for month, cash in enumerate(found.worth.curve[0, k]):
             said = figure(float(cash), currency)
             rows.append((name, month, float(cash), bool(month == back), said))
-    columns = ["machine", "month", "cash", "is_back", "said"]
-    return pd.DataFrame(rows, columns=columns)
+    return pd.DataFrame(rows, columns=CURVE)
+
+
+def change_curve_rows(found, choice):
+    """Return a row for each month of a change: its cash so far, and payback."""
+    import pandas as pd
+
+    currency = found.evaluation.brief.currency
+    so_far = choice.flows.cumsum()
+    back = float(payback_month(choice.flows))
+    rows = [
+        (choice.name, month, cash, month == back, figure(cash, currency))
+        for month, cash in enumerate(so_far.tolist())
+    ]
+    return pd.DataFrame(rows, columns=CURVE)
 
 
 def curve_spec():
@@ -196,8 +211,8 @@ def change_rows(found, even):
 
 def change_spec():
     """Return the spec of a change's worth by the work there is."""
-    title = "present value of the change, brief's currency"
-    x = _field("jobs", title="jobs a month, all kinds", axis={"format": "~g"})
+    axis = {"format": "~g", "tickCount": 8}
+    x = _field("jobs", title="jobs a month, all kinds", axis=axis)
     tip = [
         _field("jobs", format=".1f", title="jobs a month"),
         _field("said", "nominal", title="present value"),
@@ -215,7 +230,7 @@ def change_spec():
         "mark": {"type": "line", "strokeWidth": 2, "point": True, "color": UP},
         "encoding": {
             "x": x,
-            "y": _field("npv", title=title, axis={"format": "~s"}),
+            "y": _field("npv", title="present value", axis={"format": "~s"}),
             "tooltip": tip,
         },
     }

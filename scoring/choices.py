@@ -20,7 +20,7 @@ from scoring.model.months import payment_of
 from scoring.model.outcome import outcome
 from scoring.rigs import Plan, best_plan, crews, rigs, stand_in_value
 from scoring.screening import tells_timing
-from scoring.wording import figure
+from scoring.wording import figure, number
 
 KEEP = "keep what you have"
 DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
@@ -53,14 +53,23 @@ class Choice:
     settled: float  # loan still open on the rig that is sold
     payback_months: float  # inf: never
     npv: float  # of the change
-    low_point: float  # of the change's cash by the month, 0 or less
-    low_month: int
+    flows: np.ndarray  # (month,), cash of the change
     stand_in_value: float  # a year
     raw: np.ndarray  # (criterion,)
 
     @property
     def name(self):
         return self.deed.name
+
+    @property
+    def low_point(self):
+        """Lowest cash of the change so far, 0 or less."""
+        return float(cash.low_point(self.flows)[0])
+
+    @property
+    def low_month(self):
+        """The month in which it first is so low."""
+        return int(cash.low_point(self.flows)[1])
 
     @property
     def rigs(self):
@@ -195,7 +204,6 @@ def _choice(evaluation, by_people, deed, kept):
     added = plan.year_result - (kept.year_result if kept else 0.0)
     paid = _new_upfront(evaluation, deed) - _worth_sold(evaluation, deed)[0]
     settled = _loan_settled(evaluation, deed)
-    low, month = _low_point(evaluation, deed, added, settled)
     return Choice(
         deed=deed,
         jobs=tuple(job.name for job in evaluation.brief.work),
@@ -205,8 +213,7 @@ def _choice(evaluation, by_people, deed, kept):
         settled=settled,
         payback_months=float(finance.payback_months(paid, added)) if deed.new else 0.0,
         npv=_npv(evaluation, deed, added, paid),
-        low_point=low,
-        low_month=month,
+        flows=_months(evaluation, deed, added, settled),
         stand_in_value=stand_in_value(evaluation, plan),
         raw=_raw(evaluation, plan, paid),
     )
@@ -277,14 +284,7 @@ def _loan_settled(evaluation, deed):
     return float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
 
 
-def _low_point(evaluation, deed, added, settled):
-    """Return (lowest cash of the change so far, 0 or less, and its month)."""
-    flows = change_months(evaluation, deed, added, settled)
-    low, month = cash.low_point(flows)
-    return float(low), int(month)
-
-
-def change_months(evaluation, deed, added, settled=0.0):
+def _months(evaluation, deed, added, settled=0.0):
     """Return the cash of a change by the month: (month,), what is added by its demand.
 
     The new rig is paid for as the brief says; the old one is sold, and its loan
@@ -504,16 +504,16 @@ def break_evens_in_words(found, choice, even):
     today = float(found.evaluation.figures[1].per_month.sum())
     yield "years", _years_said(found, choice)
     if even.work is None:
-        most = figure(even.multiples[-1] * today, "")
+        most = number(even.multiples[-1] * today, 1)
         yield "work", f"it does not pay, up to {most} jobs a month of all kinds."
     else:
-        jobs, share = figure(even.work * today, ""), figure(even.work, "share")
+        jobs, share = number(even.work * today, 1), figure(even.work, "share")
         yield "work", f"pays from {jobs} jobs a month, {share} of those there are now."
     if even.price is None:
         yield "price", f"{choice.deed.new} would not pay at any price."
     else:
         far = even.price > FAR * _price(found, choice)
-        said = "more than " + figure(FAR, "") + " times what is asked"
+        said = f"{number(FAR)} times what is asked, and more"
         said = said if far else figure(even.price, currency)
         yield "price", f"{choice.deed.new} pays up to a price of {said}."
     if even.resale is not None:

@@ -230,8 +230,8 @@ def _low_point_reason(evaluation, k, limit, is_us):
     when = f"by month {month} after signing" if month else "at signing"
     return (
         f"Paid for as you say, it has taken {need} more than it has brought {when}; "
-        f"cash and credit come to {funds}. Smallest change: {_by(limit, k, is_us)} "
-        "more, paying later, or clients who pay sooner."
+        f"cash and unused credit come to {funds}. Smallest change: "
+        f"{_by(limit, k, is_us)} more, paying later, or clients who pay sooner."
     )
 
 

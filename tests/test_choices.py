@@ -3,7 +3,7 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.choices import KEEP, break_even, change_months, choices, verdict
+from scoring.choices import KEEP, break_even, choices, verdict
 from scoring.explain import not_chosen
 from tests.cases import brief, job, machine
 
@@ -187,10 +187,9 @@ def test_the_cash_of_a_change_by_the_month():
         "payment: {way: deposit, deposit: 40 %, delivery_months: 3}\n"
     )
     asked = brief(job(per_month=15), more=OWNED + terms, people=2, crew=WAGE)
-    evaluation = evaluate(asked, [machine(), birch()])
-    (added,) = [c for c in choices(evaluation).choices if c.name == "add Birch"]
-    flows = change_months(evaluation, added.deed, added.added_result)
-    assert flows[:6].tolist() == pytest.approx([-4000, 0, 0, -6000, 1700, 1700])
+    found = choices(evaluate(asked, [machine(), birch()]))
+    (added,) = [c for c in found.choices if c.name == "add Birch"]
+    assert added.flows[:6].tolist() == pytest.approx([-4000, 0, 0, -6000, 1700, 1700])
     assert (added.low_point, added.low_month) == pytest.approx((-10000, 3))
 
 

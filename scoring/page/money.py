@@ -227,7 +227,21 @@ def to_the_door(evaluation, name):
         if line[0, k, 0]
     ]
     build_up(lines, "to your door", evaluation, "door")
+    text.say(grown(evaluation, k))
     text.say(to_ask(evaluation.machines[k]))
+
+
+def grown(evaluation, k):
+    """Return how a price that is only quoted counts, "" where it counts as it is."""
+    price = evaluation.evidence[evaluation.names[k], "price"]
+    counted = float(evaluation.drawn[evaluation.names[k], "price"][0])
+    home = evaluation.brief.currency
+    if price.currency != home or abs(counted - price.likely) < 1 or price.is_unknown:
+        return ""
+    return (
+        f"The price asked is {figure(price.likely, home)}; being {price.basis}, it "
+        f"counts as {figure(counted, home)}, the mean of its range."
+    )
 
 
 def a_job(evaluation, name):

@@ -119,6 +119,7 @@ def draw(found):
         text.say(verdict(found))
         text.caution("money")
     side_by_side(found)
+    text.say(*not_chosen(found))
     names = [found.choices[c].name for c in found.order]
     state.keep("choice", names, names[0])
     text.heading("One choice in full")
@@ -126,8 +127,8 @@ def draw(found):
     choice = found.choices[found.order[names.index(st.session_state["choice"])]]
     in_full(found, choice)
     if choice.name != KEEP:
+        by_month(found, choice)
         what_breaks_even(found, choice)
-    text.say(*not_chosen(found))
     st.download_button(
         "Choices (CSV)",
         lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
@@ -166,6 +167,22 @@ def side_by_side(found):
     text.table(head, rows, range(1, 10), "choices side by side")
     st.caption("Money before tax and your own pay.", help=STAND_IN_HELP)
     text.say(OTHER_SCREENS)
+
+
+def by_month(found, choice):
+    """Draw the cash of a change, month by month."""
+    text.heading("Cash of the change, month by month")
+    with st.container(key="change_curve_chart"):
+        st.vega_lite_chart(
+            charts_money.change_curve_rows(found, choice),
+            charts_money.curve_spec(),
+            key="change_curve",
+        )
+    st.caption(
+        "Against keeping things as they are: paid for as your brief says, the old rig "
+        "sold and its loan settled at delivery, what is added rising with demand. "
+        "Diamond: earned back."
+    )
 
 
 def what_breaks_even(found, choice):

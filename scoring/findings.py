@@ -19,6 +19,16 @@ FIRST = 3  # questions that the verdict names
 NO_PRICE = "no such price"
 UNITLESS = {"ratings": "1–5", "odour": "0–6", "odour_limit": "0–6"}
 UNITLESS["per_month"] = "a month"
+LIMITS = {
+    "lift": "the lift",
+    "vehicle": "your vehicle",
+    "cash": "cash and loan on the day",
+    "low_point": "cash and credit by the month",
+    "highest_upfront": "the most you would pay",
+    "must_have": "what you must have",
+    "must_serve": "work you must serve",
+}
+RARE = 0.005  # shares below it are not worth a word
 BASES = {"sold": "sold work", "enquiries": "enquiries", "guess": "guesses"}
 
 
@@ -178,7 +188,7 @@ def how_surely(firm):
     named = [
         f"{evaluation.names[k]} in {figure(firm.acceptability[k, 0], 'share')}"
         for k in rivals[:2]
-        if firm.acceptability[k, 0] >= 0.005
+        if firm.acceptability[k, 0] >= RARE
     ]
     often = f", {joined(named)}" if named else ""
     return f"{said}{often}.{_at_risk(firm, leader)}"
@@ -186,9 +196,33 @@ def how_surely(firm):
 
 def _at_risk(firm, leader):
     share = firm.ruled_out[leader]
-    if share < 0.005:
+    if share < RARE:
         return ""
     return f" In {figure(share, 'share')} of them it breaks one of your limits."
+
+
+def kept_out_by(firm):
+    """Return a sentence for each machine that a limit rules out now and then."""
+    said = []
+    for k, name in enumerate(firm.evaluation.names):
+        if name in firm.evaluation.left_out:
+            continue
+        shares = sorted(
+            ((share[k], key) for key, share in firm.broken.items() if share[k] >= RARE),
+            key=lambda pair: -pair[0],
+        )
+        if shares:
+            whys = joined(
+                f"by {_limit_in_words(*key)} in {figure(share, 'share')}"
+                for share, key in shares
+            )
+            said.append(f"{name} is ruled out {whys} of draws.")
+    return said
+
+
+def _limit_in_words(name, subject):
+    words = LIMITS[name]
+    return f"{words} ({subject.replace('_', ' ')})" if subject else words
 
 
 def money_differs(firm):

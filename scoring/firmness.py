@@ -47,6 +47,7 @@ class Firmness:
     knowledge: str
     acceptability: np.ndarray  # (machine, place) share of draws
     ruled_out: np.ndarray  # (machine,) share of draws
+    broken: dict  # (limit, its subject) → (machine,) share of draws that break it
     before: np.ndarray  # (machine, machine) share of draws in which the row is ahead
     confidence: np.ndarray  # (machine,) share first with its own central weights
     central_weights: np.ndarray  # (machine, criterion), NaN where never first
@@ -139,6 +140,7 @@ class _Sums:
 
     rank_counts: np.ndarray
     ruled_out: np.ndarray
+    broken: np.ndarray  # (limit, machine)
     order_counts: np.ndarray
     central: robustness.CentralSums
     benefit: np.ndarray
@@ -179,6 +181,7 @@ def _part(evaluation, draws, start, stop):
     return _Sums(
         rank_counts=robustness.rank_counts(totals),
         ruled_out=is_out.sum(axis=0),
+        broken=np.stack([limit.is_broken.sum(axis=0) for limit in again.limits]),
         order_counts=robustness.order_counts(totals),
         central=robustness.central_sums(weights, totals),
         benefit=benefit.sum(axis=0),
@@ -278,6 +281,12 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         knowledge=knowledge,
         acceptability=robustness.acceptability_of(sums.rank_counts, n_draws),
         ruled_out=sums.ruled_out / n_draws,
+        broken={
+            (limit.name, limit.subject): share
+            for limit, share in zip(
+                evaluation.limits, sums.broken / n_draws, strict=True
+            )
+        },
         before=robustness.order_of(sums.order_counts, n_draws),
         confidence=confidence_factors(sums.kept_scores, central),
         central_weights=central,

@@ -260,6 +260,10 @@ def firm_text(firm, questions):
     first = [explain.verdict(evaluation), findings.how_surely(firm)]
     parts = [evaluation.brief.title, *(fill(text, WIDTH) for text in first)]
     parts.append(_acceptability(record))
+    kept_out = (
+        fill(text, WIDTH, subsequent_indent="  ") for text in findings.kept_out_by(firm)
+    )
+    parts.append("\n".join(kept_out))
     parts.append(_stability(evaluation, record))
     parts.append(_prices(record, evaluation.brief.currency))
     parts.append(fill(findings.money_differs(firm), WIDTH))

@@ -250,6 +250,10 @@ def places(found):
         "breaks one of your limits.",
         help=PLACES_HELP,
     )
+    kept_out = findings.kept_out_by(firm)
+    if kept_out:
+        with st.expander("Which limit rules out, and how often"):
+            text.say(*kept_out)
 
 
 def every_place(firm):

@@ -102,23 +102,35 @@ def job(brief, machine, folder, form):
 @main.command()
 @click.argument("brief")
 @click.option("--machine", help="A machine's name; all when left out.")
+@click.option(
+    "--years",
+    "n_years",
+    type=click.IntRange(100, 1_000_000),
+    default=2_000,
+    show_default=True,
+    help="Years to simulate.",
+)
 @machines_option
 @format_option
 @faults_to_stderr
-def money(brief, machine, folder, form):
+def money(brief, machine, n_years, folder, form):
     """Show upfront cost, contributions, year, payback and net present value."""
     from scoring import show
-    from scoring.tables import money_record
+    from scoring.tables import money_record, years_record
+    from scoring.years import years
 
     evaluation = _evaluated(brief, folder)
-    names = None if machine is None else [machine]
+    record = money_record(evaluation, None if machine is None else [machine])
+    names = [one["name"] for one in record["machines"]]
+    if form == "csv":
+        _print_csv(show.money_rows(record))
+        return
+    months = years_record(years(evaluation), _simulated(evaluation, n_years))
+    months = {name: months[name] for name in names}
     if form == "json":
-        record = money_record(evaluation, names)
-        _print_json(record | {"years": _years(evaluation, record)})
-    elif form == "csv":
-        _print_csv(show.money_rows(money_record(evaluation, names)))
+        _print_json(record | {"years": months})
     else:
-        click.echo(show.money_text(evaluation, names))
+        click.echo(show.money_text(evaluation, record, months))
 
 
 @main.command()
@@ -218,13 +230,21 @@ def table(file, form):
         click.echo(show.table_text(record))
 
 
-def _years(evaluation, record):
-    """Return months and simulated years of the machines of a money record."""
-    from scoring.tables import years_record
-    from scoring.years import chances, years
+def _simulated(evaluation, n_years):
+    """Return the Chances of so many years; a bar shows how far, if anybody looks."""
+    from scoring.years import chances
 
-    found = years_record(years(evaluation), chances(evaluation))
-    return {machine["name"]: found[machine["name"]] for machine in record["machines"]}
+    if not sys.stderr.isatty():
+        return chances(evaluation, n_years)
+    parts = 1_000
+    with click.progressbar(
+        length=parts, label="simulated years", file=sys.stderr
+    ) as bar:
+        return chances(
+            evaluation,
+            n_years,
+            on_progress=lambda share: bar.update(round(share * parts) - bar.pos),
+        )
 
 
 def _weights(text):

@@ -240,14 +240,18 @@ def _figure(evaluation, name, array):
 
 
 def _new_upfront(evaluation, deed):
-    """Return what the new rig costs; an alike one shares part of its accessories."""
+    """Return what the new rig costs.
+
+    One like a rig that there is shares part of its accessories, and needs no training.
+    """
     if not deed.new:
         return 0.0
     cost = _figure(evaluation, deed.new, evaluation.outcome.upfront)
     if deed.machines.count(deed.new) > 1:
-        kit = evaluation.outcome.upfront_lines.accessories
+        lines = evaluation.outcome.upfront_lines
         saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
-        cost -= saved * _figure(evaluation, deed.new, kit)
+        cost -= saved * _figure(evaluation, deed.new, lines.accessories)
+        cost -= _figure(evaluation, deed.new, lines.training)
     return cost
 
 

@@ -125,7 +125,7 @@ def settled_by(owner, path):
     if owner == "brief":
         keys = [key for key in (*parts[2:], parts[0]) if key in OF_THE_BRIEF]
         return OF_THE_BRIEF[keys[0]] if keys else DIARY
-    if parts[0] in MONEY_KEYS:
+    if parts[0] in MONEY_KEYS or parts[-1] in ("smallest_order", "shelf_life"):
         return IN_WRITING
     if parts[-1].endswith("price"):
         return PRICE_OF

@@ -2,7 +2,7 @@
 
 from textwrap import fill, indent
 
-from scoring import choices, explain, findings, tables
+from scoring import choices, explain, findings, tables, years
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
 from scoring.workings import job_steps, unit_of
@@ -171,10 +171,12 @@ def job_rows(record):
     return _safe([head, *rows])
 
 
-def money_text(evaluation, names=None):
-    """Return upfront cost, year, payback and present value of the machines as text."""
+def money_text(evaluation, record, months):
+    """Return upfront cost, year, payback and present value of the machines as text.
+
+    `record` and `months` are those of `tables.money_record` and `tables.years_record`.
+    """
     currency = evaluation.brief.currency
-    record = tables.money_record(evaluation, names)
     head = ["machine", "plan", "to your door", "left in a year", "earned back in"]
     head += ["present value", "return", "booked of days a month"]
     rows = [
@@ -192,48 +194,73 @@ def money_text(evaluation, names=None):
         for machine in record["machines"]
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
-    blocks.append(_months(evaluation, [m["name"] for m in record["machines"]]))
-    for machine in record["machines"]:
-        jobs = [
-            [
-                job["job"],
-                f"{number(job['served_per_month'], 2)} a month",
-                figure(job["revenue"], currency),
-                figure(job["contribution"], currency),
-            ]
-            for job in machine["jobs"]
-        ]
-        head = [machine["name"], "served", "client pays", "left after job costs"]
-        blocks.append(columns([head, *jobs], "<"))
+    blocks += [_months(months, currency), _year_spread(months, currency)]
+    blocks += [_jobs_left(machine, currency) for machine in record["machines"]]
     return "\n\n".join([*blocks, _cautions(("money",))])
 
 
-def _months(evaluation, names):
-    """Return what the months and the simulated years of the machines come to."""
-    from scoring import years  # simulates; no other command waits for it
+def _months(months, currency):
+    """Return what the months of the machines come to."""
+    head = ["by the month", "deepest in the red", "in month", "short of cash by"]
+    head += ["back in month", "return a year", "jobs a month to break even"]
+    head += ["an average job costs", "a m² costs", "a day worked leaves"]
+    rows = [
+        [
+            name,
+            figure(-one["low_point"], currency),
+            one["low_month"],
+            figure(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
+            "never" if one["payback_month"] is None else number(one["payback_month"]),
+            _rate(one),
+            _carried(one["break_even_jobs"]),
+            figure(one["cost_per_job"], currency),
+            figure(one["cost_per_m2"], f"{currency}/m²"),
+            figure(one["cash_per_day"], currency),
+        ]
+        for name, one in months.items()
+    ]
+    return columns([head, *rows], "<")
 
-    currency = evaluation.brief.currency
-    record = tables.years_record(years.years(evaluation), years.chances(evaluation))
-    head = ["by the month", "deepest in the red", "in month", "back in month"]
-    head += ["jobs a month to break even", "an average job costs"]
-    head += ["a year leaves, low", "middle", "high", "too little"]
-    rows = []
-    for name in names:
-        one = record[name]
-        carry = one["break_even_jobs"]
-        rows.append(
-            [
-                name,
-                figure(-one["low_point"], currency),
-                one["low_month"],
-                "never" if one["payback_month"] is None else one["payback_month"],
-                "none do" if carry is None else number(carry, 1),
-                figure(one["cost_per_job"], currency),
-                *(figure(x, currency) for x in one["result_p10_p50_p90"]),
-                figure(one["chance_of_shortfall"], "share"),
-            ]
-        )
+
+def _rate(one):
+    return figure(one["irr"], "share") if one["irr_kind"] == "one" else one["irr_kind"]
+
+
+def _carried(n_jobs):
+    return "none do" if n_jobs is None else number(n_jobs, 1)
+
+
+def _year_spread(months, currency):
+    """Return good and bad years of the machines."""
+    head = ["simulated years", "low", "middle", "high", "too little"]
+    head += ["jobs turned away", "idle days", "weeks a client waits"]
+    rows = [
+        [
+            name,
+            *(figure(x, currency) for x in one["result_p10_p50_p90"]),
+            figure(one["chance_of_shortfall"], "share"),
+            number(one["turned_away"], 1),
+            number(one["days_idle"]),
+            number(one["backlog_weeks_p10_p50_p90"][1], 1),
+        ]
+        for name, one in months.items()
+    ]
     return f"{columns([head, *rows], '<')}\n{years.SAID}"
+
+
+def _jobs_left(machine, currency):
+    """Return what one job of each kind leaves with a machine."""
+    rows = [
+        [
+            job["job"],
+            f"{number(job['served_per_month'], 2)} a month",
+            figure(job["revenue"], currency),
+            figure(job["contribution"], currency),
+        ]
+        for job in machine["jobs"]
+    ]
+    head = [machine["name"], "served", "client pays", "left after job costs"]
+    return columns([head, *rows], "<")
 
 
 def _payback(months):

@@ -68,6 +68,14 @@ def test_a_second_of_the_same_saves_some_upkeep():
     assert [rig.name for rig in alike.rigs] == ["Alder", "Alder (2)"]
 
 
+def test_a_second_of_the_same_shares_kit_and_skills():
+    """Of 400 of accessories 15 % are saved, and all of 300 for training."""
+    kit = ("accessories: 0 EUR", "accessories: 400 EUR")
+    taught = ("training: 0 EUR", "training: 300 EUR")
+    found = by_name([machine(kit, taught), birch()])
+    assert found["add Alder"].added_upfront == pytest.approx(10000 + 340)
+
+
 def test_each_rig_does_what_it_is_better_at():
     """The rig that prints in a day what takes the other two gets that work."""
     # 24 m² tall: at 4 m²/h 360 + 85 = 445, one day; at 2 m²/h 720 + 85, two days.

@@ -477,6 +477,8 @@ def worth(cash, rate_per_year):
     lowest, lowest_at = low_point(cash.flows)
     costs = cash.flows - cash.lines.receipts
     cost, kept = -costs.sum(axis=-1), cash.flows.sum(axis=-1)
+    n_jobs = cash.jobs.sum(axis=-1)
+    days = np.where(n_jobs > 0, cash.days.sum(axis=-1), 0.0)
     return Worth(
         cash.flows.cumsum(axis=-1),
         lowest,
@@ -486,8 +488,8 @@ def worth(cash, rate_per_year):
         net_present_value(cash.flows, monthly_rate(rate_per_year)),
         equivalent_annual_cost(costs, rate_per_year),
         _per(cost, cash.area_m2.sum(axis=-1)),
-        _per(cost, cash.jobs.sum(axis=-1)),
-        _per(kept, cash.days.sum(axis=-1)),
+        _per(cost, n_jobs),
+        _per(kept, days),
     )
 
 
@@ -640,7 +642,7 @@ def plan_break_even(fee_a, fee_b, result_a, result_b):
 
 def _per(total, count):
     out = np.full(np.shape(total), np.nan)
-    return np.divide(total, count, out=out, where=count > 0)
+    return np.divide(total, count, out=out, where=count > SLACK)
 
 
 def _shared(upfront, deposit, financed):

@@ -19,7 +19,7 @@ GROUPS = {
     "Speed": ("speed", "pass_modes", "print_tests", "carriage", "rail_length"),
     "Time on site": (
         *("assembly_time", "pack_down_time", "prime_time", "move_time", "shift_time"),
-        "effects",
+        *("built_by", "builds_before", "effects"),
     ),
     "Lifting and van": ("heaviest_lift", "pieces", "vehicle"),
     "Ink, smell and wear": ("odour", "ink", "white", "wear", "spoilt_share"),
@@ -28,7 +28,7 @@ GROUPS = {
         *("surfaces", "features"),
     ),
     "When it stands still": ("reliability", "support"),
-    "The rest": ("ratings", "power", "noise", "built_by", "note"),
+    "The rest": ("ratings", "power", "noise", "note"),
 }
 CAUTIONS_OF = {
     "Money": ("money",),

@@ -31,7 +31,7 @@ MONTHS_HELP = (
     "later or not at all, the loan. Before tax and your own pay."
 )
 YEARS_HELP = (
-    "2,000 simulated years: jobs come at random (Poisson), wait their turn, clients "
+    "Simulated years: jobs come at random (Poisson), wait their turn, clients "
     "leave when it takes too long, breakdowns stop the machine."
 )
 AS_THE_ONLY_ONE = (
@@ -39,6 +39,7 @@ AS_THE_ONLY_ONE = (
     "see the screen Second rig."
 )
 SHOWN_AT_FIRST = 3
+N_YEARS = (2_000, 10_000, 50_000)
 LOCK_IN = (
     ("support.prints_if_fee_lapses", "prints on if the fee is not paid"),
     ("support.licence_transfers", "the licence goes with the machine when you sell it"),
@@ -125,7 +126,7 @@ def price_asked(model, name):
 
 def draw(evaluation, is_us):
     """Draw months, build-ups, years and plans."""
-    found, chance = years(evaluation), chances(evaluation)
+    found = years(evaluation)
     names = [evaluation.names[k] for k in evaluation.order]
     chosen = st.session_state["money_machine"]
     months(found, names, chosen)
@@ -134,7 +135,7 @@ def draw(evaluation, is_us):
         to_the_door(evaluation, chosen)
     with right:
         a_job(evaluation, chosen)
-    spread(evaluation, chance, names)
+    spread(evaluation, names)
     plans(evaluation, chosen)
     lock_in(evaluation, chosen)
     with st.expander("What these words mean"):
@@ -276,9 +277,30 @@ def build_up(lines, total, evaluation, key):
     text.table(["line", "amount"], rows, [1], total)
 
 
-def spread(evaluation, chance, names):
+def simulated(evaluation):
+    """Draw how many years to simulate, and how far it is; return the Chances."""
+    state.keep("n_years", N_YEARS, N_YEARS[0])
+    st.radio(
+        "Years to simulate",
+        N_YEARS,
+        format_func=number,
+        horizontal=True,
+        key="n_years",
+        persist_state="session",
+    )
+    n_years = st.session_state["n_years"]
+    if n_years == N_YEARS[0]:  # done before a bar is read
+        return chances(evaluation, n_years)
+    bar = st.progress(0.0, "Simulating")
+    found = chances(evaluation, n_years, on_progress=bar.progress)
+    bar.empty()
+    return found
+
+
+def spread(evaluation, names):
     """Draw good and bad years."""
     text.heading("A good year, a bad year")
+    chance = simulated(evaluation)
     st.vega_lite_chart(
         charts_money.year_rows(evaluation, chance, names),
         charts_money.years_spec(),

@@ -19,12 +19,15 @@ SECTIONS = {
     "crew": "Crew",
     "working_time": "Working time",
     "travel": "Travel",
+    "vehicle": "Vehicle",
     "money": "Money",
+    "payment": "How the machine is paid for",
+    "trade": "How work comes, is learned and is paid",
     "limits": "Limits",
     "exchange": "Exchange rates",
     "owned": "Rigs that you have",
 }
-CAUTIONS_OF = {"crew": ("lifting",), "travel": ("van",), "money": ("money",)}
+CAUTIONS_OF = {"crew": ("lifting",), "vehicle": ("van",), "money": ("money",)}
 JOB_BASIS = {"sold": "sold", "enquiries": "from enquiries", "guess": "a guess"}
 WAYS = {
     "numbers": "stated one by one",

@@ -38,12 +38,12 @@ NOTED = ("", "note")
 TESTS = (
     Test(
         "Weigh the heaviest piece",
-        "Bring a scale. Weigh each piece as it is carried, then lift the heaviest "
-        "with the people who will carry it.",
-        ("heaviest_lift", "pieces"),
+        "Bring a scale and a tape. Weigh each piece as it is carried, then lift the "
+        "heaviest with the people who will carry it; measure the longest for your van.",
+        ("heaviest_lift", "pieces", "vehicle"),
         True,
         ("kg or lb (say which)", "weight", "who lifted it"),
-        ("heaviest piece", "second piece", "third piece"),
+        ("heaviest piece", "second piece", "third piece", "longest piece: length"),
         ("lifting",),
     ),
     Test(
@@ -220,16 +220,18 @@ LETTER = (
         ("subscription_fees", "features"),
     ),
     Ask(
-        "price of colour and of white ink by the litre, with the safety data sheet",
-        ("ink.price", "ink.white_price"),
+        "price of colour and of white ink by the litre, the smallest order, how long "
+        "it keeps, who else sells it, and the safety data sheet",
+        ("ink.price", "ink.white_price", "ink.smallest_order", "ink.shelf_life"),
     ),
     Ask(
-        "price of a head and of a lamp, whether you may change them yourself, and the "
-        "lamp's wavelength",
+        "price of a head and of a lamp, days until they arrive, whether you may change "
+        "them yourself, and the lamp's wavelength",
         ("wear.head_price", "wear.lamp_price"),
     ),
     Ask(
-        "days until somebody answers, days until parts arrive, the warranty",
+        "days until somebody answers, days until parts arrive, the warranty; in your "
+        "working hours and in your language or not",
         ("support",),
     ),
     Ask("yearly upkeep, and who may do it", ("upkeep",)),

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.errors import ScoringError
+from scoring.model.figures import amount
 from scoring.model.finance import (
     SLACK,
     annuity_payment,
@@ -112,7 +113,7 @@ class Returns(NamedTuple):
 
 def own_cash(upfront, delivery_months=0.0):
     """Return the Payment of all of it at signing."""
-    return Payment(_amount("upfront", upfront), 0.0, delivery_months)
+    return Payment(amount("upfront", upfront), 0.0, delivery_months)
 
 
 def deposit_and_balance(upfront, deposit, delivery_months):
@@ -143,7 +144,7 @@ def loan(upfront, borrowed, rate_per_year, n_months, deposit=0.0, delivery_month
     n_months = _term(n_months)
     rate = np.asarray(rate_per_year, dtype=float) / 12
     deposit, balance = _shared(upfront, deposit, borrowed)
-    instalment = annuity_payment(_amount("borrowed", borrowed), rate, n_months)
+    instalment = annuity_payment(amount("borrowed", borrowed), rate, n_months)
     return Payment(
         deposit,
         balance,
@@ -171,9 +172,9 @@ def lease(
     return Payment(
         *_shared(upfront, deposit, leased),
         delivery_months,
-        _amount("lease a month", per_month),
+        amount("lease a month", per_month),
         _term(n_months),
-        _amount("residual", residual),
+        amount("residual", residual),
     )
 
 
@@ -647,8 +648,8 @@ def _per(total, count):
 
 def _shared(upfront, deposit, financed):
     """Return (deposit, own money left to pay at delivery)."""
-    deposit = _amount("deposit", deposit)
-    balance = _amount("upfront", upfront) - deposit - _amount("financed", financed)
+    deposit = amount("deposit", deposit)
+    balance = amount("upfront", upfront) - deposit - amount("financed", financed)
     if (balance < -SLACK * np.asarray(upfront)).any():
         raise ScoringError(
             f"deposit and financed sum: {-balance.min():g} above upfront; at most it"
@@ -670,8 +671,8 @@ def _check(work, trade, running, payment, horizon_years):
     for record in (work, trade, running, payment):
         for name, figure in record._asdict().items():
             if name not in ("days_available", "rate_per_month"):
-                _amount(name, figure)
-    _amount("days_available", np.minimum(work.days_available, 1e9))
+                amount(name, figure)
+    amount("days_available", np.minimum(work.days_available, 1e9))
     for name in ("deposit_share", "unpaid_share", "first_discount"):
         _at_most(name, getattr(trade, name), 1)
     _at_most("build_share", work.build_share, 1)
@@ -696,12 +697,3 @@ def _check(work, trade, running, payment, horizon_years):
 def _at_most(name, figure, high):
     if (np.asarray(figure) > high).any():
         raise ScoringError(f"{name}: {np.max(figure):g}; {high} or less")
-
-
-def _amount(name, figure):
-    """Return the figures as an array; each must be finite and 0 or more."""
-    figure = np.asarray(figure, dtype=float)
-    wrong = figure[~(np.isfinite(figure) & (figure >= 0))]
-    if wrong.size:
-        raise ScoringError(f"{name}: {wrong[0]:g}; 0 or more")
-    return figure

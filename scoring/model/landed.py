@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.errors import ScoringError
+from scoring.model.figures import amount
 
 
 class Landed(NamedTuple):
@@ -207,8 +208,8 @@ def landed_cost(
         export_clearance,
         freight,
         insurance,
-        on.customs_value * _amount("duty", duty),
-        on.import_tax_base * _amount("import_tax", import_tax),
+        on.customs_value * amount("duty", duty),
+        on.import_tax_base * amount("import_tax", import_tax),
         broker,
         inland_freight,
         training,
@@ -216,7 +217,7 @@ def landed_cost(
         vehicle_fitting,
     )
     paid = {
-        name: np.where(_is_paid(name, terms), _amount(name, line), 0.0)
+        name: np.where(_is_paid(name, terms), amount(name, line), 0.0)
         for name, line in lines._asdict().items()
     }
     paid["import_tax"] = np.where(is_recovered, 0.0, paid["import_tax"])
@@ -266,9 +267,9 @@ def bases(
     if customs_basis not in CUSTOMS_BASES:
         allowed = " or ".join(CUSTOMS_BASES)
         raise ScoringError(f"customs basis: {customs_basis!r}; {allowed}")
-    inland_freight = _amount("inland_freight", inland_freight)
-    broker = _amount("broker", broker)
-    value = _amount("price", price) - _within("inland_freight", inland_freight, terms)
+    inland_freight = amount("inland_freight", inland_freight)
+    broker = amount("broker", broker)
+    value = amount("price", price) - _within("inland_freight", inland_freight, terms)
     value = value + _on_top("export_clearance", export_clearance, terms)
     for name, sum_ in (("freight", freight), ("insurance", insurance)):
         if customs_basis == TO_BORDER:
@@ -280,18 +281,18 @@ def bases(
             f"customs value: {value.min():g}; the parts shown within a price are more "
             "than the price"
         )
-    tax_base = value * (1 + _amount("duty", duty)) + inland_freight
+    tax_base = value * (1 + amount("duty", duty)) + inland_freight
     return Bases(value, tax_base + np.where(is_broker_taxed, broker, 0.0))
 
 
 def _on_top(name, figure, terms):
     """Return the sum where the buyer adds it to the price, else 0."""
-    return np.where(_is_paid(name, terms), _amount(name, figure), 0.0)
+    return np.where(_is_paid(name, terms), amount(name, figure), 0.0)
 
 
 def _within(name, figure, terms):
     """Return the sum where the price holds it, or may hold it, else 0."""
-    return np.where(_is_paid(name, terms), 0.0, _amount(name, figure))
+    return np.where(_is_paid(name, terms), 0.0, amount(name, figure))
 
 
 def _is_paid(name, terms):
@@ -305,12 +306,3 @@ def _check_terms(terms):
     if strange.size:
         allowed = ", ".join(TERMS)
         raise ScoringError(f"terms: {str(strange[0])!r}; one of {allowed}")
-
-
-def _amount(name, figure):
-    """Return the figures as an array; each must be finite and 0 or more."""
-    figure = np.asarray(figure, dtype=float)
-    wrong = figure[~(np.isfinite(figure) & (figure >= 0))]
-    if wrong.size:
-        raise ScoringError(f"{name}: {wrong[0]:g}; 0 or more")
-    return figure

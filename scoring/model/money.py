@@ -52,7 +52,16 @@ def upfront(machines, business, carried, loaded):
     By the terms of delivery: what the price holds already is 0 here. See
     `landed.landed_cost` for what duty and import tax are taken on.
     """
-    landed = landed_cost(
+    landed = landed_lines(machines, business.is_import_tax_recovered)
+    return Upfront(*landed, loaded.price, carried.aid_price)
+
+
+def landed_lines(machines, is_recovered):
+    """Return the Landed cost of each machine; (draw, machine, 1).
+
+    `is_recovered`: whether the import tax is given back, and so is no cost.
+    """
+    return landed_cost(
         machines.price,
         machines.terms,
         export_clearance=machines.export_clearance,
@@ -65,9 +74,8 @@ def upfront(machines, business, carried, loaded):
         training=machines.training,
         accessories=machines.accessories,
         vehicle_fitting=machines.vehicle_fitting,
-        is_recovered=business.is_import_tax_recovered,
+        is_recovered=is_recovered,
     )
-    return Upfront(*landed, loaded.price, carried.aid_price)
 
 
 def band_price(area_m2, up_to_m2, price_per_m2):

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model import cash
-from scoring.model.landed import landed_cost
+from scoring.model.money import landed_lines
 from scoring.model.year import days_down_per_job
 
 
@@ -146,14 +146,4 @@ def _tax_lent(machines, business):
     """Return the import tax that the buyer pays at delivery and gets back later."""
     if not business.is_import_tax_recovered:
         return np.zeros(machines.price.shape)
-    return landed_cost(
-        machines.price,
-        machines.terms,
-        export_clearance=machines.export_clearance,
-        freight=machines.freight,
-        insurance=machines.insurance,
-        duty=machines.duty,
-        import_tax=machines.import_tax,
-        broker=machines.broker,
-        inland_freight=machines.inland_freight,
-    ).import_tax
+    return landed_lines(machines, is_recovered=False).import_tax

@@ -22,7 +22,7 @@ from scoring.inputs.agreement import check_together
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.outcome import Outcome, outcome
 from scoring.preferences import brief_weights, criteria_of, ratings_of, scale_of
-from scoring.screening import Limit, limits
+from scoring.screening import Limit, limits, must_limits
 
 
 @dataclass(frozen=True)
@@ -263,12 +263,9 @@ def _choose_plans(brief, machines, drawn):
     variants = [variant for machine in machines for variant in variants_of(machine)]
     figures = _figures(brief, variants, drawn)
     lived = outcome(*figures)
-    wanted = [v.features for v in variants]
-    musts = [
-        limit.is_broken[0]
-        for limit in limits(brief, wanted, *figures, lived)
-        if limit.name in ("must_have", "must_serve")
-    ]
+    features = [v.features for v in variants]
+    broken = must_limits(brief, features, figures[1], lived)
+    musts = [limit.is_broken[0] for limit in broken]
     meets = ~np.any(musts or [np.zeros(len(variants), bool)], axis=0)
     result = lived.year.result[0, :, 0]
     fee = figures[0].plan_fee[0, :, 0]

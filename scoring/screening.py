@@ -51,6 +51,12 @@ def limits(brief, features, machines, jobs, business, outcome):
         found.append(
             _money("highest_upfront", upfront, business.highest_upfront, brief)
         )
+    return found + must_limits(brief, features, jobs, outcome)
+
+
+def must_limits(brief, features, jobs, outcome):
+    """Return the Limits that a plan can keep or break: must-haves and must-serves."""
+    upfront, found = outcome.upfront[..., 0], []
     for feature in brief.limits.must_have:
         is_missing = np.array([[feature not in have for have in features]])
         found.append(_missing("must_have", feature, is_missing, upfront))

@@ -25,9 +25,11 @@ BASES = {
     "stated": "as you state it",
     "unknown": "not told",
 }
-# Keys whose own words would not say what they mean; the others speak for themselves.
 STYLE = """<style>
 .st-key-verdict .stHtml p { font-size: 1.3rem; line-height: 1.4; margin: 0 0 .25rem }
+.stMain .stHtml .caution p { font-size: .875rem; line-height: 1.4; margin: 0 }
+.caution { border-left: 3px solid #E69F00; padding: .1rem 0 .1rem .7rem;
+  margin: .2rem 0 .6rem; max-width: 60rem }
 .stMain p, .stMain li, .stMain label { overflow-wrap: anywhere }
 .scroll { overflow-x: auto; max-width: 100% }
 .scroll table { border-collapse: collapse; font-size: .875rem; width: 100% }
@@ -93,8 +95,10 @@ def listed(pairs):
 
 
 def caution(*places):
-    """Show the cautions of some places, small, near the figures they belong to."""
-    st.caption("  \n".join([*(CAUTIONS[place] for place in places), DECIDES]))
+    """Show the cautions of some places, near the figures they belong to."""
+    said = [*(CAUTIONS[place] for place in places), DECIDES]
+    lines = "".join(f"<p>{html.escape(line)}</p>" for line in said)
+    st.html(f'<div class="caution" role="note">{lines}</div>')
 
 
 def faults(heading, error):

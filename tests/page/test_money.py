@@ -3,9 +3,11 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.choices import choices, verdict
+from scoring.choices import break_even, break_evens_in_words, choices, verdict
+from scoring.explain import not_chosen
+from scoring.supposed import suppose
 from scoring.wording import figure
-from scoring.years import low_points, years
+from scoring.years import chances, low_points, years
 from tests.page.pages import echo, opened, shown
 
 MACHINES = "profiles/machines"
@@ -82,3 +84,48 @@ def test_choices_of_rigs_are_the_engines():
 def test_a_buyer_without_a_rig_is_told_so():
     """Without owned rigs the screen says that the choices are what to buy first."""
     assert "This brief owns no rig" in shown(opened("second"))
+
+
+def test_the_second_rigs_sliders_are_the_engines_what_if():
+    """Half the work, dearer rigs, 1 000 for the old one: as `suppose` says."""
+    page = opened("second")
+    page.selectbox(key="brief").set_value("second-rig.yaml").run()
+    page.slider(key="rigs_work").set_value(50).run()
+    page.slider(key="rigs_price").set_value(150).run()
+    page.slider(key="rigs_brings").set_value(1000).run()
+    assert not page.exception
+    machines = load_machines(MACHINES)
+    base = evaluate(load_brief("profiles/briefs/second-rig.yaml"), machines)
+    prices = {machine.name: 1.5 * machine.price.likely for machine in machines}
+    found = choices(suppose(base, prices, 0.5, brings={0: 1000}))
+    said = shown(page)
+    assert verdict(found) in said
+    for choice in found.choices:
+        assert figure(choice.added_upfront, "EUR") in said
+    for sentence in not_chosen(found):
+        assert sentence in said
+
+
+def test_a_change_says_when_it_breaks_even():
+    """Each choice shows the engine's sentences on work, price and cash."""
+    page = opened("second")
+    page.selectbox(key="brief").set_value("second-rig.yaml").run()
+    brief = load_brief("profiles/briefs/second-rig.yaml")
+    found = choices(evaluate(brief, load_machines(MACHINES)))
+    for choice in found.choices:
+        page.selectbox(key="choice").set_value(choice.name).run()
+        assert not page.exception, choice.name
+        if choice.deed.new:
+            even = break_even(found, choice)
+            for _, sentence in break_evens_in_words(found, choice, even):
+                assert sentence in shown(page)
+
+
+def test_more_simulated_years_on_demand(money):
+    """10,000 years give the engine's own spread."""
+    money.radio(key="n_years").set_value(10_000).run()
+    assert not money.exception
+    evaluation = entrant()
+    leader = evaluation.order[0]
+    for result in chances(evaluation, 10_000).results[:, leader]:
+        assert figure(float(result), "EUR") in shown(money)

@@ -3,7 +3,8 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.choices import KEEP, break_even, choices, verdict
+from scoring.break_even import break_even
+from scoring.choices import KEEP, choices, verdict
 from scoring.explain import not_chosen
 from tests.cases import brief, job, machine
 

@@ -3,14 +3,9 @@
 import streamlit as st
 
 from scoring import charts_money
-from scoring.choices import (
-    KEEP,
-    break_even,
-    break_evens_in_words,
-    choices,
-    sale_worth,
-    verdict,
-)
+from scoring.break_even import break_even, break_evens_in_words
+from scoring.change import sale_worth
+from scoring.choices import KEEP, choices, verdict
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
 from scoring.explain import not_chosen

@@ -3,7 +3,8 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.choices import break_even, break_evens_in_words, choices, verdict
+from scoring.break_even import break_even, break_evens_in_words
+from scoring.choices import choices, verdict
 from scoring.explain import not_chosen
 from scoring.supposed import suppose
 from scoring.wording import figure

@@ -1,0 +1,155 @@
+"""When a change of rigs pays: from how much work, up to which price, for which sale."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from scoring.change import figure_of, npv_of, worth_sold
+from scoring.choices import deeds_of, planned
+from scoring.model import finance
+from scoring.model.outcome import outcome
+from scoring.rigs import crews
+from scoring.wording import figure, number
+
+FAR = 3  # times the price asked; a price beyond it is nothing to talk about
+MULTIPLES = tuple(np.linspace(0.0, 2.0, 11))  # of today's work
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """From when a change pays; `added` and `npv` for each multiple of today's work."""
+
+    multiples: np.ndarray
+    added: np.ndarray  # a year, against keeping
+    npv: np.ndarray
+    work: float | None  # multiple from which the NPV is 0 or more; None within none
+    price: float | None  # of the new rig, at which the NPV is 0; None below 0
+    resale: float | None  # of the rig that is sold; None where none is sold
+
+
+def break_even(found, choice):
+    """Return the BreakEven of a change, the work planned anew at each multiple of it.
+
+    From how much work it pays is read off a straight line over a fiftieth of today's
+    work. The price counts with the duty, tax and insurance that hang on it.
+    """
+    evaluation, multiples = found.evaluation, np.array(MULTIPLES)
+    added, npv = _by_work(evaluation, choice, multiples)
+    bracket = _bracket(multiples, npv)
+    work = 0.0 if (npv >= 0).all() else None
+    if bracket is not None:
+        closer = np.linspace(*bracket, len(multiples))
+        worth = _by_work(evaluation, choice, closer)[1]
+        ends = _bracket(closer, worth) or bracket
+        near = np.isin(closer, ends)
+        work = float(np.interp(0.0, worth[near], closer[near]))
+    return BreakEven(
+        multiples,
+        added,
+        npv,
+        work,
+        _price_at_zero(evaluation, choice),
+        _resale_at_zero(evaluation, choice),
+    )
+
+
+def _by_work(evaluation, choice, multiples):
+    """Return (added a year, NPV) of a change at multiples of today's work."""
+    by_people = crews(evaluation, multiples)
+    deeds = [choice.deed, *deeds_of(evaluation.brief, [])[:1]]
+    results = [
+        [planned(evaluation, by_people, deed, n).year_result for deed in deeds]
+        for n, _ in enumerate(multiples)
+    ]
+    added = np.array([after - sum(before) for after, *before in results])
+    paid = choice.added_upfront
+    return added, np.array([npv_of(evaluation, choice.deed, x, paid) for x in added])
+
+
+def _bracket(at, values):
+    """Return the two places between which values last rise to 0; None nowhere.
+
+    Examples
+    --------
+    >>> _bracket(np.array([0.0, 1.0, 2.0]), np.array([-3.0, -1.0, 1.0]))
+    (1.0, 2.0)
+    >>> _bracket(np.array([0.0, 1.0]), np.array([-3.0, -1.0])) is None
+    True
+    """
+    below = np.flatnonzero(values < 0)
+    if not below.size or below[-1] == len(at) - 1:
+        return None
+    return float(at[below[-1]]), float(at[below[-1] + 1])
+
+
+def _price_at_zero(evaluation, choice):
+    machines, jobs, business = evaluation.figures
+    k = evaluation.index(choice.deed.new)
+    doubled = outcome(machines._replace(price=2 * machines.price), jobs, business)
+    price = float(machines.price[0, k, 0])
+    dearer = float((doubled.upfront - evaluation.outcome.upfront)[0, k, 0])
+    insured = price * float(business.insurance_share[0, 0, 0])
+    lost = -_npv_of_level(business, -insured) + dearer
+    found = price * (1 + choice.npv / lost) if lost > 0 else -1.0
+    return found if found >= 0 else None
+
+
+def _resale_at_zero(evaluation, choice):
+    if choice.deed.sold is None:
+        return None
+    business = evaluation.figures[2]
+    now, later = worth_sold(evaluation, choice.deed)
+    growth = (1 + float(business.discount_rate[0, 0, 0])) ** business.horizon_years
+    for_each = 1 - (later / now / growth if now > 0 else 0.0)
+    return now - choice.npv / for_each
+
+
+def _npv_of_level(business, a_year):
+    flows = finance.cash_flows(0.0, a_year, business.horizon_years)
+    rate = float(business.discount_rate[0, 0, 0])
+    return float(finance.net_present_value(flows, rate))
+
+
+def break_evens_in_words(found, choice, even):
+    """Return (what, sentence) pairs: when a change pays for itself."""
+    currency = found.evaluation.brief.currency
+    today = float(found.evaluation.figures[1].per_month.sum())
+    yield "years", _years_said(found, choice)
+    if even.work is None:
+        most = number(even.multiples[-1] * today, 1)
+        yield "work", f"it does not pay, up to {most} jobs a month of all kinds."
+    else:
+        jobs, share = number(even.work * today, 1), figure(even.work, "share")
+        yield "work", f"pays from {jobs} jobs a month, {share} of those there are now."
+    if even.price is None:
+        yield "price", f"{choice.deed.new} would not pay at any price."
+    else:
+        far = even.price > FAR * _price(found, choice)
+        said = f"{number(FAR)} times what is asked, and more"
+        said = said if far else figure(even.price, currency)
+        yield "price", f"{choice.deed.new} pays up to a price of {said}."
+    if even.resale is not None:
+        said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
+        yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
+    if choice.settled:
+        owed = figure(choice.settled, currency)
+        yield "loan", f"{owed} still owed on the old rig fall due when it is sold."
+    low = figure(-choice.low_point, currency)
+    yield (
+        "cash",
+        f"deepest in the red by {low}, in month {choice.low_month} after signing.",
+    )
+
+
+def _years_said(found, choice):
+    years = found.evaluation.figures[2].horizon_years
+    if choice.payback_months == float("inf"):
+        return "never earned back: it adds nothing in a year."
+    back = figure(choice.payback_months, "months")
+    within = "within" if choice.payback_months <= 12 * years else "not within"
+    return f"earned back in {back} at full work, {within} the {years} years looked at."
+
+
+def _price(found, choice):
+    machines = found.evaluation.figures[0]
+    return figure_of(found.evaluation, choice.deed.new, machines.price)

@@ -1,0 +1,128 @@
+"""The money of a change of rigs: what is paid, sold, settled, and worth over the years.
+
+A change is counted against keeping what there is, in the brief's currency, before tax.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from scoring.model import cash, finance
+from scoring.model.months import payment_of
+
+
+@dataclass(frozen=True)
+class Deed:
+    """What is done: which rigs there then are, which is bought, which is sold."""
+
+    name: str
+    machines: tuple[str, ...]
+    places: tuple  # each rig's among the owned ones, None for the new one
+    new: str = ""
+    sold: int | None = None
+
+
+def npv_of(evaluation, deed, added, paid):
+    """Return the NPV of a change: level years, and what the rigs fetch in the end."""
+    business = evaluation.figures[2]
+    rate = float(business.discount_rate[0, 0, 0])
+    at_end = end_worth(evaluation, deed)
+    flows = finance.cash_flows(paid, added, business.horizon_years, at_end)
+    return float(finance.net_present_value(flows, rate))
+
+
+def end_worth(evaluation, deed):
+    """Return what the new rig fetches after the years, less what the sold one would."""
+    resale = evaluation.figures[0].resale
+    new = figure_of(evaluation, deed.new, resale) if deed.new else 0.0
+    return new - worth_sold(evaluation, deed)[1]
+
+
+def figure_of(evaluation, name, array):
+    """Return a machine's figure in an array of the model."""
+    return float(array[0, evaluation.index(name), 0])
+
+
+def new_upfront(evaluation, deed):
+    """Return what the new rig costs.
+
+    One like a rig that there is shares part of its accessories, and needs no training.
+    """
+    if not deed.new:
+        return 0.0
+    cost = figure_of(evaluation, deed.new, evaluation.outcome.upfront)
+    if deed.machines.count(deed.new) > 1:
+        lines = evaluation.outcome.upfront_lines
+        saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
+        cost -= saved * figure_of(evaluation, deed.new, lines.accessories)
+        cost -= figure_of(evaluation, deed.new, lines.training)
+    return cost
+
+
+def sale_worth(evaluation, place):
+    """Return what the owned rig at a place brings now, in the brief's currency."""
+    return _worth_of(evaluation, place)[0]
+
+
+def worth_sold(evaluation, deed):
+    """Return (what the rig that is sold brings now, what it would after the years)."""
+    return (0.0, 0.0) if deed.sold is None else _worth_of(evaluation, deed.sold)
+
+
+def _worth_of(evaluation, place):
+    """Return (what an owned rig brings now, what it would after the years).
+
+    Now as the brief says, else by age on a straight line from its price to the resale
+    of its sheet at the horizon, and on to 0; later by the same line, in proportion.
+    """
+    rig, key = evaluation.brief.owned[place], f"owned.{place}"
+    years = evaluation.figures[2].horizon_years
+    age = float(evaluation.drawn["brief", f"{key}.age"][0])
+    price = figure_of(evaluation, rig.machine, evaluation.figures[0].price)
+    resale = figure_of(evaluation, rig.machine, evaluation.figures[0].resale)
+    by_age = finance.straight_line_worth(price, resale, years, age)
+    later = finance.straight_line_worth(price, resale, years, age + years)
+    if rig.resale is None:
+        return float(by_age), float(later)
+    now = float(evaluation.drawn["brief", f"{key}.resale"][0])
+    return now, now * float(later / by_age) if by_age > 0 else 0.0
+
+
+def loan_settled(evaluation, deed):
+    """Return the loan still open on the rig that is sold."""
+    key = ("brief", f"owned.{deed.sold}.remaining_loan")
+    return float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
+
+
+def months_of(evaluation, deed, added, settled=0.0):
+    """Return the cash of a change by the month: (month,), what is added by its demand.
+
+    The new rig is paid for as the brief says; the old one is sold, and its loan
+    settled, when the new one is delivered.
+    """
+    business = evaluation.figures[2]
+    if not deed.new:
+        return np.zeros(12 * business.horizon_years + 1)
+    k = evaluation.index(deed.new)
+    upfront = evaluation.outcome.upfront.copy()
+    upfront[0, k] = new_upfront(evaluation, deed)
+    payment = payment_of(evaluation.figures[0], business, upfront)
+    flows = cash.change_flows(
+        payment,
+        business.trade,
+        added,
+        at_delivery=worth_sold(evaluation, deed)[0] - settled,
+        at_end=end_worth(evaluation, deed),
+        horizon_years=business.horizon_years,
+    )
+    return np.broadcast_to(flows, (1, len(evaluation.names), flows.shape[-1]))[0, k]
+
+
+def credit_used(evaluation, k):
+    """Return the credit that the payments of machine k already use."""
+    business = evaluation.figures[2]
+    if business.payment.way != "loan":
+        return 0.0
+    payment = payment_of(evaluation.figures[0], business, evaluation.outcome.upfront)
+    paid = (payment.deposit + payment.balance)[0, k, 0]
+    return float(evaluation.outcome.upfront[0, k, 0] - paid)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.by_work import bracket, crossing
 from scoring.change import figure_of, npv_of, worth_sold
 from scoring.choices import deeds_of, planned
 from scoring.model import finance
@@ -22,7 +23,7 @@ class BreakEven:
     multiples: np.ndarray
     added: np.ndarray  # a year, against keeping
     npv: np.ndarray
-    work: float | None  # multiple from which the NPV is 0 or more; None within none
+    work: float  # multiple from which the NPV is 0 or more; inf within none
     price: float | None  # of the new rig, at which the NPV is 0; None below 0
     resale: float | None  # of the rig that is sold; None where none is sold
 
@@ -35,14 +36,11 @@ def break_even(found, choice):
     """
     evaluation, multiples = found.evaluation, np.array(MULTIPLES)
     added, npv = _by_work(evaluation, choice, multiples)
-    bracket = _bracket(multiples, npv)
-    work = 0.0 if (npv >= 0).all() else None
-    if bracket is not None:
-        closer = np.linspace(*bracket, len(multiples))
-        worth = _by_work(evaluation, choice, closer)[1]
-        ends = _bracket(closer, worth) or bracket
-        near = np.isin(closer, ends)
-        work = float(np.interp(0.0, worth[near], closer[near]))
+    work = crossing(multiples, npv)
+    ends = bracket(multiples, npv)
+    if ends is not None:
+        closer = np.linspace(*ends, len(multiples))
+        work = crossing(closer, _by_work(evaluation, choice, closer)[1])
     return BreakEven(
         multiples,
         added,
@@ -64,22 +62,6 @@ def _by_work(evaluation, choice, multiples):
     added = np.array([after - sum(before) for after, *before in results])
     paid = choice.added_upfront
     return added, np.array([npv_of(evaluation, choice.deed, x, paid) for x in added])
-
-
-def _bracket(at, values):
-    """Return the two places between which values last rise to 0; None nowhere.
-
-    Examples
-    --------
-    >>> _bracket(np.array([0.0, 1.0, 2.0]), np.array([-3.0, -1.0, 1.0]))
-    (1.0, 2.0)
-    >>> _bracket(np.array([0.0, 1.0]), np.array([-3.0, -1.0])) is None
-    True
-    """
-    below = np.flatnonzero(values < 0)
-    if not below.size or below[-1] == len(at) - 1:
-        return None
-    return float(at[below[-1]]), float(at[below[-1] + 1])
 
 
 def _price_at_zero(evaluation, choice):
@@ -115,7 +97,7 @@ def break_evens_in_words(found, choice, even):
     currency = found.evaluation.brief.currency
     today = float(found.evaluation.figures[1].per_month.sum())
     yield "years", _years_said(found, choice)
-    if even.work is None:
+    if even.work == float("inf"):
         most = number(even.multiples[-1] * today, 1)
         yield "work", f"it does not pay, up to {most} jobs a month of all kinds."
     else:

@@ -175,7 +175,7 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
 
 def run(brief, criteria, variants, drawn):
     """Return the Run of these variants on drawn figures, one draw or many."""
-    figures = _figures(brief, variants, drawn)
+    figures = figures_of(brief, variants, drawn)
     lived = outcome(*figures)
     broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
     raw = criterion_figures(criteria, variants, figures, lived, drawn)
@@ -246,7 +246,8 @@ def _merged(evaluation, weights):
     return decision_weights.normalise(shares)
 
 
-def _figures(brief, variants, drawn):
+def figures_of(brief, variants, drawn):
+    """Return the model's figures of these variants: machines, jobs, buyer."""
     return (
         machine_figures(brief, variants, drawn),
         job_figures(brief, variants, drawn),
@@ -261,7 +262,7 @@ def _choose_plans(brief, machines, drawn):
     the cheaper.
     """
     variants = [variant for machine in machines for variant in variants_of(machine)]
-    figures = _figures(brief, variants, drawn)
+    figures = figures_of(brief, variants, drawn)
     lived = outcome(*figures)
     features = [v.features for v in variants]
     broken = must_limits(brief, features, figures[1], lived)

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from scoring.by_work import from_jobs
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking, sensitivity
@@ -232,10 +233,14 @@ def years_record(found, chance):
     """Return the months and the simulated years of every machine, as JSON has it."""
     evaluation = found.evaluation
     names = [name for name in evaluation.names if name not in evaluation.left_out]
-    return {name: _years_of(found, chance, evaluation.index(name)) for name in names}
+    from_work = from_jobs(evaluation)
+    return {
+        name: _years_of(found, chance, from_work, evaluation.index(name))
+        for name in names
+    }
 
 
-def _years_of(found, chance, k):
+def _years_of(found, chance, from_work, k):
     worth = found.worth
     rates = cash.rates_of_return(found.cash.flows[0, k])
     return {
@@ -248,7 +253,8 @@ def _years_of(found, chance, k):
         "irr_kind": str(rates.kind),
         "irr": plain(rates.rate[()]),
         "equivalent_annual_cost": plain(worth.equivalent_annual_cost[0, k]),
-        "break_even_jobs": plain(found.break_even_jobs[k]),
+        "jobs_to_cover_a_year": plain(from_work.to_cover[k]),
+        "break_even_jobs": plain(from_work.to_earn_back[k]),
         "cost_per_m2": plain(worth.cost_per_m2[0, k]),
         "cost_per_job": plain(worth.cost_per_job[0, k]),
         "cash_per_day": plain(worth.cash_per_day[0, k]),

@@ -32,7 +32,6 @@ class Years:
     worth: cash.Worth  # (1, machine)
     funds_gap: np.ndarray  # (machine,) what cash and credit lack at the low point
     loan_a_year: np.ndarray  # (machine,) instalments of a full year
-    break_even_jobs: np.ndarray  # (machine,) a month, to carry the year's costs
 
 
 @dataclass(frozen=True)
@@ -52,11 +51,9 @@ def years(evaluation):
     """Return the Years of an evaluation: the central figures by the month."""
     business = evaluation.figures[2]
     found = months(*evaluation.figures, evaluation.outcome)
-    work, running = found.work, found.running
     instalment = np.broadcast_to(
         found.payment.instalment, evaluation.outcome.upfront.shape
     )
-    a_year = running.plan_fee + running.upkeep + running.fixed_costs
     return Years(
         evaluation=evaluation,
         payment=found.payment,
@@ -64,7 +61,6 @@ def years(evaluation):
         worth=cash.worth(found.cash, business.discount_rate[..., 0]),
         funds_gap=cash.funds_gap(found.cash.flows, found.funds)[0],
         loan_a_year=12 * instalment[0, :, 0],
-        break_even_jobs=cash.break_even_jobs(a_year, work.price - work.cost)[0, :, 0],
     )
 
 
@@ -107,25 +103,6 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         backlog_weeks=simulated_year.percentiles(found.mean_backlog_weeks, PERCENTILES),
         shortfall=simulated_year.chance_below(found.result - loan, 0.0),
     )
-
-
-def plan_break_evens(evaluation, k):
-    """Return [(cheaper plan, dearer plan, jobs a month or None)] of machine k.
-
-    The jobs a month at which the dearer plan starts to pay, the mix as it is.
-    """
-    plans = sorted(evaluation.plans[k], key=lambda plan: plan.fee)
-    jobs = float(evaluation.outcome.year.served_per_month[0, k].sum())
-    found = []
-    for cheap, dear in zip(plans, plans[1:], strict=False):
-        per_job = [
-            (plan.year_result + plan.fee) / (12 * jobs) if jobs else 0.0
-            for plan in (cheap, dear)
-        ]
-        found.append(
-            (cheap.name, dear.name, cash.plan_break_even(cheap.fee, dear.fee, *per_job))
-        )
-    return found
 
 
 def returns_in_words(found, k):

@@ -227,4 +227,4 @@ def test_what_the_old_rig_must_bring():
     even = break_even(found, change)
     assert even.resale == pytest.approx(12000)
     assert even.price == pytest.approx(3000)
-    assert even.work is None
+    assert even.work == float("inf")

@@ -53,6 +53,7 @@ TABLE = {
     "scoring/break_even.py": row(2.6),
     "scoring/years.py": row(2.4),
     "scoring/supposed.py": row(2.4),
+    "scoring/by_work.py": row(2.4),
     "scoring/pictures.py": row(2.4),
     "scoring/explain.py": row(3.0, "altair", "pandas"),
     "scoring/workings.py": row(3.1),

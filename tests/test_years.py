@@ -7,7 +7,7 @@ from scoring import evaluate, load_brief, load_machines
 from scoring.errors import InputFaults
 from scoring.explain import reasons
 from scoring.wording import GROUP
-from scoring.years import chances, plan_break_evens, years
+from scoring.years import chances, years
 from tests.cases import brief, job, machine
 
 # Nothing late: work in full from the first month, learned, paid at once, all of it.
@@ -80,13 +80,6 @@ def test_money_that_is_not_there_is_named():
     assert found.funds_gap[0] == pytest.approx(2000)
 
 
-def test_jobs_a_month_that_carry_the_year():
-    """3 000 of yearly costs and 500 left a job: half a job a month."""
-    upkeep = ("upkeep: 0 EUR/year", "upkeep: 3000 EUR/year")
-    found = years(evaluate(asked(), [machine(upkeep)]))
-    assert found.break_even_jobs[0] == pytest.approx(0.5)
-
-
 def test_the_simulated_years_go_to_the_average_year():
     """Where all work fits, the mean of simulated years is the average year's result."""
     # 4 jobs a month of one day each in a diary of 10: little waits, nobody leaves. The
@@ -110,26 +103,6 @@ def test_an_overfull_diary_turns_clients_away():
     found = chances(evaluate(asked(job(per_month=20), more=busy), [machine()]))
     assert found.turned_away[0] > 80
     assert found.days_idle[0] < 40
-
-
-def test_from_how_many_jobs_the_dearer_plan_pays():
-    """900 a year for a plan that leaves 30 more a job: 2.5 jobs a month."""
-    # 12 · 2.5 · 30 = 900. Under the bare plan a tenth of the ink of a job is spoilt,
-    # under the full one nothing.
-    both = machine(
-        (
-            "{name: No plan, fee: 0 EUR/year}",
-            "{name: Bare, fee: 0 EUR/year}, "
-            "{name: Full, fee: 900 EUR/year, unlocks: [auto_purge]}",
-        ),
-        ("\nspoilt_share: 0 %\n", "\nspoilt_share: 10 %\n"),
-        ("colour: 0 ml/m², price: 0 EUR/l", "colour: 10 ml/m², price: 3750 EUR/l"),
-        more="effects: {auto_purge: {spoilt_share: 0 %}}\n",
-    )
-    # 8 m² · 10 ml · 3.75 = 300 of ink a job, a tenth of it spoilt: 30.
-    ((cheap, dear, n_jobs),) = plan_break_evens(evaluate(asked(), [both]), 0)
-    assert (cheap, dear) == ("Bare", "Full")
-    assert n_jobs == pytest.approx(2.5)
 
 
 def test_a_higher_price_never_raises_present_value():

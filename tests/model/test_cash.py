@@ -12,8 +12,6 @@ from scoring.model.cash import (
     Payment,
     Running,
     Work,
-    break_even_between,
-    break_even_jobs,
     demand_share,
     deposit_and_balance,
     equivalent_annual_cost,
@@ -27,7 +25,6 @@ from scoring.model.cash import (
     monthly_rate,
     own_cash,
     payback_month,
-    plan_break_even,
     rates_of_return,
     still_owed,
     worth,
@@ -583,49 +580,6 @@ def test_many_machines_are_one_call():
         alone = cash(*records, 3)
         assert found.flows[draw, machine] == pytest.approx(alone.flows)
         assert result.npv[draw, machine] == pytest.approx(worth(alone, 0.08).npv)
-
-
-def test_break_even_jobs():
-    """At the break-even the year is worth 0, by its formula and on the line."""
-    # (1 200 + 600 + 2 400) / 12 / 300 = 7/6
-    assert break_even_jobs(4200, 300) == pytest.approx(7 / 6)
-    assert break_even_jobs(0, [-5, 5]).tolist() == [0, 0]
-    assert break_even_jobs(10, [-5, 0]).tolist() == [np.inf, np.inf]
-
-    def npv(jobs):
-        months = cash(
-            FOUR._replace(jobs=jobs),
-            Trade(months_to_full=6, days_to_pay=40, unpaid_share=0.02),
-            Running(1200, 600, 2400, 3000),
-            deposit_and_balance(20_000, 5_000, 2),
-            4,
-        )
-        return worth(months, 0.08).npv
-
-    found = break_even_between(4.0, npv(0.0), npv(4.0))
-    assert npv(found) == pytest.approx(0, abs=1e-6)
-
-
-def test_plan_break_even():
-    """The dearer plan pays from where its better job result carries the fee."""
-    # 1 200 more a year is 100 a month, at 25 a job 4 jobs: 12 × 4 × 200 − 600 = 9 000
-    # and 12 × 4 × 225 − 1 800 = 9 000
-    assert plan_break_even(600, 1800, 200, 225) == 4
-    assert plan_break_even(1800, 600, 225, 200) == 4
-    assert plan_break_even(600, 1800, 225, 200) is None
-    assert plan_break_even(600, 600, 200, 225) is None
-
-
-@given(money, money, money, money)
-def test_plans_earn_the_same_at_their_break_even(fee_a, fee_b, left_a, left_b):
-    """At the break-even both plans leave the same; above it the dearer leaves more."""
-    jobs = plan_break_even(fee_a, fee_b, left_a, left_b)
-    first, dear = sorted([(fee_a, left_a), (fee_b, left_b)])
-    if jobs is None:
-        assert fee_a == fee_b or dear[1] <= first[1]
-        return
-    gain = 12 * jobs * (dear[1] - first[1]) - (dear[0] - first[0])
-    assert gain == pytest.approx(0, abs=1e-9 * dear[0])
 
 
 @pytest.mark.parametrize(

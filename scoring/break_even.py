@@ -6,8 +6,9 @@ import numpy as np
 
 from scoring.by_work import bracket, crossing
 from scoring.change import figure_of, npv_of, worth_sold
-from scoring.choices import deeds_of, planned
+from scoring.choices import deeds_of, payback_in_words, planned
 from scoring.model import finance
+from scoring.model.cash import payback_month
 from scoring.model.outcome import outcome
 from scoring.rigs import crews
 from scoring.wording import figure, number
@@ -97,39 +98,51 @@ def break_evens_in_words(found, choice, even):
     currency = found.evaluation.brief.currency
     today = float(found.evaluation.figures[1].per_month.sum())
     yield "years", _years_said(found, choice)
-    if even.work == float("inf"):
+    there = f"the work counted here is {number(today, 1)}"
+    if not today:
+        yield "work", "there is none."
+    elif even.work == float("inf"):
         most = number(even.multiples[-1] * today, 1)
-        yield "work", f"it does not pay, up to {most} jobs a month of all kinds."
+        yield "work", f"does not pay up to {most} jobs a month of all kinds; {there}."
     else:
-        jobs, share = number(even.work * today, 1), figure(even.work, "share")
-        yield "work", f"pays from {jobs} jobs a month, {share} of those there are now."
+        jobs = number(even.work * today, 1)
+        yield "work", f"pays from {jobs} jobs a month of all kinds; {there}."
     if even.price is None:
         yield "price", f"{choice.deed.new} would not pay at any price."
     else:
         far = even.price > FAR * _price(found, choice)
-        said = f"{number(FAR)} times what is asked, and more"
-        said = said if far else figure(even.price, currency)
-        yield "price", f"{choice.deed.new} pays up to a price of {said}."
+        said = f"up to a price of {figure(even.price, currency)}"
+        said = f"even at {number(FAR)} times the price" if far else said
+        yield "price", f"{choice.deed.new} pays {said}."
     if even.resale is not None:
         said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
         yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
     if choice.settled:
         owed = figure(choice.settled, currency)
-        yield "loan", f"{owed} still owed on the old rig fall due when it is sold."
-    low = figure(-choice.low_point, currency)
-    yield (
-        "cash",
-        f"deepest in the red by {low}, in month {choice.low_month} after signing.",
-    )
+        total = figure(choice.added_upfront + choice.settled, currency)
+        yield (
+            "loan",
+            f"{owed} still owed on the old rig fall due when it is sold: {total} to "
+            "pay in all. It would be owed anyway, so it is no cost of the change.",
+        )
+    if found.evaluation.brief.owned:
+        low = figure(-choice.low_point, currency)
+        yield (
+            "cash",
+            f"against keeping, deepest in the red by {low}, in month "
+            f"{choice.low_month} after signing.",
+        )
 
 
 def _years_said(found, choice):
-    years = found.evaluation.figures[2].horizon_years
     if choice.payback_months == float("inf"):
         return "never earned back: it adds nothing in a year."
-    back = figure(choice.payback_months, "months")
-    within = "within" if choice.payback_months <= 12 * years else "not within"
-    return f"earned back in {back} at full work, {within} the {years} years looked at."
+    back = payback_in_words(choice.payback_months, found)
+    said = f"at full work earned back {back}"
+    month = float(payback_month(choice.flows))
+    if found.evaluation.brief.owned and np.isfinite(month):
+        said += f"; with delivery and a slow start in month {number(month)}"
+    return f"{said}."
 
 
 def _price(found, choice):

@@ -94,15 +94,17 @@ def loan_settled(evaluation, deed):
     return float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
 
 
-def months_of(evaluation, deed, added, settled=0.0):
-    """Return the cash of a change by the month: (month,), what is added by its demand.
+def months_of(evaluation, deed, added_left, added_running):
+    """Return the cash of a change by the month against keeping: (month,).
 
     The new rig is paid for as the brief says; the old one is sold, and its loan
-    settled, when the new one is delivered.
+    settled, when the new one is delivered: its instalments are saved from then on.
     """
     business = evaluation.figures[2]
+    month = np.arange(12 * business.horizon_years + 1)
     if not deed.new:
-        return np.zeros(12 * business.horizon_years + 1)
+        return np.zeros(len(month))
+    settled = loan_settled(evaluation, deed)
     k = evaluation.index(deed.new)
     upfront = evaluation.outcome.upfront.copy()
     upfront[0, k] = new_upfront(evaluation, deed)
@@ -110,12 +112,18 @@ def months_of(evaluation, deed, added, settled=0.0):
     flows = cash.change_flows(
         payment,
         business.trade,
-        added,
+        added_left,
+        added_running,
         at_delivery=worth_sold(evaluation, deed)[0] - settled,
         at_end=end_worth(evaluation, deed),
         horizon_years=business.horizon_years,
     )
-    return np.broadcast_to(flows, (1, len(evaluation.names), flows.shape[-1]))[0, k]
+    flows = np.broadcast_to(flows, (1, len(evaluation.names), len(month)))[0, k]
+    if not settled:
+        return flows
+    n_due = evaluation.brief.owned[deed.sold].loan_months
+    since = month - np.ceil(business.payment.delivery_months[0, 0, 0])
+    return flows + settled / n_due * ((since > 0) & (since <= n_due))
 
 
 def credit_used(evaluation, k):

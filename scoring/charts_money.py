@@ -42,14 +42,15 @@ def change_curve_rows(found, choice):
     return pd.DataFrame(rows, columns=CURVE)
 
 
-def curve_spec():
+def curve_spec(currency):
     """Return the spec of the cash curves: a line a machine, a diamond at payback."""
     x = _field("month", title="months after signing", axis={"format": "d"})
-    y = _field("cash", title="cash so far, brief's currency", axis={"format": "~s"})
+    y = _field("cash", title=f"cash so far, {currency}", axis={"format": "~s"})
     colour = _field(
         "machine",
         "nominal",
         title=None,
+        sort=None,  # the one that is asked about first
         scale={"range": list(PALETTE[:8])},
         legend={"orient": "bottom", "columns": 2, "labelLimit": 150},
     )
@@ -161,7 +162,7 @@ def year_rows(evaluation, chance, names):
     return pd.DataFrame(rows, columns=columns)
 
 
-def years_spec():
+def years_spec(currency):
     """Return the spec of the years' spread: a bar from P10 to P90, a tick at P50."""
     y = _field(
         "machine",
@@ -171,7 +172,7 @@ def years_spec():
         axis={"labelLimit": 150, "domain": False, "ticks": False},
     )
     tip = [_field("machine", "nominal"), _field("said", "nominal", title="P10, 50, 90")]
-    title = "left over in a year, brief's currency: P10 to P90, dot at P50"
+    title = f"{currency} left in a year"
     return {
         "$schema": SCHEMA,
         "width": "container",
@@ -209,9 +210,9 @@ def change_rows(found, even):
     return pd.DataFrame(rows, columns=columns)
 
 
-def change_spec():
+def change_spec(currency):
     """Return the spec of a change's worth by the work there is."""
-    axis = {"format": "~g", "tickCount": 8}
+    axis, title = {"format": "~g", "tickCount": 8}, f"present value, {currency}"
     x = _field("jobs", title="jobs a month, all kinds", axis=axis)
     tip = [
         _field("jobs", format=".1f", title="jobs a month"),
@@ -230,7 +231,7 @@ def change_spec():
         "mark": {"type": "line", "strokeWidth": 2, "point": True, "color": UP},
         "encoding": {
             "x": x,
-            "y": _field("npv", title="present value", axis={"format": "~s"}),
+            "y": _field("npv", title=title, axis={"format": "~s"}),
             "tooltip": tip,
         },
     }

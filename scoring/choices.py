@@ -132,7 +132,7 @@ def choices(evaluation):
     deeds = deeds_of(brief, candidates)
     kept = planned(evaluation, by_people, deeds[0]) if brief.owned else None
     found = [_choice(evaluation, by_people, deed, kept) for deed in deeds]
-    gaps = {choice.name: _gap(evaluation, choice) for choice in found}
+    gaps = {choice.name: _gap(evaluation, choice, kept) for choice in found}
     found = [choice for choice in found if not gaps[choice.name] > 0]
     if not found:
         raise ScoringError("no rig is owned and no machine is within the limits")
@@ -196,16 +196,22 @@ def _choice(evaluation, by_people, deed, kept):
         settled=settled,
         payback_months=float(finance.payback_months(paid, added)) if deed.new else 0.0,
         npv=npv_of(evaluation, deed, added, paid),
-        flows=months_of(evaluation, deed, added, settled),
+        flows=months_of(
+            evaluation,
+            deed,
+            plan.left - (kept.left if kept else 0.0),
+            plan.running - (kept.running if kept else 0.0),
+        ),
         stand_in_value=stand_in_value(evaluation, plan),
         raw=_raw(evaluation, plan, paid),
     )
 
 
-def _gap(evaluation, choice):
+def _gap(evaluation, choice, kept):
     """Return what cash and credit lack for a change, 0 or less where they do.
 
-    By the month where the brief tells the terms, else on the day it is paid for.
+    By the month where the brief tells the terms, what the rigs that are kept earn
+    counted in; else on the day it is paid for.
     """
     if choice.name == KEEP:
         return 0.0
@@ -216,7 +222,9 @@ def _gap(evaluation, choice):
         need = 0.0
     if tells_timing(evaluation.brief):
         used = credit_used(evaluation, evaluation.index(choice.deed.new))
-        need = max(need, used - choice.low_point)
+        earned = kept.year_result / 12 if kept else 0.0
+        flows = choice.flows + earned * (np.arange(len(choice.flows)) > 0)
+        need = max(need, used - float(cash.low_point(flows)[0]))
     return need - funds
 
 
@@ -283,7 +291,7 @@ def verdict(found):
         return f"{said}: no change leaves more for what it costs and what else matters."
     added = figure(best.added_result, f"{currency}/year")
     paid = figure(best.added_upfront, currency)
-    months = figure(best.payback_months, "months")
+    months = payback_in_words(best.payback_months, found)
     now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
     apart = f", with {best.plan.n_crews} crews out at once"
     apart = apart if best.plan.n_crews > 1 else ""
@@ -294,5 +302,15 @@ def verdict(found):
         )
     return (
         f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
-        f"is earned back in {months}."
+        f"is earned back {months}."
     )
+
+
+def payback_in_words(months, found):
+    """Return in how many months something is earned back, in words."""
+    n_years = found.evaluation.figures[2].horizon_years
+    if months == float("inf"):
+        return "never"
+    if months > 12 * n_years:
+        return f"not within {n_years} years"
+    return "at once" if months < 1 else f"in {figure(months, 'months')}"

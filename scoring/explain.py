@@ -228,10 +228,15 @@ def _low_point_reason(evaluation, k, limit, is_us):
     funds = figure(limit.allowed[0, k], limit.unit)
     month = int(years(evaluation).worth.low_month[0, k])
     when = f"by month {month} after signing" if month else "at signing"
-    return (
+    said = (
         f"Paid for as you say, it has taken {need} more than it has brought {when}; "
-        f"cash and unused credit come to {funds}. Smallest change: "
-        f"{_by(limit, k, is_us)} more, paying later, or clients who pay sooner."
+        f"cash and unused credit come to {funds}."
+    )
+    if evaluation.outcome.year.result[0, k, 0] <= 0:
+        return f"{said} It never earns what a year costs: no terms mend that."
+    return (
+        f"{said} Smallest change: {_by(limit, k, is_us)} more, paying later, or "
+        "clients who pay sooner."
     )
 
 
@@ -340,6 +345,26 @@ def _declined(evaluation, k, j):
         return ""
     loss = figure(-evaluation.outcome.contribution[0, k, j], evaluation.brief.currency)
     return f"declined: each such job would lose {loss}."
+
+
+def unlike_ranking(found):
+    """Return sentences on why the money of rigs differs from that of one machine."""
+    brief, said = found.evaluation.brief, []
+    if brief.crew.people > 1:
+        said.append(
+            "Here a rig goes out with as few people as the lift needs; the screen "
+            "Ranking sends the whole crew with it."
+        )
+        said.append(
+            "People are paid for the hours they are sent out alone; what an employee "
+            "costs besides is not in it."
+        )
+    if brief.work_order != "best_first":
+        said.append(
+            "Here the work that leaves most is done first; the screen Ranking cuts all "
+            "work alike where days run short."
+        )
+    return said
 
 
 def not_chosen(found):

@@ -66,7 +66,13 @@ class Plan:
     served: np.ndarray  # (rig, job), jobs a month
     n_crews: int
     crew_days: float  # booked a month, all crews
+    left: float  # a year, after job costs and the wages of further crews
     year_result: float
+
+    @property
+    def running(self):
+        """What a year costs whatever the work, below 0."""
+        return self.year_result - self.left
 
 
 def crews(evaluation: Evaluation, multiples=(1.0,)):
@@ -129,8 +135,8 @@ def plan_with(evaluation, shared, n_crews, multiple=0):
     given = _given(evaluation, shared, n_crews, multiple)
     plan = fleet.assignment(**given)
     extra_days = plan.crew_days_used - given["rig_days"]
-    result = year_result(evaluation, shared, plan.served, extra_days, multiple)
-    return Plan(shared, plan.served, n_crews, plan.crew_days_used, result)
+    left, result = year_money(evaluation, shared, plan.served, extra_days, multiple)
+    return Plan(shared, plan.served, n_crews, plan.crew_days_used, left, result)
 
 
 def stand_in_value(evaluation, plan):
@@ -161,10 +167,11 @@ def _given(evaluation, shared, n_crews, multiple):
     }
 
 
-def year_result(evaluation, shared, served, extra_days, multiple=0):
-    """Return the year of all rigs: fixed costs once, wages of crews beyond the owner's.
+def year_money(evaluation, shared, served, extra_days, multiple=0):
+    """Return (left after job costs, the year's result) of all rigs.
 
-    Of rigs that are alike, each further one saves a share of its upkeep.
+    Fixed costs count once, and the wages of crews beyond the owner's as job costs. Of
+    rigs that are alike, each further one saves a share of its upkeep.
     """
     business = evaluation.figures[2]
     saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
@@ -172,13 +179,15 @@ def year_result(evaluation, shared, served, extra_days, multiple=0):
         _lines(rig, business, 12 * n_jobs, multiple)
         for rig, n_jobs in zip(shared, served, strict=True)
     ]
-    total = sum(sum(line) - line.fixed_costs for line in lines)
+    left = sum(line.contributions.item() for line in lines)
+    running = sum((sum(line) - line.contributions).item() for line in lines)
+    running -= (len(lines) - 1) * lines[0].fixed_costs.item()
     upkeep = np.array([-line.upkeep.item() for line in lines])
     kinds = [rig.machine for rig in shared]
-    total = total + (upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum()
+    running += float((upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum())
     hours = float(business.day_min[0, 0, 0]) / 60
     wages = 12 * max(0.0, extra_days) * hours * float(business.wage_per_h[0, 0, 0])
-    return float(total.item() - business.fixed_costs[0, 0, 0] - wages)
+    return left - wages, left - wages + running
 
 
 def _lines(rig, business, n_year, multiple):

@@ -202,7 +202,8 @@ def money_text(evaluation, record, months):
 def _months(months, currency):
     """Return what the months of the machines come to."""
     head = ["by the month", "deepest in the red", "in month", "short of cash by"]
-    head += ["back in month", "return a year", "jobs a month to break even"]
+    head += ["back in month", "return a year", "jobs a month cover a year"]
+    head += ["jobs a month earn it back too"]
     head += ["an average job costs", "a m² costs", "a day worked leaves"]
     rows = [
         [
@@ -212,6 +213,7 @@ def _months(months, currency):
             figure(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
             "never" if one["payback_month"] is None else number(one["payback_month"]),
             _rate(one),
+            _carried(one["jobs_to_cover_a_year"]),
             _carried(one["break_even_jobs"]),
             figure(one["cost_per_job"], currency),
             figure(one["cost_per_m2"], f"{currency}/m²"),
@@ -381,7 +383,7 @@ def fleet_text(found):
     evaluation = found.evaluation
     currency = evaluation.brief.currency
     head = ["place", "choice", "score", "nearness", "year", "more than now", "to pay"]
-    head += ["earned back in", "present value"]
+    head += ["earned back", "present value"]
     rows, plans = [], []
     for c in found.order:
         choice = found.choices[c]
@@ -395,7 +397,9 @@ def fleet_text(found):
                 figure(choice.year_result, currency),
                 figure(choice.added_result, currency),
                 figure(choice.added_upfront, currency),
-                figure(choice.payback_months, "months") if is_change else "–",
+                choices.payback_in_words(choice.payback_months, found)
+                if is_change
+                else "–",
                 figure(choice.npv, currency) if is_change else "–",
             ]
         )

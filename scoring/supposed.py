@@ -5,7 +5,15 @@ from dataclasses import replace
 from scoring.evaluation import evaluate
 
 
-def suppose(evaluation, prices=None, work=1.0, rate=None, brings=None):
+def suppose(
+    evaluation,
+    prices=None,
+    work=1.0,
+    rate=None,
+    brings=None,
+    later_months=0.0,
+    later_days=0.0,
+):
     """Return the Evaluation with some figures changed; scale and left out as before.
 
     Parameters
@@ -15,6 +23,13 @@ def suppose(evaluation, prices=None, work=1.0, rate=None, brings=None):
     work : multiple of the jobs a month of every kind
     rate : decimal; the discount rate, without a range
     brings : {place among the owned rigs: what it brings}, in the brief's currency
+    later_months : by which the machine is delivered later
+    later_days : by which clients pay later
+
+    Raises
+    ------
+    ScoringError
+        As `evaluate`.
     """
     brief = evaluation.brief
     changes = {}
@@ -31,6 +46,12 @@ def suppose(evaluation, prices=None, work=1.0, rate=None, brings=None):
             _bringing(rig, brings[n], brief.money.cash) if n in brings else rig
             for n, rig in enumerate(brief.owned)
         )
+    if later_months:
+        late = later(brief.payment.delivery_months, later_months)
+        changes["payment"] = brief.payment.model_copy(update={"delivery_months": late})
+    if later_days:
+        late = later(brief.trade.days_to_pay, later_days)
+        changes["trade"] = brief.trade.model_copy(update={"days_to_pay": late})
     machines = [_at_price(m, (prices or {}).get(m.name)) for m in evaluation.machines]
     return evaluate(
         brief.model_copy(update=changes),
@@ -44,6 +65,12 @@ def scaled(quantity, factor):
     """Return a figure with its whole range scaled."""
     ends = ("low", "likely", "high")
     return replace(quantity, **{end: factor * getattr(quantity, end) for end in ends})
+
+
+def later(quantity, by):
+    """Return a figure with its whole range moved up."""
+    ends = ("low", "likely", "high")
+    return replace(quantity, **{end: getattr(quantity, end) + by for end in ends})
 
 
 def exactly(quantity, value):

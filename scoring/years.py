@@ -12,7 +12,6 @@ import numpy as np
 from scoring.evaluation import Evaluation
 from scoring.model import cash, simulated_year
 from scoring.model.months import months
-from scoring.wording import figure
 
 N_YEARS = 2_000
 PERCENTILES = (10, 50, 90)
@@ -103,36 +102,3 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         backlog_weeks=simulated_year.percentiles(found.mean_backlog_weeks, PERCENTILES),
         shortfall=simulated_year.chance_below(found.result - loan, 0.0),
     )
-
-
-def returns_in_words(found, k):
-    """Return the yearly rates of return of machine k's months as a sentence."""
-    rates = cash.rates_of_return(found.cash.flows[0, k])
-    if rates.kind == cash.NONE:
-        return (
-            "No interest makes these months worth nothing: there is no rate of return."
-        )
-    if rates.kind == cash.SEVERAL:
-        return (
-            f"{rates.n_rates} rates of return fit these months, as cash changes sign "
-            f"{rates.sign_changes} times: go by the present value."
-        )
-    rate = figure(float(rates.rate), "share")
-    return f"The months return {rate} a year on what is put in (rate of return, IRR)."
-
-
-def low_points(found):
-    """Return {machine: sentence} on the month in which its cash is lowest."""
-    currency = found.evaluation.brief.currency
-    said = {}
-    for k, name in enumerate(found.evaluation.names):
-        low = figure(-found.worth.low_point[0, k], currency)
-        month = int(found.worth.low_month[0, k])
-        text = f"Deepest in the red: {low}, in month {month} after signing."
-        if found.funds_gap[k] > 0:
-            gap = figure(found.funds_gap[k], currency)
-            text += f" That is {gap} more than your cash and credit."
-            if month:
-                text += " It fits on the day you pay, not until clients have paid."
-        said[name] = text
-    return said

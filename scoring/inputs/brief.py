@@ -253,6 +253,7 @@ class Owned(Record):
     machine: f.Name
     age: f.Number
     remaining_loan: f.Money = None
+    loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 24
     resale: f.Money = None
 
 

@@ -299,14 +299,17 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     return Cash(lines, sum(lines), *(np.broadcast_to(each, shape) for each in others))
 
 
-def change_flows(payment, trade, added, at_delivery, at_end, horizon_years):
+def change_flows(
+    payment, trade, added_left, added_running, at_delivery, at_end, horizon_years
+):
     """Return the cash of a change by the month, counted from signing: (..., month).
 
     Parameters
     ----------
     payment : Payment of what is bought
-    trade : Trade; the rise of demand applies to what is added
-    added : currency a year at full work, any sign
+    trade : Trade; of it the rise of demand alone counts here
+    added_left : currency a year at full work, after job costs; rises with demand
+    added_running : currency a year, below 0 where it costs more; from delivery
     at_delivery : currency, any sign; say what an old rig brings
     at_end : currency, any sign; with the last month
     horizon_years : whole number, 1 or more
@@ -314,17 +317,19 @@ def change_flows(payment, trade, added, at_delivery, at_end, horizon_years):
     Examples
     --------
     >>> from scoring.model.figures import Trade
-    >>> flows = change_flows(own_cash(900.0), Trade(), 1200.0, 300.0, 0.0, 1)
-    >>> flows[[0, 1, 12]].tolist()
-    [-600.0, 100.0, 100.0]
+    >>> of = own_cash(900.0), Trade(), 1200.0, -240.0
+    >>> change_flows(*of, at_delivery=300.0, at_end=0.0, horizon_years=1)[:2].tolist()
+    [-600.0, 80.0]
     """
     n_months = 12 * int(horizon_years)
     month = np.arange(n_months + 1)
     late = np.ceil(payment.delivery_months)
     demand = demand_share(month, trade.months_to_full, payment.delivery_months)
+    at_work = demand_share(month, 0.0, payment.delivery_months)
     machine, settled = _machine_cash(payment, month)
     others = at_delivery * (month == late) + at_end * (month == n_months)
-    return machine + settled + added / 12 * demand + others
+    added = (added_left * demand + added_running * at_work) / 12
+    return machine + settled + added + others
 
 
 def _season(trade, month):

@@ -2,19 +2,14 @@
 
 import streamlit as st
 
-from scoring import charts_money
+from scoring import by_work, charts_money, explain_money
+from scoring.by_work import from_jobs, plan_break_evens
 from scoring.errors import ScoringError
 from scoring.explain import to_ask
 from scoring.page import state, text
 from scoring.supposed import suppose
 from scoring.wording import figure, number
-from scoring.years import (
-    chances,
-    low_points,
-    plan_break_evens,
-    returns_in_words,
-    years,
-)
+from scoring.years import chances, years
 
 TERMS = (
     ("present value (NPV)", "all later money counted back to today at your interest"),
@@ -29,6 +24,10 @@ TERMS = (
 MONTHS_HELP = (
     "By the month: delivery, the rise of demand, slow first builds, clients who pay "
     "later or not at all, the loan. Before tax and your own pay."
+)
+RATE_HELP = (
+    "What the same money would bring elsewhere; all later money is counted back to "
+    "today at this rate. The interest of a loan stays as in the brief."
 )
 YEARS_HELP = (
     "Simulated years: jobs come at random (Poisson), wait their turn, clients "
@@ -75,53 +74,70 @@ def what_if(model):
         st.session_state["money_of"] = model.brief
         st.session_state["money_machine"] = names[0]
         st.session_state.pop("curves", None)
-        st.session_state["price_of"] = None
-        rate = round(100 * float(model.figures[2].discount_rate[0, 0, 0]))
-        st.session_state.update(rate=rate, work_asked=jobs_a_month(model))
+        reset(model)
     st.selectbox("Machine", names, key="money_machine", persist_state="session")
-    columns = st.columns(3, gap="large")
+    columns = st.columns(3, gap="medium")
     with columns[0]:
         prices = price_asked(model, st.session_state["money_machine"])
-    usual = jobs_a_month(model)
-    most = max(2 * usual, usual + 1)
+    usual, rate = by_work.jobs_today(model), interest(model)
     columns[1].slider(
         "Jobs a month, all kinds",
-        *(0.0, float(round(most, 1))),
+        *(0.0, max(round(2 * usual, 1), usual + 1)),
         step=0.1,
         key="work_asked",
         persist_state="session",
     )
     columns[2].slider(
-        "Interest a year, %", *(0, 30), key="rate", persist_state="session"
+        "What your money should earn a year, %",
+        *(min(0.0, rate), max(30.0, rate)),
+        step=0.5,
+        key="rate",
+        help=RATE_HELP,
+        persist_state="session",
     )
-    asked = st.session_state["work_asked"]
-    work = asked / usual if usual and asked != usual else 1.0
-    return suppose(model, prices, work, st.session_state["rate"] / 100)
+    st.button("Back to the brief", key="money_reset", on_click=reset, args=(model,))
+    asked, asked_rate = st.session_state["work_asked"], st.session_state["rate"]
+    work = 1.0 if asked == round(usual, 1) or not usual else asked / usual
+    return suppose(
+        model, prices, work, None if asked_rate == rate else asked_rate / 100
+    )
 
 
-def jobs_a_month(model):
-    """Return the jobs a month of all kinds, as the slider shows it."""
-    return round(float(model.figures[1].per_month.sum()), 1)
+def reset(model):
+    """Set the sliders back to the brief and the price that is asked."""
+    st.session_state["price_of"] = None
+    st.session_state["rate"] = interest(model)
+    st.session_state["work_asked"] = round(by_work.jobs_today(model), 1)
+
+
+def interest(model):
+    """Return the discount rate in per cent, as the slider shows it."""
+    return round(100 * float(model.figures[2].discount_rate[0, 0, 0]), 1)
 
 
 def price_asked(model, name):
-    """Draw the slider of a machine's price; return {machine: price}, {} if unknown."""
+    """Draw the slider of a machine's price; return {machine: price}, {} if unmoved."""
     price = model.machines[model.index(name)].price
-    if price.is_unknown or price.likely <= 0:
+    if price.is_unknown or price.likely < 1:
         text.say("Nobody tells a price of this machine.")
         return {}
+    usual = round(price.likely)
     if st.session_state.get("price_of") != name:
         st.session_state["price_of"] = name
-        st.session_state["price_asked"] = round(price.likely)
+        st.session_state["price_asked"] = usual
+    step = max(1, int(round(usual / 200, 1 - len(str(usual // 200)))))
     st.slider(
         f"Price asked, {price.currency}",
-        *(round(0.5 * price.likely), round(1.3 * price.likely)),
-        step=max(1, round(price.likely / 200)),
+        *(
+            usual - step * (usual // 2 // step),
+            usual + step * (3 * usual // 10 // step),
+        ),
+        step=step,
         key="price_asked",
         persist_state="session",
     )
     asked = st.session_state["price_asked"]
-    return {} if asked == round(price.likely) else {name: asked}
+    return {} if asked == usual else {name: asked}
 
 
 def draw(evaluation, is_us):
@@ -129,7 +145,17 @@ def draw(evaluation, is_us):
     found = years(evaluation)
     names = [evaluation.names[k] for k in evaluation.order]
     chosen = st.session_state["money_machine"]
+    k = evaluation.index(chosen)
+    with st.container(key="verdict"):
+        text.say(explain_money.verdict(found, k))
+    text.say(*explain_money.how_paid(found, k), explain_money.low_point(found, k))
+    text.caution("money")
+    goes_wrong(evaluation, k)
     months(found, names, chosen)
+    months_table(found, names)
+    text.say(
+        explain_money.returns(found, k), explain_money.cost_of_use(found, k, is_us)
+    )
     left, right = st.columns(2, gap="large")
     with left:
         to_the_door(evaluation, chosen)
@@ -142,18 +168,36 @@ def draw(evaluation, is_us):
         text.listed(TERMS)
 
 
+def goes_wrong(evaluation, k):
+    """Draw what becomes of a machine when work, delivery or payment disappoint."""
+    text.heading("If things go wrong")
+    currency, rows = evaluation.brief.currency, []
+    for words, found in explain_money.what_goes_wrong(evaluation):
+        if found is None:
+            rows.append([words, "beyond the years looked at", "–", "–"])
+            continue
+        back = explain_money.back_in_words(found.worth.payback_month[0, k])
+        amounts = (-found.worth.low_point[0, k], found.worth.npv[0, k])
+        rows.append([words, back, *(figure(x, currency) for x in amounts)])
+    head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
+    text.table(head, rows, range(1, 4), "if things go wrong")
+    if evaluation.brief.payment.way in ("loan", "lease"):
+        text.say("A loan or lease is owed even if the work does not come.")
+
+
 def months(found, names, chosen):
-    """Draw the cash curves and what they come to."""
+    """Draw the cash curves."""
     text.heading("Cash, month by month")
-    first = [chosen, *(n for n in names if n != chosen)][:SHOWN_AT_FIRST]
-    shown = [n for n in st.session_state.get("curves", first) if n in names] or first
-    st.session_state["curves"] = shown
-    st.multiselect("Machines shown", names, key="curves", persist_state="session")
-    shown = st.session_state["curves"] or [chosen]
+    first = [name for name in names if name != chosen][: SHOWN_AT_FIRST - 1]
+    with_it = st.session_state.get("curves", first)
+    st.session_state["curves"] = [n for n in with_it if n in names and n != chosen]
+    others = [name for name in names if name != chosen]
+    st.multiselect("Compared with", others, key="curves", persist_state="session")
+    shown = [chosen, *st.session_state["curves"]]
     with st.container(key="cash_chart"):
         st.vega_lite_chart(
             charts_money.curve_rows(found, shown),
-            charts_money.curve_spec(),
+            charts_money.curve_spec(found.evaluation.brief.currency),
             key="cash_curves",
         )
     st.caption(
@@ -161,50 +205,40 @@ def months(found, names, chosen):
     )
     with st.expander("The chart in words"):
         text.say(*charts_money.curves_in_words(found, shown))
-    text.say(low_points(found)[chosen])
-    what_it_comes_to(found, found.evaluation.index(chosen))
-    months_table(found, names)
-    text.caution("money")
-    text.say("A loan is owed even if the work does not come.")
-
-
-def what_it_comes_to(found, k):
-    """Say what the months of one machine return, and cost by what is done."""
-    currency, worth = found.evaluation.brief.currency, found.worth
-    text.say(
-        returns_in_words(found, k),
-        f"All that is paid, less resale, comes to "
-        f"{figure(worth.cost_per_m2[0, k], f'{currency}/m²')} printed and "
-        f"{figure(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
-        f"{figure(worth.cash_per_day[0, k], currency)}.",
-    )
 
 
 def months_table(found, names):
     """Draw what the months of every machine come to."""
-    currency = found.evaluation.brief.currency
+    evaluation = found.evaluation
+    currency, jobs = evaluation.brief.currency, from_jobs(evaluation)
+    has_hour = evaluation.brief.money.own_hour is not None
     rows = []
     for name in names:
-        k = found.evaluation.index(name)
-        worth, back = found.worth, found.worth.payback_month[0, k]
-        gap = found.funds_gap[k]
+        k = evaluation.index(name)
+        worth, gap = found.worth, found.funds_gap[k]
+        own = evaluation.outcome.year.paid_self[0, k, 0]
         rows.append(
             [
-                named(found.evaluation, k),
+                named(evaluation, k),
+                explain_money.back_in_words(worth.payback_month[0, k]),
                 figure(-worth.low_point[0, k], currency),
                 figure(gap, currency) if gap > 0 else "–",
-                "never" if back == float("inf") else f"month {int(back)}",
                 figure(worth.npv[0, k], currency),
+                *([figure(own, currency)] if has_hour else []),
+                carried(jobs.to_cover[k]),
+                carried(jobs.to_earn_back[k]),
                 figure(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
                 figure(worth.cost_per_job[0, k], currency),
-                carried(found.break_even_jobs[k]),
             ]
         )
-    head = ["machine", "deepest in the red", "short of cash by", "earned back"]
-    head += ["present value", "all costs spread over a year"]
-    head += ["cost of an average job", "jobs a month to break even"]
-    text.table(head, rows, range(1, 8), "what the months come to")
-    if found.evaluation.brief.owned:
+    head = ["machine", "earned back", "deepest in the red", "short of cash by"]
+    head += ["present value"]
+    head += ["full year after your own hours"] if has_hour else []
+    head += ["jobs a month that cover a year's costs"]
+    head += ["jobs a month that earn the machine back too"]
+    head += ["all costs spread over a year", "cost of an average job"]
+    text.table(head, rows, range(1, len(head)), "what the months come to")
+    if evaluation.brief.owned:
         text.say(AS_THE_ONLY_ONE)
 
 
@@ -214,7 +248,7 @@ def named(evaluation, k):
 
 
 def carried(n_jobs):
-    """Return the jobs a month that carry a machine's year in words."""
+    """Return the jobs a month from which something pays in words."""
     return "none do" if n_jobs == float("inf") else number(n_jobs, 1)
 
 
@@ -237,11 +271,13 @@ def grown(evaluation, k):
     price = evaluation.evidence[evaluation.names[k], "price"]
     counted = float(evaluation.drawn[evaluation.names[k], "price"][0])
     home = evaluation.brief.currency
-    if price.currency != home or abs(counted - price.likely) < 1 or price.is_unknown:
+    told = evaluation.machines[k].price.likely
+    if price.is_unknown or price.currency != home or abs(counted - told) < 1:
         return ""
+    asked = figure(told, home)
     return (
-        f"The price asked is {figure(price.likely, home)}; being {price.basis}, it "
-        f"counts as {figure(counted, home)}, the mean of its range."
+        f"The price told is {asked} ({price.basis}); what is only {price.basis} may "
+        f"turn out otherwise, so it counts as {figure(counted, home)} on average."
     )
 
 
@@ -303,7 +339,7 @@ def spread(evaluation, names):
     chance = simulated(evaluation)
     st.vega_lite_chart(
         charts_money.year_rows(evaluation, chance, names),
-        charts_money.years_spec(),
+        charts_money.years_spec(evaluation.brief.currency),
         key="years_chart",
     )
     currency = evaluation.brief.currency
@@ -322,7 +358,8 @@ def spread(evaluation, names):
         )
     head = ["machine", "unlucky year (P10)", "middling (P50)", "lucky (P90)"]
     head += ["jobs turned away a year", "idle days a year", "weeks a client waits"]
-    head += ["years that do not cover the loan"]
+    is_lent = evaluation.brief.payment.way in ("loan", "lease")
+    head += ["years that lose money" + (", loan or lease paid" if is_lent else "")]
     text.table(head, rows, range(1, 8), "simulated years")
     st.caption(
         "Years after the first, with luck and breakdowns, the figures as stated. What "
@@ -347,7 +384,7 @@ def plans(evaluation, name):
     ]
     text.table(["plan", "fee", "would leave in a year"], rows, [1, 2], "fee plans")
     for cheap, dear, n_jobs in plan_break_evens(evaluation, k):
-        if n_jobs is None:
+        if n_jobs == float("inf"):
             text.say(f"{dear} never pays against {cheap} with this mix of work.")
         else:
             text.say(
@@ -360,7 +397,7 @@ def lock_in(evaluation, name):
     text.heading("What ties you to the seller")
     machine = evaluation.machines[evaluation.index(name)]
     rows = [[words, tie(machine, key)] for key, words in LOCK_IN]
-    text.table(["", ""], rows, label="ties to the seller")
+    text.table(["tie", "as told"], rows, label="ties to the seller")
     if machine.support.licence_transfers is False:
         text.say(
             "Without the licence a used machine is worth nothing: resale counts 0."
@@ -374,7 +411,9 @@ def tie(machine, key):
         told = getattr(told, part)
     if told is None or getattr(told, "is_unknown", False):
         return "not told: ask in writing"
-    return {True: "yes", False: "no"}[told] if isinstance(told, bool) else told.text
+    if isinstance(told, bool):
+        return "yes" if told else "no"
+    return figure(told.likely, told.unit)
 
 
 main()

@@ -331,8 +331,9 @@ def work_controls(brief):
         on_change=_work_moved,
         persist_state="session",
     )
+    usual = state.jobs_of(brief)
     for n, job in enumerate(brief.work):
-        most = max(MORE_JOBS, 2 * job.per_month.likely)
+        most = max(MORE_JOBS, 2 * usual[n])
         st.slider(
             f"{text.escaped(job.name)}: jobs a month",
             0.0,

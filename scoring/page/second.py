@@ -5,10 +5,10 @@ import streamlit as st
 from scoring import charts_money
 from scoring.break_even import break_even, break_evens_in_words
 from scoring.change import sale_worth
-from scoring.choices import KEEP, choices, verdict
+from scoring.choices import KEEP, choices, payback_in_words, verdict
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
-from scoring.explain import not_chosen
+from scoring.explain import not_chosen, unlike_ranking
 from scoring.page import state, text
 from scoring.show import fleet_rows
 from scoring.supposed import suppose
@@ -19,12 +19,6 @@ CREWS_HELP = (
     "A linear programme shares the work: each rig in its own diary, all of them out of "
     "the crews' days. A rig goes out with as few people as it needs; crews beyond the "
     "owner's are paid their wage."
-)
-OTHER_SCREENS = (
-    "Here rigs go out with as few people as the lift needs, and the work that leaves "
-    "most is done first; the screen Ranking sends the whole crew and cuts all work "
-    "alike, so its money is lower. Delivery, a slow start and clients who pay late are "
-    "on the screen Money. A loan is owed even if the work does not come."
 )
 WORKS_ALONE = (
     "This plan sends people out alone. Whether one person may work alone beside a tall "
@@ -50,18 +44,18 @@ def main():
         draw(choices(reweigh(what_if(model), shares)))
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
-    keys = ("choice", "rigs_work", "rigs_price", "rigs_brings")
+    keys = ("choice", "rigs_work", "rigs_price", "rigs_brings_0")
     state.echo(**{key: st.session_state.get(key) for key in keys})
 
 
 def what_if(model):
-    """Draw the sliders; return the Evaluation with work, prices and sale changed."""
+    """Draw the sliders; return the Evaluation with work, prices and sales changed."""
     if st.session_state.get("rigs_of") is not model.brief:
         st.session_state["rigs_of"] = model.brief
-        st.session_state.update(rigs_work=100, rigs_price=100, rigs_brings=None)
-    columns = st.columns(3, gap="large")
+        reset(model)
+    columns = st.columns(3, gap="medium")
     columns[0].slider(
-        "Work there is, % of yours today",
+        "Work there is, % of your brief",
         *(0, 200),
         key="rigs_work",
         persist_state="session",
@@ -73,9 +67,10 @@ def what_if(model):
         persist_state="session",
     )
     brings = {}
-    if model.brief.owned:
-        with columns[2]:
-            brings = sale(model)
+    for n, rig in enumerate(model.brief.owned):
+        with columns[2 - n % 3]:
+            brings |= sale(model, n, rig)
+    st.button("Back to the brief", key="rigs_reset", on_click=reset, args=(model,))
     factor = st.session_state["rigs_price"] / 100
     prices = {
         machine.name: factor * machine.price.likely
@@ -86,21 +81,25 @@ def what_if(model):
     return suppose(model, prices, work, brings=brings)
 
 
-def sale(model):
-    """Draw the slider of what the first owned rig brings; return {place: money}."""
-    rig, currency = model.brief.owned[0], model.brief.currency
-    usual = round(sale_worth(model, 0))
-    if st.session_state["rigs_brings"] is None:
-        st.session_state["rigs_brings"] = usual
+def reset(model):
+    """Set the sliders back to the brief."""
+    st.session_state.update(rigs_work=100, rigs_price=100)
+    for n, _ in enumerate(model.brief.owned):
+        st.session_state[f"rigs_brings_{n}"] = round(sale_worth(model, n))
+
+
+def sale(model, n, rig):
+    """Draw the slider of what an owned rig brings; return {place: money} if moved."""
+    usual = round(sale_worth(model, n))
     st.slider(
-        f"{text.escaped(rig.machine)} brings when sold, {currency}",
+        f"{text.escaped(rig.machine)} brings when sold, {model.brief.currency}",
         *(0, max(2 * usual, 1000)),
-        step=100,
-        key="rigs_brings",
+        step=100 if usual % 100 == 0 else 1,
+        key=f"rigs_brings_{n}",
         persist_state="session",
     )
-    asked = st.session_state["rigs_brings"]
-    return {} if asked == usual else {0: asked}
+    asked = st.session_state[f"rigs_brings_{n}"]
+    return {} if asked == usual else {n: asked}
 
 
 def draw(found):
@@ -122,8 +121,11 @@ def draw(found):
     choice = found.choices[found.order[names.index(st.session_state["choice"])]]
     in_full(found, choice)
     if choice.name != KEEP:
-        by_month(found, choice)
         what_breaks_even(found, choice)
+        if found.evaluation.brief.owned:
+            by_month(found, choice)
+        else:
+            text.say("Month by month, a first machine is on the screen Money.")
     st.download_button(
         "Choices (CSV)",
         lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
@@ -137,6 +139,7 @@ def draw(found):
 def side_by_side(found):
     """Draw all choices with their money and their places."""
     currency = found.evaluation.brief.currency
+    has_two = any(len(choice.rigs) > 1 for choice in found.choices)
     rows = []
     for c in found.order:
         choice = found.choices[c]
@@ -148,20 +151,23 @@ def side_by_side(found):
                 figure(choice.year_result, currency),
                 figure(choice.added_result, currency) if is_change else "–",
                 figure(choice.added_upfront, currency) if is_change else "–",
-                figure(choice.payback_months, "months") if is_change else "–",
+                payback_in_words(choice.payback_months, found) if is_change else "–",
                 figure(choice.npv, currency) if is_change else "–",
-                figure(choice.stand_in_value, currency),
+                *([figure(choice.stand_in_value, currency)] if has_two else []),
                 f"{found.weighted_sum[c]:.3f}",
                 f"{found.topsis[c]:.3f}",
             ]
         )
     now = "more than now" if found.evaluation.brief.owned else "more than nothing"
     head = ["choice", "place", "left in a year", now, "to pay"]
-    head += ["payback at full work", "present value at full work"]
-    head += ["one rig covering for another", "score", "nearness"]
-    text.table(head, rows, range(1, 10), "choices side by side")
-    st.caption("Money before tax and your own pay.", help=STAND_IN_HELP)
-    text.say(OTHER_SCREENS)
+    head += ["earned back at full work", "present value at full work"]
+    head += ["one rig covering for another"] if has_two else []
+    head += ["score", "nearness"]
+    text.table(head, rows, range(1, len(head)), "choices side by side")
+    st.caption(
+        "Money before tax and your own pay.", help=STAND_IN_HELP if has_two else None
+    )
+    text.say(" ".join(unlike_ranking(found)))
 
 
 def by_month(found, choice):
@@ -170,13 +176,14 @@ def by_month(found, choice):
     with st.container(key="change_curve_chart"):
         st.vega_lite_chart(
             charts_money.change_curve_rows(found, choice),
-            charts_money.curve_spec(),
+            charts_money.curve_spec(found.evaluation.brief.currency),
             key="change_curve",
         )
     st.caption(
-        "Against keeping things as they are: paid for as your brief says, the old rig "
-        "sold and its loan settled at delivery, what is added rising with demand. "
-        "Diamond: earned back."
+        "Against keeping things as they are: paid for as your brief says, a replaced "
+        "rig sold and its loan settled at delivery, what is added rising with demand. "
+        "Slow first builds and clients who pay late are not in it. Diamond: earned "
+        "back."
     )
 
 
@@ -188,7 +195,7 @@ def what_breaks_even(found, choice):
     with st.container(key="change_chart"):
         st.vega_lite_chart(
             charts_money.change_rows(found, even),
-            charts_money.change_spec(),
+            charts_money.change_spec(found.evaluation.brief.currency),
             key="change_by_work",
         )
     st.caption(

@@ -3,7 +3,7 @@
 import html
 import json
 import os
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import streamlit as st
@@ -13,7 +13,9 @@ from scoring.errors import ScoringError
 from scoring.evaluation import evaluate
 from scoring.inputs.brief import load_brief, with_leads, with_picture
 from scoring.inputs.machine import read_machine, same_names, sheets_in
+from scoring.inputs.quantities import pert_mean
 from scoring.page import text
+from scoring.supposed import exactly, scaled
 
 HERE = Path(__file__).parents[2]
 METRIC, US = "metric", "US customary"
@@ -220,15 +222,28 @@ def _changed_brief(brief, people, jobs):
 
 
 def _with_per_month(job, per_month):
-    if per_month == job.per_month.likely:
+    """Return the job with so many a month on average, its range in proportion."""
+    mean = _mean(job)
+    if per_month == _shown_jobs(job):
         return job
-    fixed = replace(job.per_month, low=per_month, likely=per_month, high=per_month)
-    return job.model_copy(update={"per_month": fixed})
+    moved = scaled(job.per_month, per_month / mean) if mean else None
+    moved = moved or exactly(job.per_month, per_month)
+    return job.model_copy(update={"per_month": moved})
+
+
+def _mean(job):
+    n_jobs = job.per_month
+    return pert_mean(n_jobs.low, n_jobs.likely, n_jobs.high)
+
+
+def _shown_jobs(job):
+    """Return the mean jobs a month as a slider shows them."""
+    return round(_mean(job), 1)
 
 
 def jobs_of(brief):
-    """Return the jobs a month of each job type, as the brief has them."""
-    return tuple(float(job.per_month.likely) for job in brief.work)
+    """Return the mean jobs a month of each job type, as the sliders show them."""
+    return tuple(map(_shown_jobs, brief.work))
 
 
 def seed(base):

@@ -2,13 +2,13 @@
 
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate, explain_money, load_brief, load_machines
 from scoring.break_even import break_even, break_evens_in_words
 from scoring.choices import choices, verdict
 from scoring.explain import not_chosen
 from scoring.supposed import suppose
 from scoring.wording import figure
-from scoring.years import chances, low_points, years
+from scoring.years import chances, years
 from tests.page.pages import echo, opened, shown
 
 MACHINES = "profiles/machines"
@@ -33,7 +33,10 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
     found = years(evaluation)
     leader = evaluation.order[0]
     said = shown(money)
-    assert low_points(found)[evaluation.names[leader]] in said
+    assert explain_money.verdict(found, leader) in said
+    for sentence in explain_money.how_paid(found, leader):
+        assert sentence in said
+    assert explain_money.low_point(found, leader) in said
     assert figure(found.worth.npv[0, leader], "EUR") in said
     assert "before tax and your own pay" in said
 
@@ -93,7 +96,7 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
     page.slider(key="rigs_work").set_value(50).run()
     page.slider(key="rigs_price").set_value(150).run()
-    page.slider(key="rigs_brings").set_value(1000).run()
+    page.slider(key="rigs_brings_0").set_value(1000).run()
     assert not page.exception
     machines = load_machines(MACHINES)
     base = evaluate(load_brief("profiles/briefs/second-rig.yaml"), machines)

@@ -1,0 +1,153 @@
+"""Years → sentences: does it pay, when, how it is paid for, what if things go wrong."""
+
+import numpy as np
+
+from scoring.errors import ScoringError
+from scoring.model import cash
+from scoring.supposed import suppose
+from scoring.wording import figure, joined, number
+from scoring.years import years
+
+MINOR = 1.0  # money that is not worth a word
+WRONG = (
+    ("half the work", {"work": 0.5}),
+    ("delivered three months later", {"later_months": 3.0}),
+    ("clients pay two months later", {"later_days": 60.0}),
+    ("all three at once", {"work": 0.5, "later_months": 3.0, "later_days": 60.0}),
+)
+
+
+def verdict(found, k):
+    """Return whether and when machine k pays, and what a full year then leaves."""
+    evaluation = found.evaluation
+    currency, name = evaluation.brief.currency, evaluation.names[k]
+    year = evaluation.outcome.year
+    result = float(year.result[0, k, 0])
+    if result <= 0:
+        return (
+            f"{name} does not pay: a full year loses {figure(-result, currency)} at "
+            "this work, and no terms of payment mend that."
+        )
+    low, month = -float(found.worth.low_point[0, k]), int(found.worth.low_month[0, k])
+    said = (
+        f"{name}: you put in up to {figure(low, currency)}, most in month {month}; "
+        f"{_back(found, k)}. A full year then leaves {figure(result, currency)}"
+    )
+    own = float(year.paid_self[0, k, 0])
+    if own == own:
+        hour = figure(float(evaluation.figures[2].own_hour[0, 0, 0]), f"{currency}/h")
+        said += f", {figure(own, currency)} after {hour} for your own hours"
+    return f"{said}."
+
+
+def _back(found, k):
+    back = float(found.worth.payback_month[0, k])
+    if np.isfinite(back):
+        return f"it is earned back in month {number(back)}"
+    n_years = found.evaluation.figures[2].horizon_years
+    return f"it is not earned back in the {n_years} years looked at"
+
+
+def back_in_words(month):
+    """Return the month in which a machine is earned back; never where inf."""
+    return f"month {number(month)}" if np.isfinite(month) else "never"
+
+
+def how_paid(found, k):
+    """Return sentences on how machine k is paid for, by the brief's terms."""
+    evaluation, plan = found.evaluation, found.payment
+    currency = evaluation.brief.currency
+
+    def of(array):
+        shape = evaluation.outcome.upfront.shape
+        return float(np.broadcast_to(array, shape)[0, k, 0])
+
+    month = number(np.ceil(of(plan.delivery_months)))
+    parts = [
+        (of(plan.deposit), "at signing"),
+        (of(plan.balance), f"at delivery (month {month})"),
+    ]
+    parts = [f"{figure(x, currency)} {when}" for x, when in parts if x >= MINOR]
+    a_month, n = of(plan.instalment), int(of(plan.n_instalments))
+    if a_month >= MINOR:
+        parts.append(f"then {figure(a_month, currency)} a month for {n} months")
+    if of(plan.residual) >= MINOR:
+        parts.append(f"and {figure(of(plan.residual), currency)} with the last")
+    way = evaluation.brief.payment.way
+    none = " Nothing has to be borrowed." if way == "loan" and not a_month else ""
+    said = [f"How it is paid: {joined(parts) or 'nothing'}.{none}"]
+    lent = of(plan.tax_lent)
+    if lent >= MINOR:
+        back = number(np.ceil(of(plan.delivery_months) + of(plan.tax_back_months)))
+        said.append(
+            f"Import tax of {figure(lent, currency)} is advanced at delivery and comes "
+            f"back by month {back}, if you are registered for it. If not, it is a "
+            "cost: say so in the brief (import_tax_recovered: false)."
+        )
+    return said
+
+
+def low_point(found, k):
+    """Return a sentence on the month in which machine k's cash is lowest."""
+    evaluation, worth = found.evaluation, found.worth
+    currency, name = evaluation.brief.currency, evaluation.names[k]
+    low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])
+    said = f"{name} is deepest in the red by {figure(low, currency)}, in month {month}"
+    said += " after signing; what you live on until then is not in it."
+    own = float(evaluation.figures[2].cash[0, 0, 0])
+    gap = float(found.funds_gap[k])
+    if gap > 0:
+        said += f" That is {figure(gap, currency)} more than your cash and credit."
+        if evaluation.outcome.year.result[0, k, 0] <= 0:
+            return f"{said} It never earns what a year costs: waiting does not mend it."
+        upfront = float(evaluation.outcome.upfront[0, k, 0])
+        if upfront <= own + float(evaluation.figures[2].credit[0, 0, 0]) and month:
+            said += " It fits on the day you pay, not until clients have paid."
+    elif low > own:
+        credit = figure(low - own, currency)
+        said += f" Beyond your cash that uses {credit} of credit, without its interest."
+    return said
+
+
+def returns(found, k):
+    """Return the yearly rates of return of machine k's months as a sentence."""
+    rates = cash.rates_of_return(found.cash.flows[0, k])
+    if rates.kind == cash.NONE:
+        return "At no interest are these months worth 0: there is no rate of return."
+    if rates.kind == cash.SEVERAL:
+        return (
+            f"{rates.n_rates} rates of return fit these months, as cash changes sign "
+            f"{rates.sign_changes} times: go by the present value."
+        )
+    rate = figure(float(rates.rate), "share")
+    return (
+        f"The months return {rate} a year on what is put in (rate of return, IRR), "
+        "before any pay for you."
+    )
+
+
+def cost_of_use(found, k, is_us=False):
+    """Return what the work costs with machine k by m², by job; "" without work."""
+    currency, worth = found.evaluation.brief.currency, found.worth
+    if np.isnan(worth.cost_per_job[0, k]):
+        return ""
+    return (
+        f"All that is paid, less resale, comes to "
+        f"{figure(worth.cost_per_m2[0, k], f'{currency}/m²', is_us)} printed and "
+        f"{figure(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
+        f"{figure(worth.cash_per_day[0, k], currency)}."
+    )
+
+
+def what_goes_wrong(evaluation):
+    """Return [(what goes wrong, Years)]: as it stands first; None where it cannot be.
+
+    A delivery beyond the years looked at cannot be told.
+    """
+    found = [("as it stands", years(evaluation))]
+    for words, changes in WRONG:
+        try:
+            found.append((words, years(suppose(evaluation, **changes))))
+        except ScoringError:
+            found.append((words, None))
+    return found

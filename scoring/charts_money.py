@@ -42,8 +42,9 @@ def change_curve_rows(found, choice):
     return pd.DataFrame(rows, columns=CURVE)
 
 
-def curve_spec(currency):
+def curve_spec(currency, is_single=False):
     """Return the spec of the cash curves: a line a machine, a diamond at payback."""
+    legend = {"orient": "bottom", "columns": 2, "labelLimit": 150}
     x = _field("month", title="months after signing", axis={"format": "d"})
     y = _field("cash", title=f"cash so far, {currency}", axis={"format": "~s"})
     colour = _field(
@@ -52,7 +53,7 @@ def curve_spec(currency):
         title=None,
         sort=None,  # the one that is asked about first
         scale={"range": list(PALETTE[:8])},
-        legend={"orient": "bottom", "columns": 2, "labelLimit": 150},
+        legend=None if is_single else legend,
     )
     tip = [
         _field("machine", "nominal"),

@@ -233,7 +233,10 @@ def _low_point_reason(evaluation, k, limit, is_us):
         f"cash and unused credit come to {funds}."
     )
     if evaluation.outcome.year.result[0, k, 0] <= 0:
-        return f"{said} It never earns what a year costs: no terms mend that."
+        return (
+            f"{said} Smallest change: work that leaves more than a year costs; no "
+            "terms of payment mend it."
+        )
     return (
         f"{said} Smallest change: {_by(limit, k, is_us)} more, paying later, or "
         "clients who pay sooner."
@@ -356,8 +359,8 @@ def unlike_ranking(found):
             "Ranking sends the whole crew with it."
         )
         said.append(
-            "People are paid for the hours they are sent out alone; what an employee "
-            "costs besides is not in it."
+            "Others than the owner cost their wage for the hours they are sent out, "
+            "nothing else: what an employee costs besides is not in it."
         )
     if brief.work_order != "best_first":
         said.append(

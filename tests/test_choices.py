@@ -228,3 +228,46 @@ def test_what_the_old_rig_must_bring():
     assert even.resale == pytest.approx(12000)
     assert even.price == pytest.approx(3000)
     assert even.work == float("inf")
+
+
+def test_the_old_loan_is_no_cost_of_the_change():
+    """1 500 are settled at delivery, and its three instalments saved afterwards."""
+    # Sold for 3 000 at delivery in month 2; the same work is done, so that nothing is
+    # added: −10 000, +3 000 − 1 500, then +500 three times.
+    owned = OWNED.replace(
+        "3000 EUR}", "3000 EUR, remaining_loan: 1500 EUR, loan_months: 3}"
+    )
+    terms = "payment: {delivery_months: 2}\n"
+    found = choices(
+        evaluate(brief(job(per_month=4), more=owned + terms), [machine(), birch()])
+    )
+    (change,) = [c for c in found.choices if c.deed.sold is not None]
+    expected = [-10000, 0, 1500, 500, 500, 500, 0]
+    assert change.flows[:7].tolist() == pytest.approx(expected)
+    assert change.npv == pytest.approx(-7000)
+
+
+def test_costs_start_at_delivery_while_work_rises():
+    """A fee of 1 200 a year is 100 a month from delivery; work rises over 4 months."""
+    # One more rig for a second crew adds 5 jobs a month at 500 less 8 h at 20: 1 700 a
+    # month, of which the first month brings an eighth.
+    fee = ("{name: No plan, fee: 0 EUR/year}", "{name: All, fee: 1200 EUR/year}")
+    terms = "trade: {months_to_full: 4}\npayment: {delivery_months: 1}\n"
+    asked = brief(job(per_month=15), more=OWNED + terms, people=2, crew=WAGE)
+    new = machine(fee, name="Birch")
+    found = choices(evaluate(asked, [machine(), new]))
+    (added,) = [c for c in found.choices if c.name == "add Birch"]
+    assert added.added_result == pytest.approx(20400 - 1200)
+    by_hand = [-10000, 0, 1700 / 8 - 100, 3 * 1700 / 8 - 100]
+    assert added.flows[:4].tolist() == pytest.approx(by_hand)
+
+
+def test_a_change_that_loses_money_is_a_choice_where_there_is_cash():
+    """Paid at signing, the old rig sold later: 10 000 will do, whatever it loses."""
+    dear = machine(("upkeep: 0 EUR/year", "upkeep: 6000 EUR/year"), name="Birch")
+    terms = "trade: {months_to_full: 0}\n"
+    asked = brief(job(per_month=4), more=OWNED + terms, cash=10000)
+    found = choices(evaluate(asked, [machine(), dear]))
+    (change,) = [c for c in found.choices if c.deed.sold is not None]
+    assert change.added_result == pytest.approx(-6000)
+    assert change.low_point == pytest.approx(-7000 - 5 * 6000, rel=0.1)

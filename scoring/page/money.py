@@ -181,8 +181,8 @@ def goes_wrong(evaluation, k):
         rows.append([words, back, *(figure(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
     text.table(head, rows, range(1, 4), "if things go wrong")
-    if evaluation.brief.payment.way in ("loan", "lease"):
-        text.say("A loan or lease is owed even if the work does not come.")
+    if years(evaluation).loan_a_year[k] > 0:
+        text.say("The instalments are owed even if the work does not come.")
 
 
 def months(found, names, chosen):

@@ -176,7 +176,7 @@ def by_month(found, choice):
     with st.container(key="change_curve_chart"):
         st.vega_lite_chart(
             charts_money.change_curve_rows(found, choice),
-            charts_money.curve_spec(found.evaluation.brief.currency),
+            charts_money.curve_spec(found.evaluation.brief.currency, is_single=True),
             key="change_curve",
         )
     st.caption(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.by_work import bracket, crossing
-from scoring.change import figure_of, npv_of, worth_sold
+from scoring.change import figure_of, kept_share, npv_of, worth_sold
 from scoring.choices import deeds_of, payback_in_words, planned
 from scoring.model import finance
 from scoring.model.cash import payback_month
@@ -26,7 +26,7 @@ class BreakEven:
     npv: np.ndarray
     work: float  # multiple from which the NPV is 0 or more; inf within none
     price: float | None  # of the new rig, at which the NPV is 0; None below 0
-    resale: float | None  # of the rig that is sold; None where none is sold
+    resale: float | None  # of the rig that is sold; None where none does, or is sold
 
 
 def break_even(found, choice):
@@ -81,10 +81,10 @@ def _resale_at_zero(evaluation, choice):
     if choice.deed.sold is None:
         return None
     business = evaluation.figures[2]
-    now, later = worth_sold(evaluation, choice.deed)
+    now = worth_sold(evaluation, choice.deed)[0]
     growth = (1 + float(business.discount_rate[0, 0, 0])) ** business.horizon_years
-    for_each = 1 - (later / now / growth if now > 0 else 0.0)
-    return now - choice.npv / for_each
+    for_each = 1 - kept_share(evaluation, choice.deed.sold) / growth
+    return now - choice.npv / for_each if for_each > 1e-9 else None
 
 
 def _npv_of_level(business, a_year):

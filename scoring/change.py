@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.model import cash, finance
-from scoring.model.months import payment_of
+from scoring.model.months import borrowed, payment_of
 
 
 @dataclass(frozen=True)
@@ -83,9 +83,22 @@ def _worth_of(evaluation, place):
     by_age = finance.straight_line_worth(price, resale, years, age)
     later = finance.straight_line_worth(price, resale, years, age + years)
     if rig.resale is None:
-        return float(by_age), float(later)
+        machine = evaluation.machines[evaluation.index(rig.machine)]
+        is_ended = machine.support.licence_transfers is False
+        return (0.0, 0.0) if is_ended else (float(by_age), float(later))
     now = float(evaluation.drawn["brief", f"{key}.resale"][0])
-    return now, now * float(later / by_age) if by_age > 0 else 0.0
+    return now, now * kept_share(evaluation, place)
+
+
+def kept_share(evaluation, place):
+    """Return the share of its worth that an owned rig keeps over the years."""
+    rig, years = evaluation.brief.owned[place], evaluation.figures[2].horizon_years
+    age = float(evaluation.drawn["brief", f"owned.{place}.age"][0])
+    price = figure_of(evaluation, rig.machine, evaluation.figures[0].price)
+    resale = figure_of(evaluation, rig.machine, evaluation.figures[0].resale)
+    ages = np.array([age, age + years])
+    now, later = finance.straight_line_worth(price, resale, years, ages)
+    return float(later / now) if now > 0 else 0.0
 
 
 def loan_settled(evaluation, deed):
@@ -126,11 +139,8 @@ def months_of(evaluation, deed, added_left, added_running):
     return flows + settled / n_due * ((since > 0) & (since <= n_due))
 
 
-def credit_used(evaluation, k):
-    """Return the credit that the payments of machine k already use."""
+def credit_used(evaluation, deed):
+    """Return the credit that the payments for the new rig already use."""
     business = evaluation.figures[2]
-    if business.payment.way != "loan":
-        return 0.0
-    payment = payment_of(evaluation.figures[0], business, evaluation.outcome.upfront)
-    paid = (payment.deposit + payment.balance)[0, k, 0]
-    return float(evaluation.outcome.upfront[0, k, 0] - paid)
+    upfront = np.full((1, 1, 1), new_upfront(evaluation, deed))
+    return float(borrowed(business, upfront)[0, 0, 0])

@@ -194,7 +194,7 @@ def _choice(evaluation, by_people, deed, kept):
         added_result=added,
         added_upfront=paid,
         settled=settled,
-        payback_months=float(finance.payback_months(paid, added)) if deed.new else 0.0,
+        payback_months=float(finance.payback_months(paid, added)) if paid > 0 else 0.0,
         npv=npv_of(evaluation, deed, added, paid),
         flows=months_of(
             evaluation,
@@ -221,7 +221,7 @@ def _gap(evaluation, choice, kept):
     if business.payment.way == "lease":
         need = 0.0
     if tells_timing(evaluation.brief):
-        used = credit_used(evaluation, evaluation.index(choice.deed.new))
+        used = credit_used(evaluation, choice.deed)
         earned = kept.year_result / 12 if kept else 0.0
         flows = choice.flows + earned * (np.arange(len(choice.flows)) > 0)
         need = max(need, used - float(cash.low_point(flows)[0]))

@@ -87,7 +87,9 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     jobs = jobs._replace(per_month=jobs.per_month * multiples)
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
-        lived = outcome(machines, jobs, business._replace(people=people))
+        smaller = business._replace(people=people)
+        loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
+        lived = outcome(machines, jobs, smaller, loaded)
         raw = _raw(evaluation, (machines, jobs, business), lived)
         found[people] = Crew(people, machines, jobs, lived, raw)
     return found
@@ -164,7 +166,14 @@ def _given(evaluation, shared, n_crews, multiple):
         "crew_days": n_crews * month,
         "down": np.array([rig.days_down for rig in shared]),
         "is_must": np.broadcast_to(jobs.is_must[0, 0], per_month.shape),
+        "free_days": month,
+        "day_cost": _day_wage(business),
     }
+
+
+def _day_wage(business):
+    """Return what a day of a further crew costs, above what its rig's jobs cost."""
+    return float(business.day_min[0, 0, 0]) / 60 * float(business.wage_per_h[0, 0, 0])
 
 
 def year_money(evaluation, shared, served, extra_days, multiple=0):
@@ -185,8 +194,7 @@ def year_money(evaluation, shared, served, extra_days, multiple=0):
     upkeep = np.array([-line.upkeep.item() for line in lines])
     kinds = [rig.machine for rig in shared]
     running += float((upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum())
-    hours = float(business.day_min[0, 0, 0]) / 60
-    wages = 12 * max(0.0, extra_days) * hours * float(business.wage_per_h[0, 0, 0])
+    wages = 12 * max(0.0, extra_days) * _day_wage(business)
     return left - wages, left - wages + running
 
 

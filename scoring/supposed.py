@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from scoring.evaluation import evaluate
+from scoring.inputs.quantities import MONEY, STATED
 
 
 def suppose(
@@ -43,7 +44,7 @@ def suppose(
         changes["money"] = brief.money.model_copy(update={"discount_rate": fixed})
     if brings:
         changes["owned"] = tuple(
-            _bringing(rig, brings[n], brief.money.cash) if n in brings else rig
+            _bringing(rig, brings[n], brief.currency) if n in brings else rig
             for n, rig in enumerate(brief.owned)
         )
     if later_months:
@@ -87,9 +88,7 @@ def _at_price(machine, price):
     return machine.model_copy(update={"price": moved})
 
 
-def _bringing(rig, amount, money):
-    """Return an owned rig that brings so much when it is sold.
-
-    `money` is any sum in the brief's currency, for what kind of figure it is.
-    """
-    return rig.model_copy(update={"resale": exactly(rig.resale or money, amount)})
+def _bringing(rig, amount, currency):
+    """Return an owned rig that brings so much, in this currency, when it is sold."""
+    sold = MONEY.parse(f"{amount:.2f} {currency}", STATED)
+    return rig.model_copy(update={"resale": sold})

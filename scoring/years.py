@@ -66,8 +66,8 @@ def years(evaluation):
 def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
     """Return the Chances: full, learned years with jobs and stoppages at random.
 
-    The loan's instalments are those of `years`. Work is first come first served here,
-    so must-serve work has no priority.
+    The loan's instalments are those of `years`. Work is first come first served here:
+    where days run short, must-serve work has no priority, nor has what leaves most.
     """
     lived, (machines, jobs, business) = evaluation.outcome, evaluation.figures
     shape = lived.can_do.shape

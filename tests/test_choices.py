@@ -271,3 +271,64 @@ def test_a_change_that_loses_money_is_a_choice_where_there_is_cash():
     (change,) = [c for c in found.choices if c.deed.sold is not None]
     assert change.added_result == pytest.approx(-6000)
     assert change.low_point == pytest.approx(-7000 - 5 * 6000, rel=0.1)
+
+
+def test_a_second_crew_does_not_work_for_less_than_its_wage():
+    """15 good jobs and 10 that leave 150 a day: 200 of wages a day leave those be."""
+    # 10 days free, the second crew's days cost 8 · 25 = 200. 15 · 900 − 5 · 200 =
+    # 12 500 a month; five poor jobs more would lose 5 · 50.
+    good = job(name="good", per_month=15, price=900)
+    poor = job(name="poor", per_month=10, price=150)
+    owned = "owned: [{machine: Alder, age: 2}, {machine: Birch, age: 2}]\n"
+    asked = brief(good, poor, more=owned, people=2, crew=", wage: 25 EUR/h")
+    found = choices(evaluate(asked, [machine(), birch()])).choices
+    (kept,) = [c for c in found if c.name == KEEP]
+    assert kept.year_result == pytest.approx(12 * 12500)
+    assert sum(kept.assignment["good"].values()) == pytest.approx(15)
+    assert sum(kept.assignment["poor"].values()) == pytest.approx(0)
+
+
+def test_a_sale_that_pays_for_the_new_rig_has_nothing_to_earn_back():
+    """An old rig that brings 10 000 against a new one of 3 000: payback 0."""
+    owned = "owned: [{machine: Alder, age: 0}]\n"
+    asked = brief(job(per_month=4), more=owned)
+    found = choices(evaluate(asked, [machine(), birch(price=3000)])).choices
+    (change,) = [c for c in found if c.deed.sold is not None]
+    assert change.added_upfront == pytest.approx(-7000)
+    assert change.payback_months == 0
+
+
+@pytest.mark.parametrize("brings", [0, 1, 3000])
+def test_what_the_old_rig_must_bring_does_not_hang_on_what_it_would(brings):
+    """The break-even sale is the same whatever the brief says it brings now."""
+    # At age 1 Alder is worth 9 200 by its line, and 5 200 after 5 years more.
+    worth = ("resale: 0 EUR", "resale: 6000 EUR")
+    owned = f"owned: [{{machine: Alder, age: 1, resale: {brings} EUR}}]\n"
+    rate = ("discount_rate: 0 %", "discount_rate: 10 %")
+    asked = brief(job(per_month=4), more=owned, edits=[rate])
+    found = choices(evaluate(asked, [machine(worth), birch(price=20000)]))
+    (change,) = [c for c in found.choices if c.deed.sold is not None]
+    by_hand = 20000 / (1 - 5200 / 9200 / 1.1**5)
+    assert break_even(found, change).resale == pytest.approx(by_hand)
+
+
+def test_a_rig_that_keeps_its_worth_has_no_sale_that_decides():
+    """At 0 % and without any fall in worth, selling now or later is the same."""
+    worth = ("resale: 0 EUR", "resale: 10000 EUR")
+    asked = brief(job(per_month=4), more="owned: [{machine: Alder, age: 2}]\n")
+    found = choices(evaluate(asked, [machine(worth), birch()]))
+    (change,) = [c for c in found.choices if c.deed.sold is not None]
+    assert break_even(found, change).resale is None
+
+
+def test_a_rig_without_its_licence_brings_nothing():
+    """Where the licence ends with the first owner and no sum is told, 0."""
+    ends = (
+        "parts_lead_time: 1 day",
+        "parts_lead_time: 1 day, licence_transfers: false",
+    )
+    worth = ("resale: 0 EUR", "resale: 6000 EUR")
+    asked = brief(job(per_month=4), more="owned: [{machine: Alder, age: 1}]\n")
+    found = choices(evaluate(asked, [machine(ends, worth), birch()])).choices
+    (change,) = [c for c in found if c.deed.sold is not None]
+    assert change.added_upfront == pytest.approx(10000)

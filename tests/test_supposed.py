@@ -3,6 +3,7 @@
 import pytest
 
 from scoring import evaluate
+from scoring.change import sale_worth
 from scoring.supposed import suppose
 from tests.cases import brief, job, machine
 
@@ -51,3 +52,11 @@ def test_interest_and_what_a_rig_brings():
     assert found.figures[2].discount_rate.item() == pytest.approx(0.12)
     assert found.drawn["brief", "owned.0.resale"].item() == 700
     assert found.drawn["brief", "owned.1.resale"].item() == 800
+
+
+def test_what_a_rig_brings_is_told_in_the_briefs_currency():
+    """4 000 are 4 000 EUR where the brief's own sum is in dollars."""
+    owned = "owned: [{machine: Alder, age: 2, resale: 6000 USD}]\n"
+    more = f"{owned}exchange: {{USD: 0.5 EUR}}\n"
+    found = suppose(both(more=more), brings={0: 4000})
+    assert sale_worth(found, 0) == 4000

@@ -66,7 +66,7 @@ def _bands_check(here, bands):
 
 def _payment_check(brief):
     plan = brief.payment
-    if not plan.delivery_months.high < 12 * brief.money.horizon:
+    if not math.ceil(plan.delivery_months.high) < 12 * brief.money.horizon:
         allowed = f"less than the {brief.money.horizon} years looked ahead"
         wrong = Wrong(f"{plan.delivery_months.text!r} months is too late", allowed)
         yield ("payment", "delivery_months"), wrong

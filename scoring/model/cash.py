@@ -51,16 +51,19 @@ class Work(NamedTuple):
     build_cost: np.ndarray = 0.0  # of `cost`: what grows with building and priming
     spoilt_cost: np.ndarray = 0.0  # of `cost`: prints done again
     day_wages: np.ndarray = 0.0  # of others than the owner, for a day of training
+    builds: np.ndarray = 1.0  # a job
+    down_days: np.ndarray = 0.0  # of `days`: breakdowns, not worked
 
 
 class Running(NamedTuple):
     """What a year costs whatever the work, and the end; above 0."""
 
     plan_fee: np.ndarray = 0.0  # a year, from delivery
-    upkeep: np.ndarray = 0.0  # a year, from delivery; with idle care and ageing
+    upkeep: np.ndarray = 0.0  # a year without work, from delivery; with idle care
     fixed_costs: np.ndarray = 0.0  # a year, from signing
     resale: np.ndarray = 0.0  # at the end
     is_fee_in_advance: np.ndarray = False  # a year's fee at its start, not by month
+    upkeep_saved: np.ndarray = 0.0  # of the upkeep, by each job
 
 
 class Lines(NamedTuple):
@@ -277,7 +280,9 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     )
     wanted = wanted * _season(trade, month)
     jobs, excess, done, taught = _jobs_by_month(work, trade, wanted, at_work)
-    spoilt = learning_excess(done, jobs, trade.spoilt_start, trade.learning_halving)
+    done_builds = done * work.builds, jobs * work.builds
+    spoilt = learning_excess(*done_builds, trade.spoilt_start, trade.learning_halving)
+    spoilt = spoilt / work.builds
     discounted = np.clip(trade.first_jobs - done, 0.0, jobs)
     revenue = (jobs - discounted * trade.first_discount) * work.price
     machine, settled = _machine_cash(payment, month)
@@ -286,7 +291,7 @@ def monthly_cash(work, trade, running, payment, horizon_years):
         -(jobs * work.cost + excess * work.build_cost)
         - (spoilt * work.spoilt_cost + taught * work.day_wages),
         -_plan_fee(running, payment, month, at_work),
-        -running.upkeep / 12 * at_work,
+        -np.maximum(running.upkeep / 12 * at_work - running.upkeep_saved * jobs, 0.0),
         -running.fixed_costs / 12 * (month > 0),
         machine,
         settled,
@@ -295,6 +300,7 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     lines = Lines(*np.broadcast_arrays(*lines))
     shape = lines.receipts.shape
     worked = (jobs + work.build_share * excess) * work.days + taught
+    worked = worked - jobs * work.down_days
     others = (jobs, worked, jobs * work.area_m2, revenue)
     return Cash(lines, sum(lines), *(np.broadcast_to(each, shape) for each in others))
 
@@ -341,7 +347,7 @@ def _season(trade, month):
 def _jobs_by_month(work, trade, wanted, at_work):
     """Return, for each month: jobs served, extra time, jobs before, training days.
 
-    Extra time is counted in learned builds' worth.
+    Extra time is counted in learned jobs' worth of building.
     """
     wanted, at_work, *rest = np.broadcast_arrays(
         wanted,
@@ -352,8 +358,9 @@ def _jobs_by_month(work, trade, wanted, at_work):
         trade.learning_start,
         trade.learning_halving,
         trade.training_days,
+        work.builds,
     )
-    days, free, share, start, halving, to_teach = (each[..., 0] for each in rest)
+    days, free, share, start, halving, to_teach, builds = (e[..., 0] for e in rest)
     done = np.zeros(wanted.shape[:-1])
     jobs, excess, before, taught = (np.zeros(wanted.shape) for _ in range(4))
     for month in range(wanted.shape[-1]):
@@ -363,10 +370,12 @@ def _jobs_by_month(work, trade, wanted, at_work):
         taught[..., month] = np.minimum(room, to_teach)
         to_teach = to_teach - taught[..., month]
         room = room - taught[..., month]
-        load = days * (1 + share * (learning_factor(done, start, halving) - 1))
+        n_built = done * builds
+        load = days * (1 + share * (learning_factor(n_built, start, halving) - 1))
         fits = np.divide(room, load, out=asked.copy(), where=asked * load > room)
         jobs[..., month] = fits
-        excess[..., month] = learning_excess(done, fits, start, halving)
+        more = learning_excess(n_built, fits * builds, start, halving)
+        excess[..., month] = more / builds
         done = done + fits
     return jobs, excess, before, taught
 

@@ -45,6 +45,8 @@ class _Figures(NamedTuple):
     crew_days: float
     down: np.ndarray  # (rig,)
     is_must: np.ndarray  # bool, (job,), of those that some rig can do
+    free_days: float  # of the crews; further ones cost
+    day_cost: float
 
 
 def assignment(
@@ -56,6 +58,8 @@ def assignment(
     down=0.0,
     is_must=False,
     integer=False,
+    free_days=np.inf,
+    day_cost=0.0,
 ):
     """Return the plan of an average month that leaves most.
 
@@ -82,6 +86,11 @@ def assignment(
     is_must : bool, shape (job,) or one value
     integer : bool
         Whole jobs a month; alike rigs then need not share alike.
+    free_days : days a month; inf for no limit
+        Crews' days that cost nothing more, those of the owner's own crew.
+    day_cost : currency
+        What each crew day beyond the free ones costs, say wages; it counts in what is
+        left, not in `Assignment.left`.
 
     Returns
     -------
@@ -107,7 +116,10 @@ def assignment(
     >>> plan.served.round(6).tolist(), round(plan.left, 6)
     ([[0.0, 5.0], [5.0, 0.0]], 3750.0)
     """
-    figures = _checked(days, left, per_month, rig_days, crew_days, down, is_must)
+    figures = _checked(
+        *(days, left, per_month, rig_days, crew_days, down, is_must),
+        *(free_days, day_cost),
+    )
     served = _served(figures, integer)
     return Assignment(
         served,
@@ -117,7 +129,17 @@ def assignment(
     )
 
 
-def stand_in_value(days, left, per_month, rig_days, crew_days, down=0.0, is_must=False):
+def stand_in_value(
+    days,
+    left,
+    per_month,
+    rig_days,
+    crew_days,
+    down=0.0,
+    is_must=False,
+    free_days=np.inf,
+    day_cost=0.0,
+):
     """Return what it saves a year that the rigs stand in for each other.
 
     A rig is down for as many diary days a year as its share of the best plan brings.
@@ -147,7 +169,10 @@ def stand_in_value(days, left, per_month, rig_days, crew_days, down=0.0, is_must
     >>> stand_in_value(*alike, crew_days=20, down=0.25).value.round(6).tolist()
     [480.0, 480.0]
     """
-    figures = _checked(days, left, per_month, rig_days, crew_days, down, is_must)
+    figures = _checked(
+        *(days, left, per_month, rig_days, crew_days, down, is_must),
+        *(free_days, day_cost),
+    )
     served = _served(figures)
     own = (served * figures.left).sum(axis=1)
     without = np.array([_left_without(figures, rig) for rig in range(own.size)])
@@ -208,34 +233,38 @@ def _served(figures, integer=False):
     n_rigs, n_jobs = figures.left.shape
     is_must = figures.is_must
     is_taken = figures.can_do & (is_must | (figures.left > 0))
-    # Variables: the jobs of every rig in turn, then the share of must-serve work.
-    must = np.append(np.tile(1.0 * is_must, n_rigs), 0.0)
-    share = np.append(np.zeros(n_rigs * n_jobs), 1.0)
-    most = np.append(figures.left.ravel(), 0.0)
-    fewest = np.append(-figures.load.ravel(), 0.0)
+    # Variables: the jobs of every rig in turn, then the share of must-serve work and
+    # the crew days that cost.
+    n = n_rigs * n_jobs
+    must = np.append(np.tile(1.0 * is_must, n_rigs), [0.0, 0.0])
+    share = np.append(np.zeros(n), [1.0, 0.0])
+    most = np.append(figures.left.ravel(), [0.0, -figures.day_cost])
+    fewest = np.append(-figures.load.ravel(), [0.0, 0.0])
     goals = [share, must, most, fewest] if is_must.any() else [most, fewest]
-    highest = np.append((figures.per_month * is_taken).ravel(), 1.0)
-    whole = np.append(np.full(n_rigs * n_jobs, integer), False)
+    highest = np.append((figures.per_month * is_taken).ravel(), [1.0, np.inf])
+    whole = np.append(np.full(n, integer), [False, False])
     best = _best_in_turn(goals, _limits(figures, is_must), highest, whole)
-    served = np.maximum(best[:-1].reshape(n_rigs, n_jobs), 0.0)
+    served = np.maximum(best[:n].reshape(n_rigs, n_jobs), 0.0)
     return np.rint(served) if integer else _evened(served, figures)
 
 
 def _limits(figures, is_must):
     """Return (rows, highest) of what every plan keeps to: rows @ variables ≤ highest.
 
-    Nobody gets more than is wanted, each rig's days, the crews' days, and each
-    must-serve type served to at least the common share.
+    Nobody gets more than is wanted, each rig's days, the crews' days, those free and
+    those that cost, and each must-serve type served to at least the common share.
     """
     n_rigs, n_jobs = figures.left.shape
     by_job = np.tile(np.eye(n_jobs), n_rigs)
     by_rig = np.kron(np.eye(n_rigs), np.ones(n_jobs)) * figures.load.ravel()
-    rows = np.vstack([by_job, by_rig, figures.days.ravel(), -by_job[is_must]])
-    of_share = np.zeros(len(rows))
+    by_crew = figures.days.ravel()
+    rows = np.vstack([by_job, by_rig, by_crew, by_crew, -by_job[is_must]])
+    of_share, of_extra = np.zeros(len(rows)), np.zeros(len(rows))
     of_share[len(rows) - is_must.sum() :] = figures.per_month[is_must]
-    highest = [figures.per_month, figures.rig_days, [figures.crew_days]]
-    highest = np.concatenate([*highest, np.zeros(is_must.sum())])
-    return np.column_stack([rows, of_share]), highest
+    of_extra[n_jobs + n_rigs + 1] = -1.0
+    crews = [figures.crew_days, figures.free_days]
+    highest = [figures.per_month, figures.rig_days, crews, np.zeros(is_must.sum())]
+    return np.column_stack([rows, of_share, of_extra]), np.concatenate(highest)
 
 
 def _best_in_turn(goals, limits, highest, whole):
@@ -274,7 +303,9 @@ def _evened(served, figures):
     return is_alike @ served / is_alike.sum(axis=1, keepdims=True)
 
 
-def _checked(days, left, per_month, rig_days, crew_days, down, is_must):
+def _checked(
+    days, left, per_month, rig_days, crew_days, down, is_must, free_days, day_cost
+):
     """Return the _Figures; raise on what cannot be."""
     days = np.asarray(days, dtype=float)
     if days.ndim != 2:
@@ -302,6 +333,8 @@ def _checked(days, left, per_month, rig_days, crew_days, down, is_must):
         crew_days=float(crew_days),
         down=down,
         is_must=_shaped("must-serve", is_must, of_job).astype(bool) & can_do.any(0),
+        free_days=float(free_days),
+        day_cost=float(_in_range("day cost", day_cost, "0 or more")),
     )
 
 

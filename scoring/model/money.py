@@ -114,8 +114,11 @@ def wear_per_m2(machines):
     return heads + machines.lamp_price / machines.lamp_life_m2
 
 
-def contribution(machines, jobs, business, carried, loaded, site):
-    """Return the lines of what one job leaves: each (draw, machine, job)."""
+def contribution(machines, jobs, business, carried, loaded, site, booked):
+    """Return the lines of what one job leaves: each (draw, machine, job).
+
+    `booked` are its days in the diary: jobs that share a day share a hired vehicle.
+    """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     ink = ink_cost(machines, jobs)
     purge = machines.purge_ml * machines.ink_price_per_ml * site.days
@@ -128,7 +131,7 @@ def contribution(machines, jobs, business, carried, loaded, site):
     wages = (business.people - 1) * business.wage_per_h * paid_h
     travel = drives * per_drive
     print_share = site.print_min / site.on_site_min
-    hire = loaded.hire_per_day * site.days
+    hire = loaded.hire_per_day * booked
     again = ink + (purge + travel + hire + helped + wages) * print_share
     return Contribution(
         revenue(jobs) + 0 * site.days,

@@ -10,7 +10,9 @@ import numpy as np
 
 from scoring.model import cash
 from scoring.model.money import landed_lines
-from scoring.model.year import days_down_per_job
+from scoring.model.year import days_down_per_job, year_lines
+
+HARDLY = 1e-9  # of the work: nothing, but ink is bought
 
 
 class Months(NamedTuple):
@@ -37,11 +39,11 @@ def months(machines, jobs, business, lived):
         If delivery is not within the horizon.
     """
     work = full_month(machines, jobs, business, lived)
-    lines = lived.year.lines
-    by_work = (lines.contributions, lines.plan_fee, lines.fixed_costs)
+    at_rest, saved = _at_rest(machines, jobs, business, lived)
     running = cash.Running(
         plan_fee=_above(machines.plan_fee),
-        upkeep=_above(sum(by_work) - sum(lines)),
+        upkeep=at_rest,
+        upkeep_saved=saved,
         fixed_costs=_above(business.fixed_costs),
         resale=_above(machines.resale),
     )
@@ -49,11 +51,27 @@ def months(machines, jobs, business, lived):
     found = cash.monthly_cash(
         work, business.trade, running, payment, business.horizon_years
     )
-    borrowed = 0.0
-    if business.payment.way == "loan":
-        borrowed = _borrowed(business, lived.upfront)
-    funds = business.cash + _above(business.credit - borrowed)
+    left = business.credit - borrowed(business, lived.upfront)
+    funds = business.cash + _above(left)
     return Months(work, running, payment, found, (funds + 0 * lived.upfront)[..., 0])
+
+
+def _at_rest(machines, jobs, business, lived):
+    """Return (upkeep of a year without work, what each job saves of it).
+
+    Idle care, ageing and ink that grows too old fall as work rises, on a straight line
+    between a machine that is hardly used and the full year.
+    """
+    served = 12 * lived.year.served_per_month
+
+    def others(n_year):
+        lines = year_lines(machines, jobs, business, lived.site, n_year, 0.0)
+        return _above(-(sum(lines) - lines.plan_fee - lines.fixed_costs))
+
+    at_rest, at_work = others(HARDLY * served), others(served)
+    n_jobs = served.sum(axis=-1, keepdims=True)
+    zero = np.zeros(np.broadcast_shapes(at_rest.shape, n_jobs.shape))
+    return at_rest, np.divide(at_rest - at_work, n_jobs, out=zero, where=n_jobs > 0)
 
 
 def _above(array):
@@ -71,20 +89,47 @@ def full_month(machines, jobs, business, lived):
     on_site = np.nan_to_num(site.on_site_min)
     building = np.nan_to_num(site.parts.assembly + site.parts.prime)
     share = np.divide(building, on_site, out=np.zeros(on_site.shape), where=on_site > 0)
+    down = days_down_per_job(machines)
+    days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
-    a_day = (business.people - 1) * business.wage_per_h * business.day_min / 60
+    wage = (business.people - 1) * business.wage_per_h / 60
     return cash.Work(
-        jobs=lived.year.served_per_month.sum(axis=-1, keepdims=True),
+        jobs=_wanted(jobs, business, lived, down),
         price=price,
         cost=price - mean(lived.contribution),
         area_m2=mean(jobs.walls * jobs.width_m * jobs.height_m),
-        days=mean(lived.booked_days + days_down_per_job(machines)),
+        days=days,
         days_available=month / 12,
-        build_share=mean(share),
-        build_cost=mean(-(lines.hired_help + lines.wages) * share),
+        builds=np.maximum(mean(site.builds), 1.0),
+        down_days=mean(down),
+        build_share=_quotient(mean(share * lived.booked_days), days),
+        build_cost=mean(wage * building - lines.hired_help * share),
         spoilt_cost=mean(-lines.spoilt),
-        day_wages=a_day,
+        day_wages=wage * business.day_min,
     )
+
+
+def _quotient(numerator, denominator):
+    out = np.zeros(np.broadcast_shapes(numerator.shape, denominator.shape))
+    return np.divide(numerator, denominator, out=out, where=denominator > 0)
+
+
+def _wanted(jobs, business, lived, down):
+    """Return the jobs of the average mix that clients want in a full month.
+
+    Where all work is cut alike to the days, more than is served. Where the best goes
+    first, what is served: less demand then takes from good work and poor work alike,
+    which is on the careful side.
+    """
+    served = lived.year.served_per_month
+    total = served.sum(axis=-1, keepdims=True)
+    if business.is_best_first:
+        return total
+    is_asked = lived.can_do & ~lived.year.is_declined
+    load = np.where(is_asked, lived.booked_days + down, 0.0)
+    wanted = (jobs.per_month * load).sum(axis=-1, keepdims=True)
+    done = (served * load).sum(axis=-1, keepdims=True)
+    return total * np.maximum(_quotient(wanted, done), 1.0)
 
 
 def _mean_job(served, per_job):
@@ -117,7 +162,7 @@ def payment_of(machines, business, upfront):
     if plan.way == "loan":
         found = cash.loan(
             upfront,
-            np.minimum(_borrowed(business, upfront), upfront - deposit),
+            borrowed(business, upfront),
             plan.loan_rate,
             plan.n_instalments,
             deposit,
@@ -132,14 +177,18 @@ def payment_of(machines, business, upfront):
     )
 
 
-def _borrowed(business, upfront):
+def borrowed(business, upfront):
     """Return what is borrowed: as the buyer says, else what is lacking in cash.
 
-    Not more than the credit; where the buyer names a sum and no credit, that is it.
+    Not more than the credit, nor than what the deposit leaves to pay; nothing unless
+    the way of paying is a loan.
     """
     plan = business.payment
+    if plan.way != "loan":
+        return 0 * upfront
     lacking = np.minimum(_above(upfront - business.cash), business.credit)
-    return np.where(np.isnan(plan.borrowed), lacking, plan.borrowed) + 0 * upfront
+    asked = np.where(np.isnan(plan.borrowed), lacking, plan.borrowed)
+    return np.minimum(asked, upfront - plan.deposit_share * upfront)
 
 
 def _tax_lent(machines, business):

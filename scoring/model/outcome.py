@@ -34,18 +34,23 @@ class Outcome(NamedTuple):
     npv: np.ndarray
 
 
-def outcome(machines, jobs, business):
-    """Return the Outcome of these figures."""
+def outcome(machines, jobs, business, loaded=None):
+    """Return the Outcome of these figures.
+
+    `loaded` is the Loading where it was decided before; else it is decided anew.
+    """
     carried = crew.carrying(machines, business)
     carry = crew.carry_minutes(machines, jobs, business, carried)
     site = site_time.site_time(machines, jobs, business, carry)
     missed = reach.misses(machines, jobs, site)
     can_do = reach.can_do(missed)
     booked = site_time.booked_days(site, jobs, business)
-    loaded = vehicle.loading(machines, jobs, business, site.days)
+    if loaded is None:
+        days = np.where(can_do, booked, np.nan)
+        loaded = vehicle.loading(machines, jobs, business, days)
     upfront_lines = money.upfront(machines, business, carried, loaded)
     upfront = sum(upfront_lines)
-    lines = money.contribution(machines, jobs, business, carried, loaded, site)
+    lines = money.contribution(machines, jobs, business, carried, loaded, site, booked)
     year = years.year(machines, jobs, business, site, lines, can_do, booked)
     flows = finance.cash_flows(
         upfront[..., 0],

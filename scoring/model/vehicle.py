@@ -38,13 +38,13 @@ def excess(machines, business):
 def loading(machines, jobs, business, days):
     """Return the Loading; of hiring and buying the cheaper, where both are offered.
 
-    Hire counts for every day on site of all work that is wanted, as far as there are
-    days for it, over the years looked ahead; a bought vehicle as if it were worth
-    nothing in the end.
+    Hire counts for every day booked for all work that is wanted and can be done, as
+    far as there are days for it, over the years looked ahead; a bought vehicle as if it
+    were worth nothing in the end.
 
     Parameters
     ----------
-    days : shape (draw, machine, job); on site, NaN where impossible
+    days : shape (draw, machine, job); booked for a job, NaN where it cannot be done
     """
     is_too_large = np.any([each > 0 for each in excess(machines, business)], axis=0)
     month = business.days_per_week * business.weeks_per_year / 12

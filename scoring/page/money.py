@@ -31,7 +31,8 @@ RATE_HELP = (
 )
 YEARS_HELP = (
     "Simulated years: jobs come at random (Poisson), wait their turn, clients "
-    "leave when it takes too long, breakdowns stop the machine."
+    "leave when it takes too long, breakdowns stop the machine. First come, first "
+    "served: where days run short, neither must-serve work nor the best goes first."
 )
 AS_THE_ONLY_ONE = (
     "Each machine as if it were your only one; for keeping, adding or replacing a rig "

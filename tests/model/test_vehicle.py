@@ -55,3 +55,21 @@ def test_hire_counts_the_days_there_are():
     buyer = VAN | {"hire_per_day": 80, "vehicle_price": 47999}
     found = outcome(machines(LONG), jobs({"per_month": 30}), business(**buyer))
     assert found.loaded.way.item() == BOUGHT
+
+
+def test_work_that_cannot_be_done_buys_no_vehicle():
+    """Of 9 jobs a month one can be done: 60 days of hire, not 540."""
+    buyer = VAN | {"hire_per_day": 80, "vehicle_price": 20000}
+    done, not_done = {"per_month": 1}, {"per_month": 8, "odour_limit": 1}
+    found = outcome(machines(LONG), jobs(done, not_done), business(**buyer))
+    assert found.can_do[0, 0].tolist() == [True, False]
+    assert found.loaded.way.item() == HIRED
+
+
+def test_two_jobs_in_one_day_share_the_hire():
+    """Two short jobs a day pay half a day's hire each."""
+    short = {"per_month": 4, "width_m": 1, "height_m": 1}
+    buyer = business(**VAN, hire_per_day=80, jobs_per_day_max=2)
+    found = outcome(machines(LONG), jobs(short), buyer)
+    assert found.booked_days.item() == 0.5
+    assert found.contribution_lines.vehicle_hire.item() == -40

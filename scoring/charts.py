@@ -211,6 +211,6 @@ def _line(evaluation, k):
     most = f", most of it from {made_of}" if largest else ""
     return (
         f"{evaluation.rank_weighted_sum[k]}. {evaluation.names[k]}: "
-        f"score {number(evaluation.weighted_sum[k], 2)}{most}; "
+        f"score {evaluation.weighted_sum[k]:.2f}{most}; "
         f"nearness to the best {number(evaluation.topsis[k], 2)}."
     )

@@ -31,7 +31,7 @@ def verdict(evaluation):
         tied = joined(names[k] for k in first)
         return f"{tied} share first place: this work does not tell them apart."
     leader = first[0]
-    score = number(evaluation.weighted_sum[leader], 2)
+    score = f"{evaluation.weighted_sum[leader]:.2f}"
     if len(order) == 1:
         return (
             f"{names[leader]} is the only machine within your limits (score {score})."
@@ -42,7 +42,7 @@ def verdict(evaluation):
     size = "barely ahead" if lead < BARELY else "ahead"
     return (
         f"{names[leader]} comes first for this work: {score} points out of 1, "
-        f"{size} of {names[second]} with {number(evaluation.weighted_sum[second], 2)}."
+        f"{size} of {names[second]} with {evaluation.weighted_sum[second]:.2f}."
         f"{_carried_by(evaluation, leader, second)}"
         f"{_earns_nothing(evaluation, leader)}{_assumed(evaluation, leader)}"
     )

@@ -210,7 +210,7 @@ def learning_factor(n_done, start, halving):
     >>> learning_factor(np.array([0, 5, 10]), 2.0, 5).tolist()
     [2.0, 1.5, 1.25]
     """
-    return 1 + (np.asarray(start) - 1) * 0.5 ** (np.asarray(n_done) / halving)
+    return 1 + (np.asarray(start) - 1) * np.exp2(-np.asarray(n_done) / halving)
 
 
 def learning_excess(n_done, n_more, start, halving):

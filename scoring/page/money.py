@@ -85,6 +85,7 @@ def what_if(model):
         "Jobs a month, all kinds",
         *(0.0, max(round(2 * usual, 1), usual + 1)),
         step=0.1,
+        format="%.1f",
         key="work_asked",
         persist_state="session",
     )
@@ -92,6 +93,7 @@ def what_if(model):
         "What your money should earn a year, %",
         *(min(0.0, rate), max(30.0, rate)),
         step=0.5,
+        format="%.1f",
         key="rate",
         help=RATE_HELP,
         persist_state="session",

@@ -114,7 +114,11 @@ def job(brief, machine, folder, form):
 @format_option
 @faults_to_stderr
 def money(brief, machine, n_years, folder, form):
-    """Show upfront cost, contributions, year, payback and net present value."""
+    """Show upfront cost, contributions, year, payback and net present value.
+
+    As text and JSON with cash by the month and simulated years; CSV holds the average
+    year alone.
+    """
     from scoring import show
     from scoring.tables import money_record, years_record
     from scoring.years import years

@@ -136,7 +136,7 @@ def break_evens_in_words(found, choice, even):
 
 def _years_said(found, choice):
     if choice.payback_months == float("inf"):
-        return "never earned back: it adds nothing in a year."
+        return "never earned back: it adds nothing in a year, or takes from it."
     back = payback_in_words(choice.payback_months, found)
     said = f"at full work earned back {back}"
     month = float(payback_month(choice.flows))

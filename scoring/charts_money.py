@@ -164,7 +164,7 @@ def year_rows(evaluation, chance, names):
 
 
 def years_spec(currency):
-    """Return the spec of the years' spread: a bar from P10 to P90, a tick at P50."""
+    """Return the spec of the years' spread: a bar from P10 to P90, a dot at P50."""
     y = _field(
         "machine",
         "nominal",

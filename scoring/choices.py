@@ -92,7 +92,7 @@ class Choices:
 
     evaluation: Evaluation
     choices: tuple[Choice, ...]
-    left_out: tuple[str, ...]  # machines that break a limit
+    ruled_out: tuple[str, ...]  # machines that break a limit
     too_dear: dict  # choice → what cash and credit lack
     scale: np.ndarray
     scores: np.ndarray
@@ -140,7 +140,7 @@ def choices(evaluation):
     return _ranked(
         evaluation,
         found,
-        left_out=tuple(sorted(out)),
+        ruled_out=tuple(sorted(out)),
         too_dear={name: gap for name, gap in gaps.items() if gap > 0},
     )
 
@@ -194,7 +194,7 @@ def _choice(evaluation, by_people, deed, kept):
         added_result=added,
         added_upfront=paid,
         settled=settled,
-        payback_months=float(finance.payback_months(paid, added)) if paid > 0 else 0.0,
+        payback_months=_payback(paid, added),
         npv=npv_of(evaluation, deed, added, paid),
         flows=months_of(
             evaluation,
@@ -205,6 +205,16 @@ def _choice(evaluation, by_people, deed, kept):
         stand_in_value=stand_in_value(evaluation, plan),
         raw=_raw(evaluation, plan, paid),
     )
+
+
+def _payback(paid, added):
+    """Return the months in which a change is earned back; inf: never.
+
+    0 where nothing has to be, as nothing is paid and nothing lost.
+    """
+    if paid <= 0:
+        return 0.0 if added >= 0 else np.inf
+    return float(finance.payback_months(paid, added))
 
 
 def _gap(evaluation, choice, kept):
@@ -238,11 +248,12 @@ def _raw(evaluation, plan, paid):
     income = revenue(jobs)[0, 0]
     whole = float((jobs.per_month[0, 0] * income).sum())
     n_jobs = 12 * plan.served.sum(axis=1)
+    down = [rig.days_down_per_job for rig in plan.rigs]
     own = {
         "upfront": paid,
         "year_result": plan.year_result,
         "work_served": float((plan.served * income).sum()) / whole if whole else 0.0,
-        "days_lost": float((n_jobs * [rig.days_down for rig in plan.rigs]).sum()),
+        "days_lost": float((n_jobs * down).sum()),
     }
     figures = np.stack([rig.crew.raw[0, rig.k] for rig in plan.rigs])
     by_days = weight @ np.nan_to_num(figures)

@@ -19,6 +19,12 @@ from scoring.inputs.quantities import (
 )
 from scoring.model.landed import parts_of_terms
 
+# what a machine asks of a vehicle, and the brief's key that it is held against
+VEHICLE = {
+    "vehicle.longest_piece": "length",
+    "vehicle.volume": "volume",
+    "vehicle.mass": "payload",
+}
 HIGH, LOW = "high", "low"
 NOT_PAID = Quantity(0.0, 0.0, 0.0, "", "price", STATED)
 
@@ -151,14 +157,10 @@ def _evidence(owner, path, quantity, brief, note=""):
 def _machine_quantities(brief, machine, rating_names):
     """Yield (path, Quantity, note) of every figure that one machine sheet has.
 
-    Its size and mass in a vehicle count where the brief says what its vehicle takes.
+    Each size or mass in a vehicle counts where the brief says what its vehicle takes.
     """
-    has_vehicle = bool(brief.vehicle.model_fields_set)
-    paths = [
-        field.path
-        for field in FIELDS
-        if has_vehicle or not field.path.startswith("vehicle.")
-    ]
+    told = brief.vehicle.model_fields_set
+    paths = [f.path for f in FIELDS if VEHICLE.get(f.path, f.path) in {f.path, *told}]
     paths += [f"ratings.{name}" for name in rating_names]
     paths += [f"pieces.{k}.mass" for k in range(len(machine.pieces))]
     paths += [

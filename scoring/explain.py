@@ -92,7 +92,9 @@ def to_ask(machine):
     told = {
         name
         for name in type(machine.landed_cost).model_fields
-        if name != "terms" and name in machine.landed_cost.model_fields_set
+        if name != "terms"
+        and name in machine.landed_cost.model_fields_set
+        and not getattr(getattr(machine.landed_cost, name), "is_unknown", False)
     }
     lacking = missing(terms, told | {"price"})
     if not lacking:
@@ -373,9 +375,9 @@ def unlike_ranking(found):
 def not_chosen(found):
     """Return sentences on what is not among the Choices of rigs, and why."""
     evaluation, said = found.evaluation, []
-    if found.left_out:
+    if found.ruled_out:
         said.append(
-            f"Not among the choices, for your limits: {joined(found.left_out)}."
+            f"Not among the choices, for your limits: {joined(found.ruled_out)}."
         )
     currency = evaluation.brief.currency
     said += [

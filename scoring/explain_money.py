@@ -70,7 +70,9 @@ def how_paid(found, k):
     parts = [f"{figure(x, currency)} {when}" for x, when in parts if x >= MINOR]
     a_month, n = of(plan.instalment), int(of(plan.n_instalments))
     if a_month >= MINOR:
-        parts.append(f"then {figure(a_month, currency)} a month for {n} months")
+        term = "1 month" if n == 1 else f"{n} months"
+        then = "then " if parts else ""
+        parts.append(f"{then}{figure(a_month, currency)} a month for {term}")
     if of(plan.residual) >= MINOR:
         parts.append(f"and {figure(of(plan.residual), currency)} with the last")
     way = evaluation.brief.payment.way
@@ -102,7 +104,10 @@ def low_point(found, k):
             return f"{said} It never earns what a year costs: waiting does not mend it."
         upfront = float(evaluation.outcome.upfront[0, k, 0])
         if upfront <= own + float(evaluation.figures[2].credit[0, 0, 0]) and month:
-            said += " It fits on the day you pay, not until clients have paid."
+            said += (
+                " It fits on the day you pay, but not in the months until clients have "
+                "paid."
+            )
     elif low > own:
         credit = figure(low - own, currency)
         said += f" Beyond your cash that uses {credit} of credit, without its interest."
@@ -113,7 +118,7 @@ def returns(found, k):
     """Return the yearly rates of return of machine k's months as a sentence."""
     rates = cash.rates_of_return(found.cash.flows[0, k])
     if rates.kind == cash.NONE:
-        return "At no interest are these months worth 0: there is no rate of return."
+        return "There is no rate of interest at which these months are worth 0."
     if rates.kind == cash.SEVERAL:
         return (
             f"{rates.n_rates} rates of return fit these months, as cash changes sign "

@@ -53,7 +53,7 @@ class Rig:
         return np.broadcast_to(array, self.crew.shape)[multiple, self.k]
 
     @property
-    def days_down(self):
+    def days_down_per_job(self):
         """Days that breakdowns cost, spread over its jobs."""
         return float(days_down_per_job(self.crew.machines)[0, self.k, 0])
 
@@ -164,7 +164,7 @@ def _given(evaluation, shared, n_crews, multiple):
         "per_month": per_month,
         "rig_days": month,
         "crew_days": n_crews * month,
-        "down": np.array([rig.days_down for rig in shared]),
+        "down": np.array([rig.days_down_per_job for rig in shared]),
         "is_must": np.broadcast_to(jobs.is_must[0, 0], per_month.shape),
         "free_days": month,
         "day_cost": _day_wage(business),

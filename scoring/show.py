@@ -195,15 +195,21 @@ def money_text(evaluation, record, months):
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
     blocks += [_months(months, currency), _year_spread(months, currency)]
-    blocks += [_jobs_left(machine, currency) for machine in record["machines"]]
+    for machine in record["machines"]:
+        blocks += [_one_machine(machine, currency), _jobs_left(machine, currency)]
     return "\n\n".join([*blocks, _cautions(("money",))])
 
 
 def _months(months, currency):
     """Return what the months of the machines come to."""
     head = ["by the month", "deepest in the red", "in month", "short of cash by"]
-    head += ["back in month", "return a year", "jobs a month cover a year"]
-    head += ["jobs a month earn it back too"]
+    head += [
+        "back in month",
+        "with interest",
+        "return a year",
+        "jobs a month that cover a year",
+    ]
+    head += ["jobs a month that earn it back"]
     head += ["an average job costs", "a m² costs", "a day worked leaves"]
     rows = [
         [
@@ -211,7 +217,10 @@ def _months(months, currency):
             figure(-one["low_point"], currency),
             one["low_month"],
             figure(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
-            "never" if one["payback_month"] is None else number(one["payback_month"]),
+            *(
+                "never" if one[key] is None else number(one[key])
+                for key in ("payback_month", "discounted_payback_month")
+            ),
             _rate(one),
             _carried(one["jobs_to_cover_a_year"]),
             _carried(one["break_even_jobs"]),
@@ -250,6 +259,27 @@ def _year_spread(months, currency):
     return f"{columns([head, *rows], '<')}\n{years.SAID}"
 
 
+def _one_machine(machine, currency):
+    """Return the lines to the door of one machine, and what its plans would leave."""
+    door = joined(
+        f"{name.replace('_', ' ')} {figure(line, currency)}"
+        for name, line in machine["to_the_door"].items()
+        if line
+    )
+    plans = joined(
+        f"{plan['plan']} {figure(plan['year'], currency)}" for plan in machine["plans"]
+    )
+    said = [f"{machine['name']}, to your door: {door}.", f"A year by plan: {plans}."]
+    for one in machine["dearer_plan_pays_from"]:
+        n_jobs = one["jobs_per_month"]
+        when = "never" if n_jobs is None else f"from {number(n_jobs, 1)} jobs a month"
+        said.append(f"{one['plan']} pays against {one['against']} {when}.")
+    if machine["paid_self"] is not None:
+        own = figure(machine["paid_self"], currency)
+        said.append(f"A year after your own hours: {own}.")
+    return fill(" ".join(said), WIDTH)
+
+
 def _jobs_left(machine, currency):
     """Return what one job of each kind leaves with a machine."""
     rows = [
@@ -271,7 +301,8 @@ def _payback(months):
 
 def money_rows(record):
     """Return the money of the machines as rows for a spreadsheet."""
-    keys = [key for key in record["machines"][0] if key != "jobs"]
+    nested = ("jobs", "to_the_door", "plans", "dearer_plan_pays_from")
+    keys = [key for key in record["machines"][0] if key not in nested]
     head = [*keys, "job", "served_per_month", "revenue", "contribution"]
     rows = [
         [*(machine[key] for key in keys), *job.values()]

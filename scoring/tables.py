@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from scoring.by_work import from_jobs
+from scoring.by_work import from_jobs, plan_break_evens
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking, sensitivity
@@ -134,12 +134,25 @@ def _money_record(evaluation, k):
         "name": evaluation.names[k],
         "upfront": plain(lived.upfront[0, k, 0]),
         "year_result": plain(year.result[0, k, 0]),
+        "paid_self": plain(year.paid_self[0, k, 0]),
         "payback_months": plain(lived.payback_months[0, k, 0]),
         "npv": plain(lived.npv[0, k, 0]),
         "irr": plain(finance.internal_rate_of_return(flows)[0]),
         "plan": next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
         "booked_days": plain(year.booked_days[0, k, 0]),
         "days_available": plain(year.days_available[0, k, 0]),
+        "to_the_door": {
+            name: plain(line[0, k, 0])
+            for name, line in lived.upfront_lines._asdict().items()
+        },
+        "plans": [
+            {"plan": plan.name, "fee": plain(plan.fee), "year": plain(plan.year_result)}
+            for plan in evaluation.plans[k]
+        ],
+        "dearer_plan_pays_from": [
+            {"plan": dear, "against": cheap, "jobs_per_month": plain(n_jobs)}
+            for cheap, dear, n_jobs in plan_break_evens(evaluation, k)
+        ],
         "jobs": [
             {
                 "job": job.name,

@@ -100,7 +100,9 @@ def _practised(evaluation, k):
         return ""
     factor = float(practice([variant], evaluation.drawn)[0, 0, 0])
     share = figure(1 / factor, "share")
-    return f"timed after {machine.builds_before} builds, {share} of it once practised"
+    n_before = machine.builds_before
+    when = f"after {n_before} builds" if n_before > 1 else "after 1 build"
+    return f"timed {when if n_before else 'at a first try'}, {share} once practised"
 
 
 def _as_written(evaluation, evidence):

@@ -17,7 +17,7 @@ N_YEARS = 2_000
 PERCENTILES = (10, 50, 90)
 SAID = (
     "Low, middle, high: P10, P50, P90 of simulated years with jobs and breakdowns at\n"
-    "random; too little: share of years that do not cover the loan."
+    "random; too little: share of years that lose money, loan or lease paid."
 )
 
 
@@ -30,7 +30,7 @@ class Years:
     cash: cash.Cash  # (1, machine, month)
     worth: cash.Worth  # (1, machine)
     funds_gap: np.ndarray  # (machine,) what cash and credit lack at the low point
-    loan_a_year: np.ndarray  # (machine,) instalments of a full year
+    instalments_a_year: np.ndarray  # (machine,) of a loan or lease, in its first
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,7 @@ class Chances:
     turned_away: np.ndarray  # jobs a year, mean
     days_idle: np.ndarray  # of the diary, mean
     backlog_weeks: np.ndarray  # (percentile, machine) mean backlog of a year
-    shortfall: np.ndarray  # chance that the year does not cover the loan
+    shortfall: np.ndarray  # chance that a year, loan or lease paid, loses money
 
 
 def years(evaluation):
@@ -59,7 +59,8 @@ def years(evaluation):
         cash=found.cash,
         worth=cash.worth(found.cash, business.discount_rate[..., 0]),
         funds_gap=cash.funds_gap(found.cash.flows, found.funds)[0],
-        loan_a_year=12 * instalment[0, :, 0],
+        instalments_a_year=np.minimum(12, found.payment.n_instalments)
+        * instalment[0, :, 0],
     )
 
 
@@ -92,7 +93,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         seed=seed,
         on_progress=on_progress,
     )
-    loan = years(evaluation).loan_a_year
+    loan = years(evaluation).instalments_a_year
     return Chances(
         n_years=n_years,
         seed=seed,

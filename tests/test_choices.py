@@ -112,7 +112,7 @@ def test_choices_of_the_demo():
         for wanted in found.evaluation.brief.work:
             done = sum(choice.assignment[wanted.name].values())
             assert done <= wanted.per_month.likely + 1e-6
-    assert set(found.left_out) == {
+    assert set(found.ruled_out) == {
         "Corrandale Frame",
         "Pellimar Dovetail",
         "Thrumble Lite",
@@ -332,3 +332,15 @@ def test_a_rig_without_its_licence_brings_nothing():
     found = choices(evaluate(asked, [machine(ends, worth), birch()])).choices
     (change,) = [c for c in found if c.deed.sold is not None]
     assert change.added_upfront == pytest.approx(10000)
+
+
+def test_a_change_that_loses_money_is_never_earned_back():
+    """A dear rig sold for a cheap one brings 7 000, but the cheap one leaves less."""
+    poor = machine(
+        ("upkeep: 0 EUR/year", "upkeep: 6000 EUR/year"), name="Birch", price=3000
+    )
+    asked = brief(job(per_month=4), more="owned: [{machine: Alder, age: 0}]\n")
+    found = choices(evaluate(asked, [machine(), poor])).choices
+    (change,) = [c for c in found if c.deed.sold is not None]
+    assert change.added_upfront == pytest.approx(-7000)
+    assert change.payback_months == float("inf")

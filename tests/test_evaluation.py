@@ -126,7 +126,8 @@ def test_a_single_machine_is_first():
     assert evaluation.rank_topsis.tolist() == [1]
     assert evaluation.weighted_sum.tolist() == pytest.approx([1])
     assert (
-        verdict(evaluation) == "Alder is the only machine within your limits (score 1.00)."
+        verdict(evaluation)
+        == "Alder is the only machine within your limits (score 1.00)."
     )
 
 

@@ -59,7 +59,7 @@ def test_a_loan_spreads_the_price_and_its_interest():
     flows = found.cash.flows[0, 0]
     assert flows[0] == pytest.approx(-4000)
     assert flows[1:14].tolist() == pytest.approx([1500] * 12 + [2000])
-    assert found.loan_a_year[0] == pytest.approx(6000)
+    assert found.instalments_a_year[0] == pytest.approx(6000)
 
 
 def test_a_lease_asks_its_months_and_the_residual():
@@ -297,3 +297,13 @@ def test_learning_goes_by_builds_not_by_jobs():
     found = years(evaluate(asked(wall, more=slow + NOW, **two), [late]))
     less = plain.cash.flows[0, 0] - found.cash.flows[0, 0]
     assert less[1:3].tolist() == pytest.approx([45 * 1.5, 45 * 0.375])
+
+
+def test_a_loan_of_one_month_is_one_instalment_a_year():
+    """6 000 over one month at 0 % are 6 000 in the year, not twelve times that."""
+    loan = (
+        "payment: {way: loan, deposit: 40 %, borrowed: 6000 EUR, loan_rate: 0 %, "
+        "loan_months: 1, delivery_months: 0}\n"
+    )
+    found = years(evaluate(asked(more=PLAIN + loan), [machine()]))
+    assert found.instalments_a_year[0] == pytest.approx(6000)

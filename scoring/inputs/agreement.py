@@ -67,7 +67,9 @@ def _bands_check(here, bands):
 def _payment_check(brief):
     plan = brief.payment
     if not math.ceil(plan.delivery_months.high) < 12 * brief.money.horizon:
-        allowed = f"less than the {brief.money.horizon} years looked ahead"
+        horizon = brief.money.horizon
+        years = "1 year" if horizon == 1 else f"{horizon} years"
+        allowed = f"before the end of the horizon, {years}"
         wrong = Wrong(f"{plan.delivery_months.text!r} months is too late", allowed)
         yield ("payment", "delivery_months"), wrong
     if not 0 < sum(brief.trade.seasonality) < math.inf:
@@ -79,6 +81,14 @@ def _payment_check(brief):
         if worst == best:
             wrong = Wrong(f"worst and best are both {worst:g}", "two different figures")
             yield ("scale", name), wrong
+    told = brief.vehicle.model_fields_set
+    if told and not told & {"length", "volume", "payload"}:
+        allowed = "length, volume or payload of your own vehicle beside it"
+        yield ("vehicle",), Wrong("hire or buy without a size", allowed)
+    for k, rig in enumerate(brief.owned):
+        if rig.remaining_loan is None and "loan_months" in rig.model_fields_set:
+            wrong = Wrong("is missing", "the loan still open, as loan_months is told")
+            yield ("owned", k, "remaining_loan"), wrong
     if plan.way == "loan" and brief.money.loan is None and plan.borrowed is None:
         allowed = "borrowed, or loan under money: how much can be borrowed"
         yield ("payment", "borrowed"), Wrong("is missing", allowed)

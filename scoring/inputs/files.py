@@ -74,7 +74,7 @@ def load(model, source, context=None, cross_check=None):
         found = {
             _fault(document, model, detail)
             for detail in error.errors()
-            if not _is_echo(detail)
+            if not _is_echo(detail, error.errors())
         }
         faults += sorted(found, key=lambda fault: (fault.line, fault.key))
     if record is not None and cross_check:
@@ -291,9 +291,13 @@ def _dotted(path):
     return ".".join(str(key) for key in path)
 
 
-def _is_echo(detail):
+def _is_echo(detail, others):
     """Return whether a list is called too short only because its entries are faulty."""
-    return detail["type"] == "too_short" and len(detail["input"]) > 0
+    loc = detail["loc"]
+    return detail["type"] == "too_short" and any(
+        len(other["loc"]) > len(loc) and other["loc"][: len(loc)] == loc
+        for other in others
+    )
 
 
 def _written(document, loc):
@@ -337,6 +341,12 @@ def _words(model, path, detail):
             f"{KINDS.get(type(got), 'this')} where a list belongs",
             "[a, b] or rows of -",
         )
+    if kind in ("too_short", "too_long") and got:
+        ctx = detail["ctx"]
+        least, most = ctx.get("min_length"), ctx.get("max_length")
+        allowed = f"{least} or more" if most is None else f"{most}"
+        field = _field_at(model, path)
+        return f"has {len(got)} entries", field or allowed
     if kind == "too_short":
         return "is empty", "{min_length} or more".format(**detail["ctx"])
     allowed = ALLOWED.get(kind, _generic(detail))

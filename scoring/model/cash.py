@@ -62,7 +62,6 @@ class Running(NamedTuple):
     upkeep: np.ndarray = 0.0  # a year without work, from delivery; with idle care
     fixed_costs: np.ndarray = 0.0  # a year, from signing
     resale: np.ndarray = 0.0  # at the end
-    is_fee_in_advance: np.ndarray = False  # a year's fee at its start, not by month
     upkeep_saved: np.ndarray = 0.0  # of the upkeep, by each job
 
 
@@ -290,7 +289,7 @@ def monthly_cash(work, trade, running, payment, horizon_years):
         _receipts(trade, revenue),
         -(jobs * work.cost + excess * work.build_cost)
         - (spoilt * work.spoilt_cost + taught * work.day_wages),
-        -_plan_fee(running, payment, month, at_work),
+        -running.plan_fee / 12 * at_work,
         -np.maximum(running.upkeep / 12 * at_work - running.upkeep_saved * jobs, 0.0),
         -running.fixed_costs / 12 * (month > 0),
         machine,
@@ -394,15 +393,6 @@ def _receipts(trade, revenue):
     paid = newer + (lag - whole) * (older - newer)
     paid[..., -1] = owed[..., -1]
     return with_job + np.diff(paid, axis=-1, prepend=0.0)
-
-
-def _plan_fee(running, payment, month, at_work):
-    """Return the plan's fee of each month, above 0."""
-    since = month - np.ceil(payment.delivery_months)
-    starts = (since >= 0) & (since % 12 == 0) & (month < month[-1])
-    by_month = np.asarray(running.plan_fee) / 12 * at_work
-    in_advance = running.plan_fee * starts
-    return np.where(running.is_fee_in_advance, in_advance, by_month)
 
 
 def _machine_cash(payment, month):

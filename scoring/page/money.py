@@ -11,6 +11,13 @@ from scoring.supposed import suppose
 from scoring.wording import figure, number
 from scoring.years import chances, years
 
+MEANINGS = {
+    "earned back": "payback: the month from which the cash so far stays above zero",
+    "with interest": "discounted payback: the same, later money counting for less",
+    "deepest in the red": "the lowest point of cash so far",
+    "present value": "NPV: all later money counted back to today at your interest",
+    "all costs spread over a year": "equivalent annual cost (EAC), less resale",
+}
 TERMS = (
     ("present value (NPV)", "all later money counted back to today at your interest"),
     ("earned back (payback)", "the month from which the cash so far stays above zero"),
@@ -184,7 +191,7 @@ def goes_wrong(evaluation, k):
         rows.append([words, back, *(figure(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
     text.table(head, rows, range(1, 4), "if things go wrong")
-    if years(evaluation).loan_a_year[k] > 0:
+    if years(evaluation).instalments_a_year[k] > 0:
         text.say("The instalments are owed even if the work does not come.")
 
 
@@ -224,6 +231,7 @@ def months_table(found, names):
             [
                 named(evaluation, k),
                 explain_money.back_in_words(worth.payback_month[0, k]),
+                explain_money.back_in_words(worth.discounted_payback_month[0, k]),
                 figure(-worth.low_point[0, k], currency),
                 figure(gap, currency) if gap > 0 else "–",
                 figure(worth.npv[0, k], currency),
@@ -234,13 +242,15 @@ def months_table(found, names):
                 figure(worth.cost_per_job[0, k], currency),
             ]
         )
-    head = ["machine", "earned back", "deepest in the red", "short of cash by"]
+    head = ["machine", "earned back", "with interest", "deepest in the red"]
+    head += ["short of cash by"]
     head += ["present value"]
     head += ["full year after your own hours"] if has_hour else []
     head += ["jobs a month that cover a year's costs"]
     head += ["jobs a month that earn the machine back too"]
     head += ["all costs spread over a year", "cost of an average job"]
-    text.table(head, rows, range(1, len(head)), "what the months come to")
+    columns = range(1, len(head))
+    text.table(head, rows, columns, "what the months come to", MEANINGS)
     if evaluation.brief.owned:
         text.say(AS_THE_ONLY_ONE)
 

@@ -20,6 +20,12 @@ CREWS_HELP = (
     "the crews' days. A rig goes out with as few people as it needs; crews beyond the "
     "owner's are paid their wage."
 )
+MEANINGS = {
+    "earned back at full work": "simple payback, in months of full work",
+    "present value at full work": "NPV: later years counted back to today at your rate",
+    "score": "weighted sum of what matters to you, 0 to 1",
+    "nearness": "TOPSIS: nearness to the best of all choices, 0 to 1",
+}
 WORKS_ALONE = (
     "This plan sends people out alone. Whether one person may work alone beside a tall "
     "column, UV lamps and mains is not checked here: local rules and your insurer "
@@ -92,7 +98,8 @@ def sale(model, n, rig):
     """Draw the slider of what an owned rig brings; return {place: money} if moved."""
     usual = round(sale_worth(model, n))
     st.slider(
-        f"{text.escaped(rig.machine)} brings when sold, {model.brief.currency}",
+        f"{text.escaped(rig.machine)}, {figure(rig.age.likely)} years old, brings when "
+        f"sold, {model.brief.currency}",
         *(0, max(2 * usual, 1000)),
         step=100 if usual % 100 == 0 else 1,
         key=f"rigs_brings_{n}",
@@ -163,7 +170,8 @@ def side_by_side(found):
     head += ["earned back at full work", "present value at full work"]
     head += ["one rig covering for another"] if has_two else []
     head += ["score", "nearness"]
-    text.table(head, rows, range(1, len(head)), "choices side by side")
+    columns = range(1, len(head))
+    text.table(head, rows, columns, "choices side by side", MEANINGS)
     st.caption(
         "Money before tax and your own pay.", help=STAND_IN_HELP if has_two else None
     )

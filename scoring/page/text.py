@@ -107,12 +107,13 @@ def faults(heading, error):
     st.code(str(error), language=None, wrap_lines=True)
 
 
-def table(head, rows, numbers=(), label=""):
+def table(head, rows, numbers=(), label="", meanings=None):
     """Show rows under a head; `numbers` are the columns set flush right.
 
-    A row of one cell is a heading within the table.
+    A row of one cell is a heading within the table. `meanings` are {heading: what it
+    means}, told where a pointer rests on it.
     """
-    st.html(table_html(head, rows, numbers, label))
+    st.html(table_html(head, rows, numbers, label, meanings or {}))
 
 
 def folded(parts):
@@ -125,10 +126,10 @@ def folded(parts):
     )
 
 
-def table_html(head, rows, numbers=(), label=""):
+def table_html(head, rows, numbers=(), label="", meanings=None):
     """Return rows under a head as HTML, with every cell as it is written."""
     top = "".join(
-        f'<th scope="col"{_align(c, numbers)}>{html.escape(str(cell))}</th>'
+        f'<th scope="col"{_align(c, numbers)}>{_heading(cell, meanings or {})}</th>'
         for c, cell in enumerate(head)
     )
     body = "".join(_row(row, len(head), numbers) for row in rows)
@@ -137,6 +138,13 @@ def table_html(head, rows, numbers=(), label=""):
         f'<div class="scroll" tabindex="0" role="region"{name}><table>'
         f"<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>"
     )
+
+
+def _heading(cell, meanings):
+    words = html.escape(str(cell))
+    if cell not in meanings:
+        return words
+    return f'<abbr title="{html.escape(meanings[cell])}">{words}</abbr>'
 
 
 def _row(row, n_columns, numbers):

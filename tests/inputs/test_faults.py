@@ -8,6 +8,7 @@ from scoring.inputs.agreement import check_together
 from scoring.inputs.brief import load_brief
 from scoring.inputs.files import MAX_BYTES
 from scoring.inputs.machine import load_machines, read_machine
+from tests.cases import brief
 from tests.inputs.sheets import BRIEF, SHEET, changed, source
 
 MASS = "a mass, such as 24 kg"
@@ -281,7 +282,7 @@ a.yaml:1: title: is missing; a few words""",
     "delivery after the horizon": (
         ("work:", "payment: {delivery_months: 90}\nwork:"),
         "a.yaml:6: payment.delivery_months: '90' months is too late; "
-        "less than the 5 years looked ahead",
+        "before the end of the horizon, 5 years",
     ),
     "a year without a season": (
         ("work:", "trade: {seasonality: [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]}\nwork:"),
@@ -435,3 +436,28 @@ def test_what_only_both_files_tell(name):
     with pytest.raises(InputFaults) as caught:
         check_together(brief, [machine], [criterion.id for criterion in STANDARD])
     assert str(caught.value) == said
+
+
+def test_a_list_that_is_too_short_or_too_long_says_so():
+    """Eleven or thirteen months are a fault with what is allowed, not a crash."""
+    for n in (11, 13):
+        seasons = f"trade: {{seasonality: [{', '.join(['1'] * n)}]}}\n"
+        with pytest.raises(InputFaults) as found:
+            brief(more=seasons)
+        (fault,) = found.value.faults
+        assert fault.key == "trade.seasonality"
+        assert f"has {n} entries; twelve numbers, January first" in str(fault)
+
+
+def test_what_is_told_beside_nothing_is_not_passed_over():
+    """A hired vehicle without a size, the months of a loan without the loan."""
+    for more, key in (
+        ("vehicle: {hire: 80 EUR}\n", "vehicle"),
+        (
+            "owned: [{machine: Alder, age: 1, loan_months: 9}]\n",
+            "owned.0.remaining_loan",
+        ),
+    ):
+        with pytest.raises(InputFaults) as found:
+            brief(more=more)
+        assert [fault.key for fault in found.value.faults] == [key]

@@ -3,6 +3,7 @@
 from textwrap import fill, indent
 
 from scoring import choices, explain, findings, tables, years
+from scoring.break_even import break_even, break_evens_in_words
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
 from scoring.workings import job_steps, unit_of
@@ -437,8 +438,22 @@ def fleet_text(found):
         plans.append(_assignment(choice))
     parts = [evaluation.brief.title, fill(choices.verdict(found), WIDTH)]
     parts += [columns([head, *rows], "><"), "\n".join(plans)]
+    parts.append(_break_evens(found))
     parts += [fill(text, WIDTH) for text in explain.not_chosen(found)]
-    return "\n\n".join([*parts, _cautions(("money", "lifting"))])
+    return "\n\n".join(filter(None, [*parts, _cautions(("money", "lifting"))]))
+
+
+def _break_evens(found):
+    """Return when the first choice pays, a line each; "" where nothing changes."""
+    best = found.choices[found.order[0]]
+    if not best.deed.new:
+        return ""
+    even = break_even(found, best)
+    said = [
+        fill(f"{what}: {sentence}", WIDTH, subsequent_indent="  ")
+        for what, sentence in break_evens_in_words(found, best, even)
+    ]
+    return "\n".join([f"What breaks even when, to {best.name}:", *said])
 
 
 def _assignment(choice):

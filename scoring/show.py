@@ -2,7 +2,7 @@
 
 from textwrap import fill, indent
 
-from scoring import choices, explain, findings, tables, years
+from scoring import choices, explain, explain_money, findings, tables, years
 from scoring.break_even import break_even, break_evens_in_words
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
@@ -196,7 +196,12 @@ def money_text(evaluation, record, months):
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
     blocks += [_months(months, currency), _year_spread(months, currency)]
+    found = years.years(evaluation)
     for machine in record["machines"]:
+        k = evaluation.index(machine["name"])
+        said = [explain_money.verdict(found, k), *explain_money.how_paid(found, k)]
+        said.append(explain_money.low_point(found, k))
+        blocks.append("\n".join(fill(text, WIDTH) for text in said))
         blocks += [_one_machine(machine, currency), _jobs_left(machine, currency)]
     return "\n\n".join([*blocks, _cautions(("money",))])
 
@@ -272,12 +277,12 @@ def _one_machine(machine, currency):
     )
     said = [f"{machine['name']}, to your door: {door}.", f"A year by plan: {plans}."]
     for one in machine["dearer_plan_pays_from"]:
-        n_jobs = one["jobs_per_month"]
-        when = "never" if n_jobs is None else f"from {number(n_jobs, 1)} jobs a month"
-        said.append(f"{one['plan']} pays against {one['against']} {when}.")
-    if machine["paid_self"] is not None:
-        own = figure(machine["paid_self"], currency)
-        said.append(f"A year after your own hours: {own}.")
+        dear, cheap, n_jobs = one["plan"], one["against"], one["jobs_per_month"]
+        if n_jobs is None:
+            said.append(f"{dear} never pays against {cheap}.")
+        else:
+            jobs = number(n_jobs, 1)
+            said.append(f"{dear} pays against {cheap} from {jobs} jobs a month.")
     return fill(" ".join(said), WIDTH)
 
 

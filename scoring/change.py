@@ -75,30 +75,30 @@ def _worth_of(evaluation, place):
     Now as the brief says, else by age on a straight line from its price to the resale
     of its sheet at the horizon, and on to 0; later by the same line, in proportion.
     """
-    rig, key = evaluation.brief.owned[place], f"owned.{place}"
-    years = evaluation.figures[2].horizon_years
-    age = float(evaluation.drawn["brief", f"{key}.age"][0])
-    price = figure_of(evaluation, rig.machine, evaluation.figures[0].price)
-    resale = figure_of(evaluation, rig.machine, evaluation.figures[0].resale)
-    by_age = finance.straight_line_worth(price, resale, years, age)
-    later = finance.straight_line_worth(price, resale, years, age + years)
+    rig = evaluation.brief.owned[place]
     if rig.resale is None:
         machine = evaluation.machines[evaluation.index(rig.machine)]
         is_ended = machine.support.licence_transfers is False
-        return (0.0, 0.0) if is_ended else (float(by_age), float(later))
-    now = float(evaluation.drawn["brief", f"{key}.resale"][0])
+        return (0.0, 0.0) if is_ended else _by_age(evaluation, place)
+    now = float(evaluation.drawn["brief", f"owned.{place}.resale"][0])
     return now, now * kept_share(evaluation, place)
 
 
 def kept_share(evaluation, place):
     """Return the share of its worth that an owned rig keeps over the years."""
+    now, later = _by_age(evaluation, place)
+    return later / now if now > 0 else 0.0
+
+
+def _by_age(evaluation, place):
+    """Return what an owned rig is worth by its age, now and after the years."""
     rig, years = evaluation.brief.owned[place], evaluation.figures[2].horizon_years
     age = float(evaluation.drawn["brief", f"owned.{place}.age"][0])
     price = figure_of(evaluation, rig.machine, evaluation.figures[0].price)
     resale = figure_of(evaluation, rig.machine, evaluation.figures[0].resale)
     ages = np.array([age, age + years])
     now, later = finance.straight_line_worth(price, resale, years, ages)
-    return float(later / now) if now > 0 else 0.0
+    return float(now), float(later)
 
 
 def loan_settled(evaluation, deed):

@@ -144,15 +144,15 @@ def cost_of_use(found, k, is_us=False):
     )
 
 
-def what_goes_wrong(evaluation):
+def what_goes_wrong(found):
     """Return [(what goes wrong, Years)]: as it stands first; None where it cannot be.
 
     A delivery beyond the years looked at cannot be told.
     """
-    found = [("as it stands", years(evaluation))]
+    told = [("as it stands", found)]
     for words, changes in WRONG:
         try:
-            found.append((words, years(suppose(evaluation, **changes))))
+            told.append((words, years(suppose(found.evaluation, **changes))))
         except ScoringError:
-            found.append((words, None))
-    return found
+            told.append((words, None))
+    return told

@@ -2,7 +2,15 @@
 
 from textwrap import fill, indent
 
-from scoring import choices, explain, explain_money, findings, tables, years
+from scoring import (
+    choices,
+    explain,
+    explain_limits,
+    explain_money,
+    findings,
+    tables,
+    years,
+)
 from scoring.break_even import break_even, break_evens_in_words
 from scoring.cautions import CAUTIONS, DECIDES
 from scoring.wording import figure, joined, number
@@ -87,7 +95,7 @@ def _figures(evaluation, ranked):
 
 
 def _ruled_out(evaluation, k):
-    text = f"{evaluation.names[k]}: {' '.join(explain.reasons(evaluation, k))}"
+    text = f"{evaluation.names[k]}: {' '.join(explain_limits.reasons(evaluation, k))}"
     return indent(fill(text, WIDTH - 2), "  ")
 
 

@@ -9,7 +9,7 @@ from scoring.cautions import CAUTIONS, DECIDES
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking, sensitivity
 from scoring.decision.weights import normalise
-from scoring.explain import not_served, reasons
+from scoring.explain_limits import not_served, reasons
 from scoring.model import cash, finance
 from scoring.whatif import best_buy_price
 from scoring.workings import unit_of

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.arrays import aid_names, practice
-from scoring.explain import not_served
+from scoring.explain_limits import not_served
 from scoring.inputs.trials import inferred
 from scoring.model import crew
 from scoring.wording import figure, joined, number

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.explain import reasons, verdict
+from scoring.explain import verdict
+from scoring.explain_limits import reasons
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
 

@@ -7,14 +7,8 @@ from hypothesis import strategies as st
 
 from scoring.errors import InputFaults, ScoringError
 from scoring.evaluation import evaluate, reweigh
-from scoring.explain import (
-    disagreement,
-    double_counting,
-    not_served,
-    reasons,
-    unknowns,
-    verdict,
-)
+from scoring.explain import disagreement, double_counting, unknowns, verdict
+from scoring.explain_limits import not_served, reasons
 from tests.cases import brief, job, machine
 
 # In all cases here a day holds 480 min, without drive or margin; closing takes 10 min,

@@ -57,6 +57,7 @@ TABLE = {
     "scoring/pictures.py": row(2.4),
     "scoring/explain.py": row(3.0, "altair", "pandas"),
     "scoring/explain_money.py": row(3.0),
+    "scoring/explain_limits.py": row(3.0),
     "scoring/workings.py": row(3.1),
     "scoring/findings.py": row(3.1),
     "scoring/tables.py": row(3.2, "pandas"),

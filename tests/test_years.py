@@ -5,7 +5,7 @@ import pytest
 
 from scoring import evaluate, load_brief, load_machines
 from scoring.errors import InputFaults
-from scoring.explain import reasons
+from scoring.explain_limits import reasons
 from scoring.wording import GROUP
 from scoring.years import chances, years
 from tests.cases import brief, job, machine

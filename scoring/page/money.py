@@ -160,7 +160,7 @@ def draw(evaluation, is_us):
         text.say(explain_money.verdict(found, k))
     text.say(*explain_money.how_paid(found, k), explain_money.low_point(found, k))
     text.caution("money")
-    goes_wrong(evaluation, k)
+    goes_wrong(found, k)
     months(found, names, chosen)
     months_table(found, names)
     text.say(
@@ -178,20 +178,22 @@ def draw(evaluation, is_us):
         text.listed(TERMS)
 
 
-def goes_wrong(evaluation, k):
+def goes_wrong(found, k):
     """Draw what becomes of a machine when work, delivery or payment disappoint."""
     text.heading("If things go wrong")
+    evaluation = found.evaluation
     currency, rows = evaluation.brief.currency, []
-    for words, found in explain_money.what_goes_wrong(evaluation):
-        if found is None:
+    for words, months_then in explain_money.what_goes_wrong(found):
+        if months_then is None:
             rows.append([words, "beyond the years looked at", "–", "–"])
             continue
-        back = explain_money.back_in_words(found.worth.payback_month[0, k])
-        amounts = (-found.worth.low_point[0, k], found.worth.npv[0, k])
+        worth = months_then.worth
+        back = explain_money.back_in_words(worth.payback_month[0, k])
+        amounts = (-worth.low_point[0, k], worth.npv[0, k])
         rows.append([words, back, *(figure(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
     text.table(head, rows, range(1, 4), "if things go wrong")
-    if years(evaluation).instalments_a_year[k] > 0:
+    if found.instalments_a_year[k] > 0:
         text.say("The instalments are owed even if the work does not come.")
 
 

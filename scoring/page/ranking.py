@@ -6,6 +6,7 @@ from scoring import charts, explain, show
 from scoring.decision.criteria import separates
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
+from scoring.explain_limits import reasons
 from scoring.page import state, text
 from scoring.tables import ranking_record
 from scoring.wording import figure, number
@@ -214,7 +215,10 @@ def ruled_out(evaluation, is_us):
     if out:
         text.heading("Ruled out by your limits")
         text.listed(
-            (evaluation.names[k], " ".join(explain.reasons(evaluation, k, is_us)))
+            (
+                evaluation.names[k],
+                " ".join(reasons(evaluation, k, is_us)),
+            )
             for k in out
         )
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from scoring import evaluate, explain, load_brief, load_machines
+from scoring import evaluate, explain, explain_limits, load_brief, load_machines
 from tests.page.pages import echo, opened, shown, verdict, weights
 
 BRIEF = "profiles/briefs/new-entrant.yaml"
@@ -26,7 +26,7 @@ def test_opens_on_the_first_brief_with_the_engines_verdict(page, engine):
     said = shown(page)
     for k in engine.order:
         assert engine.names[k] in said
-        for sentence in explain.reasons(engine, k):
+        for sentence in explain_limits.reasons(engine, k):
             assert sentence in said
     assert "before tax and your own pay" in said
     assert "manual-handling assessment" in said

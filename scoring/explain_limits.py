@@ -1,0 +1,211 @@
+"""What a machine cannot do for this buyer → sentences: why, and the smallest change."""
+
+import numpy as np
+
+from scoring.model import crew
+from scoring.wording import figure, number
+from scoring.years import years
+
+VEHICLE_WORDS = {
+    "length": "length for its longest piece",
+    "volume": "room to load",
+    "payload": "payload",
+}
+
+
+def reasons(evaluation, k, is_us=False):
+    """Return a sentence for each limit that machine k breaks, with the way back in."""
+    say = {
+        "lift": _lift_reason,
+        "vehicle": _vehicle_reason,
+        "cash": _cash_reason,
+        "low_point": _low_point_reason,
+        "highest_upfront": _upfront_reason,
+        "must_have": _feature_reason,
+        "must_serve": _must_serve_reason,
+    }
+    return [say[x.name](evaluation, k, x, is_us) for x in evaluation.broken(k)]
+
+
+def _by(limit, k, is_us):
+    over = limit.figure[0, k] - limit.allowed[0, k]
+    return figure(over, limit.unit, is_us)
+
+
+def _lift_reason(evaluation, k, limit, is_us):
+    mass = figure(limit.figure[0, k], "kg", is_us)
+    allowed = figure(limit.allowed[0, k], "kg", is_us)
+    one = evaluation.brief.crew.people == 1
+    who = "one person lifts" if one else "by the filter for teams your crew lifts"
+    broken = (
+        f"The heaviest piece is reckoned at {mass}; {who} up to {allowed}, "
+        f"{_by(limit, k, is_us)} less."
+    )
+    return f"{broken} {_lift_change(evaluation, k, mass)}"
+
+
+def _lift_change(evaluation, k, mass):
+    carried = evaluation.outcome.carried
+    if carried.way[0, k, 0] != crew.HIRED:
+        return f"Smallest change: an aid rated for {mass}, or a base that comes apart."
+    n = int(carried.hired[0, k, 0])
+    people = "a second person" if n == 1 else f"{n} more people"
+    rate = evaluation.figures[2].help_rate_per_h[0, 0, 0]
+    if not rate:
+        return f"Smallest change: {people} on each visit; the brief states no rate."
+    cost = _over_year(evaluation, evaluation.outcome.contribution_lines.hired_help)[k]
+    money = figure(-cost, f"{evaluation.brief.currency}/year")
+    return f"Smallest change: {people} on each visit, about {money} of hired help."
+
+
+def _vehicle_reason(evaluation, k, limit, is_us):
+    asked = figure(limit.figure[0, k], limit.unit, is_us)
+    has = figure(limit.allowed[0, k], limit.unit, is_us)
+    return (
+        f"It asks {asked} of {VEHICLE_WORDS[limit.subject]}; your vehicle has {has}, "
+        f"{_by(limit, k, is_us)} less. Smallest change: a larger vehicle; write under "
+        "vehicle in the brief what one costs to hire for a day, or to buy."
+    )
+
+
+def _over_year(evaluation, per_job):
+    """Return 12 · Σ served · a figure of one job: (machine,)."""
+    served = evaluation.outcome.year.served_per_month[0]
+    return 12 * (served * np.where(served > 0, per_job[0], 0.0)).sum(axis=-1)
+
+
+def _cash_reason(evaluation, k, limit, is_us):
+    cost = figure(limit.figure[0, k], limit.unit)
+    funds = figure(limit.allowed[0, k], limit.unit)
+    gap = _by(limit, k, is_us)
+    return (
+        f"It costs {cost} to your door; cash and loan come to {funds}. "
+        f"Smallest change: {gap} more, or as much off the price."
+    )
+
+
+def _low_point_reason(evaluation, k, limit, is_us):
+    need = figure(limit.figure[0, k], limit.unit)
+    funds = figure(limit.allowed[0, k], limit.unit)
+    month = int(years(evaluation).worth.low_month[0, k])
+    when = f"by month {month} after signing" if month else "at signing"
+    said = (
+        f"Paid for as you say, it has taken {need} more than it has brought {when}; "
+        f"cash and unused credit come to {funds}."
+    )
+    if evaluation.outcome.year.result[0, k, 0] <= 0:
+        return (
+            f"{said} Smallest change: work that leaves more than a year costs; no "
+            "terms of payment mend it."
+        )
+    return (
+        f"{said} Smallest change: {_by(limit, k, is_us)} more, paying later, or "
+        "clients who pay sooner."
+    )
+
+
+def _upfront_reason(evaluation, k, limit, is_us):
+    cost = figure(limit.figure[0, k], limit.unit)
+    allowed = figure(limit.allowed[0, k], limit.unit)
+    return (
+        f"It costs {cost} to your door; your own limit is {allowed}. "
+        f"Smallest change: {_by(limit, k, is_us)} off the price."
+    )
+
+
+def _feature_reason(evaluation, k, limit, is_us):
+    feature = limit.subject.replace("_", " ")
+    return (
+        f"It has no {feature} under any of its plans, and you must have it. "
+        "Smallest change: a later model or an add-on that brings it, or doing without."
+    )
+
+
+def _must_serve_reason(evaluation, k, limit, is_us):
+    j = [job.name for job in evaluation.brief.work].index(limit.subject)
+    missed = _missed(evaluation, k, j)
+    changes = "; ".join(_miss(name, amount, is_us)[1] for name, amount in missed)
+    why = not_served(evaluation, k, j, is_us)
+    return (
+        f"It cannot do {limit.subject!r}, which you must serve: {why} "
+        f"Smallest change: {changes}."
+    )
+
+
+def not_served(evaluation, k, j, is_us=False):
+    """Return why machine k does not do job type j, by how much; "" if it does."""
+    if evaluation.outcome.can_do[0, k, j]:
+        return _declined(evaluation, k, j)
+    missed = _missed(evaluation, k, j)
+    job = evaluation.brief.work[j]
+    whys = [_miss(name, amount, is_us)[0] for name, amount in missed]
+    return f"{'; '.join(whys)}.".format(passes=job.passes, surface=job.surface)
+
+
+def _missed(evaluation, k, j):
+    """Return [(what is missed, by how much)] of a job that machine k cannot do."""
+    amounts = evaluation.outcome.misses._asdict().items()
+    return [(name, amount[0, k, j]) for name, amount in amounts if amount[0, k, j] > 0]
+
+
+def _miss(name, amount, is_us):
+    """Return (why, the smallest change) for one thing that is missed."""
+    strip = f"{number(100 * amount, 0)} cm"
+    if is_us:
+        strip = f"{number(amount / 0.0254, 1)} in"
+    return {
+        "pass_mode": (
+            "it has no mode with {passes} passes or more",
+            "accept fewer passes",
+        ),
+        "white": (
+            "it prints no white, and the wall needs it underneath",
+            "a light wall, or one painted light first",
+        ),
+        "surface": (
+            "it is not made for {surface}",
+            "its maker's leave for that surface, and a test patch",
+        ),
+        "curved": ("it is not made for curved walls", "leave curved walls to others"),
+        "relief": (
+            f"the wall stands out {number(1000 * amount, 1)} mm more than its head gap",
+            "a wall filled and smoothed",
+        ),
+        "too_high": (
+            f"a strip of {strip} at the top stays unprinted",
+            f"a picture that ends {strip} lower, or a platform under the rail",
+        ),
+        "too_low": (
+            f"a strip of {strip} near the floor stays unprinted",
+            f"a picture that starts {strip} higher",
+        ),
+        "corner": (
+            f"a strip of {strip} beside the corner stays unprinted",
+            f"a picture that keeps {strip} further from the corner",
+        ),
+        "odour": (
+            f"its smell is {_steps(amount)} above what the client allows",
+            f"an ink {_steps(amount)} weaker, or the client's leave",
+        ),
+        "too_far": (
+            "the drive leaves no time on site in a day",
+            "a night's lodging nearby",
+        ),
+        "too_long": (
+            "one rail position fills more than a day that must end packed down",
+            "leave to stay built overnight",
+        ),
+    }[name]
+
+
+def _steps(amount):
+    """Return steps of the odour scale."""
+    steps = number(amount, 1)
+    return f"{steps} step of 6" if steps == "1" else f"{steps} steps of 6"
+
+
+def _declined(evaluation, k, j):
+    if not evaluation.outcome.year.is_declined[0, k, j]:
+        return ""
+    loss = figure(-evaluation.outcome.contribution[0, k, j], evaluation.brief.currency)
+    return f"declined: each such job would lose {loss}."

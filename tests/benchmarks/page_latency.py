@@ -1,4 +1,5 @@
-"""How long a slider's key press takes until everything it changes is redrawn.
+"""How long a slider's key press takes until everything it changes is redrawn, and how
+long a first load of the page.
 
 Measures the page and a floor page (one slider, one bar chart) in turns, in one run and
 one browser, so that both meet the same load: what lasts is the ratio.
@@ -10,6 +11,7 @@ import argparse
 import os
 import platform
 import sys
+import time
 from importlib.metadata import version
 from pathlib import Path
 
@@ -116,6 +118,30 @@ def main():
             for subject in (floor, app):
                 subject.press(is_counted=number >= options.warm_up)
         report(floor, app, key, browser.version)
+    report_starts(options.app, options.starts)
+
+
+def first_load(script):
+    """Return seconds to a settled page: from the server's start, once it answers.
+
+    The browser is new, too; the first visit pays for what the script imports.
+    """
+    with driving.chromium() as browser:
+        page = driving.open_page(browser)
+        started = time.monotonic()
+        with driving.served(script) as address:
+            answers = time.monotonic()
+            shown = driving.visit(page, address)["changed"] / 1000
+    return [answers - started + shown, shown]
+
+
+def report_starts(app, n_starts):
+    """Print p50 of the first load of both pages, in turns, and their ratios."""
+    taken = [[first_load(script) for script in (FLOOR, app)] for _ in range(n_starts)]
+    floor, page = np.median(taken, axis=0)
+    for what, k in (("server start included", 0), ("server start excluded", 1)):
+        ratio = page[k] / floor[k]
+        print(f"first load, {what}: {floor[k]:.2f} s, {page[k]:.2f} s, {ratio:.2f}")
 
 
 def read_options():
@@ -125,6 +151,7 @@ def read_options():
     parser.add_argument("--slider", help="widget key; default the first weight")
     parser.add_argument("--presses", type=int, default=60)
     parser.add_argument("--warm-up", type=int, default=10)
+    parser.add_argument("--starts", type=int, default=5, help="first loads of each")
     return parser.parse_args()
 
 

@@ -2,11 +2,23 @@
 
 from itertools import groupby
 
-from scoring.charts import INK, NAME_ABOVE, PALETTE
+from scoring.charts import INK, PALETTE
 from scoring.findings import value_of, what_of
 from scoring.tables import plain
 from scoring.whatif import leader
 from scoring.wording import figure, in_units, joined
+
+# The name stands above the bar, so that a telephone's width is left to the bar.
+NAME_ABOVE = {
+    "domain": False,
+    "ticks": False,
+    "labelAlign": "left",
+    "labelPadding": 0,
+    "labelOffset": -19,
+    "labelLimit": 310,
+    "labelFontSize": 13,
+    "zindex": 1,
+}
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.4.1.json"
 DOWN = 8  # pixels from the middle of a band to its bar

@@ -3,7 +3,7 @@
 import numpy as np
 
 from scoring.model.landed import missing
-from scoring.wording import figure, joined, key_in_words
+from scoring.wording import figure, joined, key_in_words, number
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
@@ -106,14 +106,26 @@ def unknowns(evaluation, k):
     ]
 
 
-def rests_on_unknown(evaluation, k, c):
-    """Return whether machine k's figure for criterion c rests on what is not told."""
-    keys = evaluation.criteria[c].derived_from
-    return any(
-        path == key or path.startswith(f"{key}.")
-        for path in unknowns(evaluation, k)
-        for key in keys
-    )
+def assumed(evaluation):
+    """Return the (machine, criterion) pairs whose figure rests on what is not told."""
+    places = {name: k for k, name in enumerate(evaluation.names)}
+    return {
+        (places[owner], c)
+        for (owner, path), evidence in evaluation.evidence.items()
+        if owner in places and evidence.is_unknown and evidence.high > evidence.low
+        for c, criterion in enumerate(evaluation.criteria)
+        for key in criterion.derived_from
+        if path == key or path.startswith(f"{key}.")
+    }
+
+
+def agreement(evaluation):
+    """Return how far the orders by score and by nearness agree; "" for fewer than 2."""
+    tau = evaluation.kendall_tau
+    if tau is None:
+        return ""
+    agree = "agree fully" if tau == 1 else f"agree to {number(tau, 2)} of 1"
+    return f"The order by score and the order by nearness {agree}."
 
 
 def disagreement(evaluation):

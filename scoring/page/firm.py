@@ -94,14 +94,14 @@ def main():
         state.echo()
         return
     people, jobs = state.work_chosen(brief)
-    weights = dict(st.session_state["weights"])
+    weights = state.points(model)
     n_draws, seed, known = controls()
     try:
         results(answer(model, weights, n_draws, seed, known), is_us)
     except ScoringError as error:
         text.faults("How firm the answer is cannot be told for this work.", error)
     state.echo(
-        **{f"weight_{name}": weight for name, weight in weights.items()},
+        **state.sliders(model),
         **{f"jobs_{n}": per_month for n, per_month in enumerate(jobs)},
         crew=people,
         draws=n_draws,
@@ -161,8 +161,7 @@ def answer(model, weights, n_draws, seed, known):
     def on_progress(share):
         bar.progress(share, f"{number(share * n_draws)} of {number(n_draws)} draws")
 
-    shares = {name: weight / 100 for name, weight in weights.items()}
-    evaluation = reweigh(model, shares)
+    evaluation = reweigh(model, weights)
     found = _answered(
         firmness(evaluation, n_draws, seed, known, on_progress=on_progress)
     )

@@ -46,8 +46,7 @@ def main():
         return
     try:
         model = state.asked(files, brief)
-        shares = {k: weight / 100 for k, weight in st.session_state["weights"].items()}
-        draw(choices(reweigh(what_if(model), shares)))
+        draw(choices(reweigh(what_if(model), state.points(model))))
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
     keys = ("choice", "rigs_work", "rigs_price", "rigs_brings_0")

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import streamlit as st
 
-from scoring.decision.weights import rebalance
 from scoring.errors import ScoringError
 from scoring.evaluation import evaluate
 from scoring.inputs.brief import load_brief, with_leads, with_picture
@@ -257,13 +256,15 @@ def seed(base):
 
 
 def reset_weights(base):
-    """Set all weights back to the brief's, and unlock them."""
-    st.session_state["locked"] = []
-    st.session_state.pop("last_moved", None)
+    """Set the points of all criteria back to the brief's weights."""
+    for name, points in _brief_points(base).items():
+        st.session_state[f"weight_{name}"] = _shown(points)
+
+
+def _brief_points(base):
+    """Return {criterion: the brief's weight in per cent}."""
     ids = [criterion.id for criterion in base.criteria]
-    st.session_state["weights"] = dict(zip(ids, 100.0 * base.weights, strict=True))
-    for name, weight in st.session_state["weights"].items():
-        st.session_state[f"weight_{name}"] = _shown(weight)
+    return dict(zip(ids, map(float, 100 * base.weights), strict=True))
 
 
 def _shown(weight):
@@ -271,48 +272,29 @@ def _shown(weight):
     return float(round(weight))
 
 
+def points(base):
+    """Return {criterion: points} as the sliders stand; only their proportions count.
+
+    A slider that stands where the brief puts it means the brief's own weight, exactly.
+    """
+    chosen = {}
+    for name, weight in _brief_points(base).items():
+        slider = float(st.session_state[f"weight_{name}"])
+        chosen[name] = weight if slider == _shown(weight) else slider
+    return chosen
+
+
+def sliders(base):
+    """Return {key: value} of the sliders of the weights."""
+    keys = (f"weight_{criterion.id}" for criterion in base.criteria)
+    return {key: float(st.session_state[key]) for key in keys}
+
+
 def reset_work(brief):
     """Set crew and jobs a month back to the brief's."""
     st.session_state["crew"] = brief.crew.people
     for n, per_month in enumerate(jobs_of(brief)):
         st.session_state[f"jobs_{n}"] = per_month
-
-
-def weight_moved(name):
-    """Note that a slider has another value; `settle_weights` takes it up."""
-    st.session_state.setdefault("moved", []).append(name)
-
-
-def settle_weights():
-    """Take up the slider that was moved; the unlocked other weights give way.
-
-    Of a quick run of key presses, each tells all sliders' values as the browser knew
-    them, some of them outdated; so several may seem moved while one is.
-    """
-    moved = st.session_state.pop("moved", [])
-    if not moved:
-        return
-    weights = st.session_state["weights"]
-    last = st.session_state.get("last_moved")
-    name = last if last in moved else max(moved, key=_way_moved)
-    st.session_state["last_moved"] = name
-    ids = list(weights)
-    asked = st.session_state[f"weight_{name}"]
-    locked = [other in st.session_state["locked"] for other in ids]
-    shares = [weights[other] / 100 for other in ids]
-    found = 100 * rebalance(shares, ids.index(name), asked / 100, locked)
-    st.session_state["weights"] = dict(zip(ids, map(float, found), strict=True))
-    for other, weight in st.session_state["weights"].items():
-        # A slider that already stands where it should is left alone, so that further
-        # presses of its keys are not undone.
-        if other != name or abs(weight - asked) > 1e-9:
-            st.session_state[f"weight_{other}"] = _shown(weight)
-
-
-def _way_moved(name):
-    """Return how far a slider stands from where it was set."""
-    shown = _shown(st.session_state["weights"][name])
-    return abs(st.session_state[f"weight_{name}"] - shown)
 
 
 def work_chosen(brief):
@@ -323,10 +305,15 @@ def work_chosen(brief):
 
 def echo(**inputs):
     """Write the inputs that this run rendered, unseen, for whoever drives the page."""
+    with st.container(key="echo"):
+        st.html(echo_html(**inputs))
+
+
+def echo_html(**inputs):
+    """Return the inputs that this run rendered as HTML that is not seen."""
     shared = {key: st.session_state.get(key) for key in ("brief", "units")}
     said = html.escape(json.dumps(shared | inputs))
-    with st.container(key="echo"):
-        st.html(f'<div class="echo" data-echo="{said}" hidden></div>')
+    return f'<div class="echo" data-echo="{said}" hidden></div>'
 
 
 def upload(kind, read):

@@ -26,7 +26,8 @@ BASES = {
     "unknown": "not told",
 }
 STYLE = """<style>
-.st-key-verdict .stHtml p { font-size: 1.3rem; line-height: 1.4; margin: 0 0 .25rem }
+.st-key-verdict .stHtml p, .stMain .stHtml .st-key-verdict > p {
+  font-size: 1.3rem; line-height: 1.4; margin: 0 0 .25rem }
 .stMain .stHtml .caution p { font-size: .875rem; line-height: 1.4; margin: 0 }
 .caution { border-left: 3px solid #E69F00; padding: .1rem 0 .1rem .7rem;
   margin: .2rem 0 .6rem; max-width: 60rem }
@@ -43,8 +44,12 @@ STYLE = """<style>
 .scroll .number { text-align: right }
 .scroll td.number { white-space: nowrap }
 .scroll td:not(.number) { min-width: 8rem }
-.stMain h4 { font-size: 1.15rem }
-.stMain h4 a { display: none }
+.stMain h4 { font-size: 1.15rem; font-weight: 600; margin: 0; padding: .5rem 0 .6rem }
+.stMain .stHtml .note { font-size: .875rem; line-height: 1.4; margin: .4rem 0;
+  max-width: 60rem }
+.pair { display: grid; gap: 0 3rem;
+  grid-template-columns: repeat(auto-fit, minmax(min(100%, 26rem), 1fr)) }
+.pair > div { min-width: 0 }
 .scroll .group th { padding-top: 1rem; font-size: 1rem }
 details { border-bottom: 1px solid rgba(128, 128, 128, .35); padding: .35rem 0 }
 summary { cursor: pointer; overflow-wrap: anywhere }
@@ -77,28 +82,54 @@ def escaped(name):
 def say(*sentences):
     """Show sentences, a paragraph each, as they are written."""
     if any(sentences):
-        st.html("".join(f"<p>{html.escape(text)}</p>" for text in sentences if text))
+        st.html(said(*sentences))
 
 
-def heading(words):
-    """Show a heading of ours."""
-    st.markdown(f"#### {words}")
+def said(*sentences):
+    """Return sentences as HTML, a paragraph each, as they are written."""
+    return "".join(f"<p>{html.escape(text)}</p>" for text in sentences if text)
 
 
-def listed(pairs):
+def heading(words, below=""):
+    """Show a heading, and a small line below it."""
+    st.html(heading_html(words) + (note_html(below) if below else ""))
+
+
+def heading_html(words):
+    """Return a heading as HTML."""
+    return f"<h4>{html.escape(words)}</h4>"
+
+
+def note(words):
+    """Show a small line."""
+    st.html(note_html(words))
+
+
+def note_html(words, meaning=""):
+    """Return a small line; what it means is told where a pointer rests on it."""
+    title = f' title="{html.escape(meaning)}"' if meaning else ""
+    return f'<p class="note"><span{title}>{html.escape(words)}</span></p>'
+
+
+def listed(pairs, heading=""):
     """Show (name, sentence) pairs as a list, as they are written."""
     items = (
         f"<li><b>{html.escape(name)}</b>: {html.escape(sentence)}</li>"
         for name, sentence in pairs
     )
-    st.html(f"<ul>{''.join(items)}</ul>")
+    above = heading_html(heading) if heading else ""
+    st.html(f"{above}<ul>{''.join(items)}</ul>")
 
 
 def caution(*places):
     """Show the cautions of some places, near the figures they belong to."""
-    said = [*(CAUTIONS[place] for place in places), DECIDES]
-    lines = "".join(f"<p>{html.escape(line)}</p>" for line in said)
-    st.html(f'<div class="caution" role="note">{lines}</div>')
+    st.html(caution_html(*places))
+
+
+def caution_html(*places):
+    """Return the cautions of some places as HTML."""
+    lines = said(*(CAUTIONS[place] for place in places), DECIDES)
+    return f'<div class="caution" role="note">{lines}</div>'
 
 
 def faults(heading, error):
@@ -118,12 +149,20 @@ def table(head, rows, numbers=(), label="", meanings=None):
 
 def folded(parts):
     """Show (heading, table as HTML) pairs, each opened by a click on its heading."""
-    st.html(
-        "".join(
-            f"<details><summary>{html.escape(heading)}</summary>{body}</details>"
-            for heading, body in parts
-        )
+    st.html(folded_html(parts))
+
+
+def folded_html(parts):
+    """Return (heading, table as HTML) pairs as HTML that a click on each unfolds."""
+    return "".join(
+        f"<details><summary>{html.escape(heading)}</summary>{body}</details>"
+        for heading, body in parts
     )
+
+
+def side_by_side(above, left, right):
+    """Show a piece of HTML and, below it, two beside each other where there is room."""
+    st.html(f'{above}<div class="pair"><div>{left}</div><div>{right}</div></div>')
 
 
 def table_html(head, rows, numbers=(), label="", meanings=None):

@@ -223,8 +223,10 @@ def address_of(page, title):
 
 
 def drawing(page, key):
-    """Return the marks of a chart as text, to tell whether it changed."""
-    return page.locator(f".st-key-{key} svg.marks").inner_html()
+    """Return what a chart or a piece of HTML holds, to tell whether it changed."""
+    part = page.locator(f".st-key-{key}")
+    marks = part.locator("svg.marks")
+    return (marks if marks.count() else part).inner_html()
 
 
 def overflow(page):

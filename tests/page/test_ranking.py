@@ -1,9 +1,11 @@
 """The ranking screen: what it says is the engine's, and each control does its work."""
 
+import html
+
 import pytest
 
-from scoring import evaluate, explain, explain_limits, load_brief, load_machines
-from tests.page.pages import echo, opened, shown, verdict, weights
+from scoring import charts, evaluate, explain, explain_limits, load_brief, load_machines
+from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
 BRIEF = "profiles/briefs/new-entrant.yaml"
 
@@ -38,27 +40,34 @@ def test_weights_start_as_the_briefs(page, engine):
     assert weights(page) == pytest.approx({k: 100 * w for k, w in by_id.items()})
 
 
-def test_other_weights_give_way_in_proportion(page):
-    """One slider to 64 %: the others shrink alike from 72 to 36 in all."""
-    # The first stood at 28; the rest summed to 72 and must now sum to 36: halved.
+def test_points_move_no_other_slider(page):
+    """One slider to 64: the others stay, and the legend tells what each comes to."""
+    # The others keep their 72 points, so 64 of 136 points in all: 47.06 %.
     before = weights(page)
     assert before["upfront"] == pytest.approx(28)
     page.slider(key="weight_upfront").set_value(64.0).run()
-    after = weights(page)
-    assert after["upfront"] == pytest.approx(64)
-    rest = {k: w / 2 for k, w in before.items() if k != "upfront"}
-    assert {k: after[k] for k in rest} == pytest.approx(rest)
+    assert weights(page) == pytest.approx(before | {"upfront": 64})
+    assert "cost to your door  47.1 % " in shown(page)
 
 
-def test_a_locked_weight_stays(page):
-    """With one weight locked, only the others give way."""
-    before = weights(page)
-    page.pills(key="locked").set_value(["heaviest_lift"]).run()
-    page.slider(key="weight_odour").set_value(40.0).run()
-    after = weights(page)
-    assert after["heaviest_lift"] == pytest.approx(before["heaviest_lift"])
-    assert after["odour"] == pytest.approx(40)
-    assert sum(after.values()) == pytest.approx(100)
+def test_no_points_at_all_is_told(page):
+    """With all sliders at 0 the page says that weights are lacking, and recovers."""
+    for name in weights(page):
+        if weights(page)[name] > 0:
+            page.slider(key=f"weight_{name}").set_value(0.0).run()
+    assert not page.exception
+    assert "cannot be ranked" in shown(page)
+    page.button(key="reset_weights").click().run()
+    assert "comes first" in verdict(page)
+
+
+def test_bars_and_table_say_what_the_engine_found(page, engine):
+    """Each bar is named by the engine's words, its parts end at its score."""
+    body = markup(page)
+    for k, bar in zip(charts.ranked(engine), charts.bars(engine), strict=True):
+        assert f'aria-label="{html.escape(bar.words)}"' in body
+        assert sum(part.contribution for part in bar.parts) == pytest.approx(bar.score)
+        assert f" {100 * engine.weighted_sum[k]:.2f}%,transparent 0)" in body
 
 
 def test_weights_go_back_to_the_brief(page):
@@ -66,21 +75,15 @@ def test_weights_go_back_to_the_brief(page):
     before = weights(page)
     page.slider(key="weight_support").set_value(90.0).run()
     assert weights(page) != before
-    page.run()  # the test's page holds only the parts that the last run drew
     page.button(key="reset_weights").click().run()
     assert weights(page) == pytest.approx(before)
 
 
 def test_moved_weights_rank_as_the_command_line_does(page, engine):
-    """All weight on one criterion gives the verdict that the engine gives for it."""
+    """The points as they stand give the verdict that the engine gives for them."""
     page.slider(key="weight_support").set_value(100.0).run()
-    ids = [criterion.id for criterion in engine.criteria]
-    only = evaluate(
-        engine.brief,
-        engine.machines,
-        {name: float(name == "support") for name in ids},
-    )
-    assert verdict(page) == explain.verdict(only)
+    moved = evaluate(engine.brief, engine.machines, weights(page))
+    assert verdict(page) == explain.verdict(moved)
     assert verdict(page) != explain.verdict(engine)
 
 

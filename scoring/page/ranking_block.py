@@ -1,0 +1,142 @@
+"""All that a weight changes on the screen "Ranking", as one piece of HTML.
+
+The browser redraws one piece in a fraction of the time that as many elements take. Its
+parts bear the classes of keyed containers, so that who drives the page finds them.
+"""
+
+from html import escape
+
+from scoring import charts, explain
+from scoring.charts import INK
+from scoring.page import text
+
+NEARNESS = (
+    "Score: the weighted sum of the criteria's scores, 0–1. Nearness: closeness to the "
+    "best of each criterion and distance from the worst (TOPSIS), 0–1."
+)
+AGREEMENT = (
+    "Kendall's τ-b between the order by score and the order by nearness: 1 is the same "
+    "order, 0 no relation, −1 the reverse."
+)
+HOW_TO_READ = (
+    "Each bar is a machine's score, built from what matters to you; the diamond under "
+    "it is its nearness to the best. Longer and further right is better; point at a "
+    "bar to see what each part adds."
+)
+FRONT = "Not on the Pareto front of the criteria with a weight above 0."
+OUTDONE = (
+    "Outdone: another machine is at least as good on everything that weighs anything, "
+    "and better on something."
+)
+ASSUMED = (
+    "* rests on a figure that the seller has not told; the other machines' worse "
+    "quartile stands in for it."
+)
+DIAMOND = (
+    "url(\"data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' "
+    "viewBox='0 0 10 10'%3E%3Cpath d='M5 0 10 5 5 10 0 5z' fill='%23808080'/%3E%3C/svg"
+    '%3E")'
+)
+# A bar is one element: its parts are the stops of a gradient, its nearness a length.
+STYLE = f"""<style>
+.bars {{ margin: 1rem 0 .4rem; max-width: 60rem; line-height: 1.4 }}
+.bars .bar {{ display: grid; grid-template-columns: 1fr auto; column-gap: 1rem;
+  margin-bottom: .5rem; overflow-wrap: anywhere; print-color-adjust: exact }}
+.bars .bar::before, .bars .bar::after {{ content: ""; grid-column: 1 / -1 }}
+.bars .bar::before {{ order: 1; height: 1.15rem; background: var(--parts),
+  repeating-linear-gradient(90deg, rgba(128, 128, 128, .4) 0 1px, transparent 1px 20%);
+  background-clip: padding-box; border-right: 1px solid rgba(128, 128, 128, .4) }}
+.bars .bar::after {{ order: 2; height: .7rem; margin: .1rem 0 0 0;
+  width: calc(var(--near) + .35rem);
+  background: {DIAMOND} right / .7rem .7rem no-repeat,
+  linear-gradient({INK}, {INK}) left / calc(100% - .35rem) 1.5px no-repeat }}
+.bars .axis {{ display: flex; justify-content: space-between; font-size: .875rem }}
+.bars .legend {{ display: grid; list-style: none; padding: 0; margin: .4rem 0 0;
+  grid-template-columns: repeat(auto-fill, minmax(14rem, 1fr)); gap: .15rem 1rem }}
+.bars .legend li {{ margin: 0; padding: 0 0 0 1.2rem; font-size: .875rem;
+  position: relative; print-color-adjust: exact }}
+.bars .legend li::before {{ content: ""; position: absolute; left: 0; top: .2rem;
+  width: .8rem; height: .8rem; background: var(--part); border: 1px solid {INK} }}
+.st-key-ranking .scroll td, .st-key-ranking .scroll thead th + th {{ text-align: right;
+  min-width: 3.4rem }}
+.st-key-ranking .scroll td {{ white-space: nowrap }}
+</style>"""
+
+
+def block(evaluation, is_us):
+    """Return verdict, bars, table and what explains them."""
+    verdict = text.said(explain.verdict(evaluation)) + text.caution_html("money")
+    parts = [f'<div class="st-key-verdict">{verdict}</div>']
+    if evaluation.is_ranked.any():
+        parts += [bars(evaluation, is_us), table(evaluation, is_us)]
+        parts.append(methods(evaluation))
+    parts.append(text.said(explain.double_counting(evaluation)))
+    return "".join(parts)
+
+
+def bars(evaluation, is_us):
+    """Return a bar for each ranked machine, its nearness below it, and the legend."""
+    drawn = "".join(map(_bar, charts.bars(evaluation, is_us)))
+    axis = "".join(f"<span>{tick / 5:.1f}</span>" for tick in range(6))
+    legend = "".join(
+        f'<li style="--part:{_colour(n)}">{escape(label)} <b>{weight}</b></li>'
+        for n, (label, weight) in enumerate(charts.legend(evaluation))
+    )
+    return (
+        f'<div class="st-key-ranking_chart bars">{drawn}'
+        f'<div class="axis" aria-hidden="true">{axis}</div>'
+        f'<ul class="legend" aria-label="what it weighs">{legend}</ul></div>'
+        f"{text.note_html(HOW_TO_READ, NEARNESS)}"
+    )
+
+
+def _bar(bar):
+    """Return one machine's bar and diamond; its words are read in their place."""
+    told = "\n".join([*(part.words for part in bar.parts), bar.nearness_words])
+    drawn = f"--parts:{_gradient(bar.parts)};--near:{100 * bar.nearness:.2f}%"
+    return (
+        f'<div class="bar" role="img" aria-label="{escape(bar.words)}" '
+        f'title="{escape(told)}" style="{drawn}"><span>{escape(bar.line)}</span>'
+        f"<b>{bar.score:.2f}</b></div>"
+    )
+
+
+def _gradient(parts):
+    """Return parts side by side as a CSS gradient, a thin line after each."""
+    end, stops = 0.0, []
+    for part in parts:
+        start, end = end, end + 100 * part.contribution
+        if part.contribution > 0:
+            line = f"calc({end:.2f}% - 1px)"
+            stops.append(f"{_colour(part.column)} {start:.2f}% {line}")
+            stops.append(f"{INK} {line} {end:.2f}%")
+    return f"linear-gradient(90deg,{','.join([*stops, 'transparent 0'])})"
+
+
+def _colour(column):
+    """Return a part's colour; they begin anew where they run out."""
+    return charts.PALETTE[column % len(charts.PALETTE)]
+
+
+def table(evaluation, is_us):
+    """Return places, scores and raw figures as a table, with what its marks mean."""
+    head, rows = charts.table(evaluation, is_us)
+    drawn = text.table_html(head, rows, label="ranking with the figures behind it")
+    is_outdone = not all(evaluation.is_on_pareto_front[evaluation.is_ranked])
+    is_assumed = any(cell.endswith("*") for row in rows for cell in row[1:])
+    return (
+        f'<div class="st-key-ranking">{drawn}</div>'
+        + (text.note_html(ASSUMED) if is_assumed else "")
+        + (text.note_html(OUTDONE, FRONT) if is_outdone else "")
+        + text.caution_html("lifting", "odour")
+    )
+
+
+def methods(evaluation):
+    """Return how far score and nearness agree, and where they part ways."""
+    agree = explain.agreement(evaluation)
+    if not agree:
+        return ""
+    return text.note_html(agree, AGREEMENT) + text.said(
+        explain.disagreement(evaluation)
+    )

@@ -14,8 +14,8 @@ from importlib import import_module
 _WHERE = {
     "ScoringError": "scoring.errors",
     "evaluate": "scoring.evaluation",
-    "load_brief": "scoring.inputs.brief",
-    "load_machines": "scoring.inputs.machine",
+    "load_brief": "scoring.inputs.brief_files",
+    "load_machines": "scoring.inputs.machine_folder",
 }
 __all__ = sorted(_WHERE)
 

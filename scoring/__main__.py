@@ -47,7 +47,7 @@ def main():
 def check(paths):
     """Check machine sheets and briefs: files, or folders of them."""
     from scoring.decision.criteria import STANDARD
-    from scoring.inputs.checking import check_paths
+    from scoring.inputs.together import check_paths
 
     found = check_paths(paths, [criterion.id for criterion in STANDARD])
     for record in sum(found, ()):
@@ -268,8 +268,8 @@ def _weights(text):
 def _evaluated(brief, folder, weights=None):
     """Return the Evaluation, or raise every fault of the brief and of the sheets."""
     from scoring import evaluate
-    from scoring.inputs.brief import load_brief
-    from scoring.inputs.machine import load_machines
+    from scoring.inputs.brief_files import load_brief
+    from scoring.inputs.machine_folder import load_machines
 
     faults, loaded = [], []
     for load, source in ((load_brief, brief), (load_machines, folder)):

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.evidence import FIELDS
-from scoring.inputs.artwork import blank_share
+from scoring.inputs.silhouette import blank_share
 from scoring.model.cash import learning_factor
 from scoring.model.figures import (
     BusinessFigures,

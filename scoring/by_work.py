@@ -10,7 +10,7 @@ import numpy as np
 
 from scoring.arrays import variants_of
 from scoring.evaluation import figures_of
-from scoring.model import cash
+from scoring.model import cash, finance
 from scoring.model.months import months
 from scoring.model.outcome import outcome
 
@@ -66,7 +66,7 @@ def from_jobs(evaluation):
     business = figures[2]
     found = months(*figures, lived)
     rate = business.discount_rate[..., 0]
-    npv = cash.net_present_value(found.cash.flows, cash.monthly_rate(rate))
+    npv = finance.net_present_value(found.cash.flows, cash.monthly_rate(rate))
     year = lived.year.result[..., 0]
     today = jobs_today(evaluation)
 

@@ -10,7 +10,7 @@ from hashlib import sha256
 import numpy as np
 
 from scoring.inputs.leads import mix, months_spanned, resampled
-from scoring.inputs.quantities import pert_mean
+from scoring.inputs.quantity import pert_mean
 
 N_KNOTS = 4097  # of the tabulated distribution: off by less than 1e-4 of a range
 

@@ -18,7 +18,7 @@ from scoring.decision import weights as decision_weights
 from scoring.draws import central
 from scoring.errors import ScoringError
 from scoring.evidence import gather
-from scoring.inputs.agreement import check_together
+from scoring.inputs.together import check_together
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.outcome import Outcome, outcome
 from scoring.preferences import brief_weights, criteria_of, ratings_of, scale_of

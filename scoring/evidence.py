@@ -9,14 +9,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults
-from scoring.inputs.quantities import (
-    RATING,
-    STATED,
-    Quantity,
-    quantities_of,
-    quantity_at,
-    spread,
-)
+from scoring.inputs.dimensions import RATING
+from scoring.inputs.quantity import STATED, Quantity, quantities_of, quantity_at, spread
 from scoring.model.landed import parts_of_terms
 
 # what a machine asks of a vehicle, and the brief's key that it is held against

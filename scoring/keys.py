@@ -1,6 +1,6 @@
 """Keys of the files as people say them."""
 
-from scoring.inputs.quantities import parts_of
+from scoring.inputs.quantity import parts_of
 
 WORDS = {
     "access_hours": "hours that the client allows",

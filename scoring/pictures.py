@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.arrays import strip_width_m
-from scoring.inputs.artwork import strips
+from scoring.inputs.silhouette import strips
 
 INK, TRAVELLED, SKIPPED = (64, 64, 64), (240, 200, 120), (150, 205, 240)
 WIDEST = 900  # pixels of the drawing

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from scoring.evaluation import evaluate
-from scoring.inputs.quantities import MONEY, STATED
+from scoring.inputs.dimensions import MONEY
+from scoring.inputs.quantity import STATED
 
 
 def suppose(

@@ -1,7 +1,7 @@
 """Small machines and briefs, invented, for tests of the whole evaluation."""
 
-from scoring.inputs.brief import load_brief
-from scoring.inputs.machine import read_machine
+from scoring.inputs.brief_files import load_brief
+from scoring.inputs.machine_folder import read_machine
 
 # Each figure has a symmetric range, so that the central one is the one that stands here
 # and a hand can follow it.

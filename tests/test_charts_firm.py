@@ -7,7 +7,7 @@ from scipy.stats import beta
 
 from scoring import charts_firm, evaluate, findings, load_brief, load_machines, whatif
 from scoring.firmness import firmness
-from scoring.inputs.quantities import pert_mean
+from scoring.inputs.quantity import pert_mean
 from scoring.tables import firm_record
 from tests import cases
 

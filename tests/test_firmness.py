@@ -11,7 +11,7 @@ from scoring.decision import ranking
 from scoring.evaluation import redrawn
 from scoring.findings import kept_out_by, questions, settled_by
 from scoring.firmness import NOTHING, firmness
-from scoring.inputs.quantities import pert_mean
+from scoring.inputs.quantity import pert_mean
 from scoring.wording import figure
 from tests.cases import brief, job, machine
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from scoring import draws, evaluate
-from scoring.inputs.brief import load_brief, with_leads, with_picture
+from scoring.inputs.brief_files import load_brief, with_leads, with_picture
 from scoring.inputs.leads import Lead
 from scoring.pictures import drawing, savings
 from tests.cases import brief, machine

@@ -1,19 +1,29 @@
 """A brief: the YAML file of the buyer's work, crew, money and limits → Brief."""
 
-from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, PrivateAttr
 
-from scoring.errors import InputFault, InputFaults
-from scoring.inputs import fields as f
-from scoring.inputs import quantities as q
-from scoring.inputs.agreement import cross_check
-from scoring.inputs.artwork import load_artwork
-from scoring.inputs.fields import Record, Sheet
-from scoring.inputs.files import load
-from scoring.inputs.leads import load_leads, matched, mix, months_spanned
-from scoring.inputs.quantities import Wrong
+from scoring.inputs import kinds
+from scoring.inputs.dimensions import (
+    BLANK_SHARE,
+    DAYS,
+    FACTOR,
+    INTENSITY,
+    KILOGRAMS,
+    KILOMETRES,
+    KM_PER_HOUR,
+    LIFE_JOBS,
+    MARGIN,
+    METRES,
+    MINUTES,
+    MONTHS,
+    NUMBER,
+    RATE,
+    SHARE,
+)
+from scoring.inputs.quantity import KINDS, STATED, Wrong, shown
+from scoring.inputs.records import Record, Sheet
 
 OWN_WAYS = ("swing", "order", "pairwise", "priced")
 AIDS = ("ramp", "stair_climber", "tail_lift")
@@ -26,31 +36,31 @@ def default(dimension, text):
 
 def exactly(dimension, text):
     """Return the default of a figure that means what it says, without a range."""
-    return Field(default_factory=lambda: dimension.parse(text, q.STATED))
+    return Field(default_factory=lambda: dimension.parse(text, STATED))
 
 
 class Aid(Record):
     """A lifting aid that the buyer has or would buy."""
 
-    price: f.Money
-    minutes_per_job: f.Minutes
-    capacity: f.Kilograms = default(q.KILOGRAMS, "80 kg")
+    price: kinds.Money
+    minutes_per_job: kinds.Minutes
+    capacity: kinds.Kilograms = default(KILOGRAMS, "80 kg")
 
 
 class HiredHelp(Record):
     """Carriers from outside."""
 
-    allowed: f.StrictBool
-    rate: f.MoneyPerHour
-    minimum: f.Minutes = default(q.MINUTES, "2 h")
+    allowed: kinds.StrictBool
+    rate: kinds.MoneyPerHour
+    minimum: kinds.Minutes = default(MINUTES, "2 h")
 
 
 class Crew(Record):
     """Who goes to the site."""
 
-    people: Annotated[f.StrictInt, Field(ge=1, le=20)] = 1
-    lift_limit: f.Kilograms = default(q.KILOGRAMS, "25 kg")
-    wage: f.MoneyPerHour = None
+    people: Annotated[kinds.StrictInt, Field(ge=1, le=20)] = 1
+    lift_limit: kinds.Kilograms = default(KILOGRAMS, "25 kg")
+    wage: kinds.MoneyPerHour = None
     aids: dict[Literal[AIDS], Aid] = {}
     hired_help: HiredHelp = None
 
@@ -58,147 +68,145 @@ class Crew(Record):
 class WorkingTime(Record):
     """The hours and days that there are."""
 
-    hours_per_day: f.WorkingDay
-    days_per_week: f.WeekDays
-    weeks_per_year: f.YearWeeks
-    bookable_share: f.Share = default(q.SHARE, "40..55..70 %")
-    jobs_per_day_max: f.Count = 1
-    day_margin: f.Margin = default(q.MARGIN, "10 %")
+    hours_per_day: kinds.WorkingDay
+    days_per_week: kinds.WeekDays
+    weeks_per_year: kinds.YearWeeks
+    bookable_share: kinds.Share = default(SHARE, "40..55..70 %")
+    jobs_per_day_max: kinds.Count = 1
+    day_margin: kinds.Margin = default(MARGIN, "10 %")
 
 
 class Travel(Record):
     """The way to the client."""
 
-    speed: f.KmPerHour = default(q.KM_PER_HOUR, "50 km/h")
-    cost_per_km: f.MoneyPerKm
-    lodging: f.Money = None
+    speed: kinds.KmPerHour = default(KM_PER_HOUR, "50 km/h")
+    cost_per_km: kinds.MoneyPerKm
+    lodging: kinds.Money = None
 
 
 class OwnVehicle(Record):
     """What the buyer's vehicle takes, and what a larger one would cost."""
 
-    length: f.Metres = None
-    volume: f.CubicMetres = None
-    payload: f.Kilograms = None
-    hire: f.Money = None
-    buy: f.Money = None
+    length: kinds.Metres = None
+    volume: kinds.CubicMetres = None
+    payload: kinds.Kilograms = None
+    hire: kinds.Money = None
+    buy: kinds.Money = None
 
 
 class MoneyMatters(Record):
     """What the buyer can spend, and what an hour or a year costs."""
 
-    cash: f.Money
-    loan: f.Money = None
-    horizon: Annotated[f.StrictInt, Field(ge=1, le=30)] = 5
-    discount_rate: f.Rate
-    fixed_costs: f.MoneyPerYear
-    insurance: f.Share = None
-    own_hour: f.MoneyPerHour = None
-    alike_rigs_save: f.Share = default(q.SHARE, "0..15..30 %")
-    import_tax_recovered: f.StrictBool = True
+    cash: kinds.Money
+    loan: kinds.Money = None
+    horizon: Annotated[kinds.StrictInt, Field(ge=1, le=30)] = 5
+    discount_rate: kinds.Rate
+    fixed_costs: kinds.MoneyPerYear
+    insurance: kinds.Share = None
+    own_hour: kinds.MoneyPerHour = None
+    alike_rigs_save: kinds.Share = default(SHARE, "0..15..30 %")
+    import_tax_recovered: kinds.StrictBool = True
 
 
 class PaymentPlan(Record):
     """How the machine is paid for."""
 
     way: Literal["cash", "deposit", "loan", "lease"] = "cash"
-    deposit: f.Share = default(q.SHARE, "30 %")
-    delivery_months: f.Months = default(q.MONTHS, "1..2..4")
-    borrowed: f.Money = None
-    loan_rate: f.Rate = default(q.RATE, "9 %")
-    loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 36
-    lease_per_month: f.Money = None
-    residual: f.Money = None
-    tax_back_months: f.Months = default(q.MONTHS, "1..3..6")
+    deposit: kinds.Share = default(SHARE, "30 %")
+    delivery_months: kinds.Months = default(MONTHS, "1..2..4")
+    borrowed: kinds.Money = None
+    loan_rate: kinds.Rate = default(RATE, "9 %")
+    loan_months: Annotated[kinds.StrictInt, Field(ge=1, le=240)] = 36
+    lease_per_month: kinds.Money = None
+    residual: kinds.Money = None
+    tax_back_months: kinds.Months = default(MONTHS, "1..3..6")
 
 
 class Trade(Record):
     """How work comes, is learned, and is paid."""
 
-    months_to_full: f.Months = default(q.MONTHS, "3..6..12")
-    seasonality: f.TwelveMonths = (1.0,) * 12
-    first_month: Annotated[f.StrictInt, Field(ge=1, le=12)] = 1
-    learning_start: f.Factor = default(q.FACTOR, "1.5..2..3")
-    learning_halving: f.LifeJobs = default(q.LIFE_JOBS, "5")
-    spoilt_start: f.Factor = default(q.FACTOR, "1.5..2..4")
-    training_days: f.Days = default(q.DAYS, "2..4..8 day")
-    first_jobs: f.Number = default(q.NUMBER, "2..4..8")
-    first_discount: f.Share = default(q.SHARE, "0..15..40 %")
-    deposit_share: f.Share = exactly(q.SHARE, "0 %")
-    days_to_pay: f.Days = default(q.DAYS, "7..14..45 day")
-    unpaid_share: f.Share = default(q.SHARE, "0..1..3 %")
-    patience: f.Days = default(q.DAYS, "10..30..60 day")
+    months_to_full: kinds.Months = default(MONTHS, "3..6..12")
+    seasonality: kinds.TwelveMonths = (1.0,) * 12
+    first_month: Annotated[kinds.StrictInt, Field(ge=1, le=12)] = 1
+    learning_start: kinds.Factor = default(FACTOR, "1.5..2..3")
+    learning_halving: kinds.LifeJobs = default(LIFE_JOBS, "5")
+    spoilt_start: kinds.Factor = default(FACTOR, "1.5..2..4")
+    training_days: kinds.Days = default(DAYS, "2..4..8 day")
+    first_jobs: kinds.Number = default(NUMBER, "2..4..8")
+    first_discount: kinds.Share = default(SHARE, "0..15..40 %")
+    deposit_share: kinds.Share = exactly(SHARE, "0 %")
+    days_to_pay: kinds.Days = default(DAYS, "7..14..45 day")
+    unpaid_share: kinds.Share = default(SHARE, "0..1..3 %")
+    patience: kinds.Days = default(DAYS, "10..30..60 day")
 
 
 class Limits(Record):
     """What a machine must not break."""
 
-    must_have: tuple[f.Feature, ...] = ()
-    must_serve: tuple[f.Name, ...] = ()
-    highest_upfront: f.Money = None
+    must_have: tuple[kinds.Feature, ...] = ()
+    must_serve: tuple[kinds.Name, ...] = ()
+    highest_upfront: kinds.Money = None
 
 
 class Band(Record):
     """A price per m² for jobs up to a size; the last band has no upper end."""
 
-    up_to: f.SquareMetres = None
-    per_m2: f.MoneyPerM2
+    up_to: kinds.SquareMetres = None
+    per_m2: kinds.MoneyPerM2
 
 
 class Price(Record):
     """What the client pays: by area, by size band, or for the job."""
 
-    per_m2: f.MoneyPerM2 = None
-    minimum: f.Money = None
+    per_m2: kinds.MoneyPerM2 = None
+    minimum: kinds.Money = None
     bands: tuple[Band, ...] = ()
-    per_job: f.Money = None
+    per_job: kinds.Money = None
 
 
 class JobType(Record):
     """One kind of job in the business mix."""
 
-    name: f.Name
-    per_month: f.JobsPerMonth
+    name: kinds.Name
+    per_month: kinds.JobsPerMonth
     basis: Literal["sold", "enquiries", "guess"] = "guess"
-    walls: f.Count = 1
-    width: f.PrintSide
-    height: f.PrintSide
-    passes: f.Passes
-    blank_share: f.BlankShare = exactly(q.BLANK_SHARE, "0 %")
-    artwork: f.Text | None = None
-    underbase: f.StrictBool = False
-    surface: f.Name | None = None
-    relief: f.Metres = exactly(q.METRES, "0 m")
-    curved: f.StrictBool = False
-    ink_cover: f.Share = exactly(q.SHARE, "100 %")
-    odour_limit: f.Intensity = exactly(q.INTENSITY, "6")
+    walls: kinds.Count = 1
+    width: kinds.PrintSide
+    height: kinds.PrintSide
+    passes: kinds.Passes
+    blank_share: kinds.BlankShare = exactly(BLANK_SHARE, "0 %")
+    artwork: kinds.Text | None = None
+    underbase: kinds.StrictBool = False
+    surface: kinds.Name | None = None
+    relief: kinds.Metres = exactly(METRES, "0 m")
+    curved: kinds.StrictBool = False
+    ink_cover: kinds.Share = exactly(SHARE, "100 %")
+    odour_limit: kinds.Intensity = exactly(INTENSITY, "6")
     price: Price
-    artwork_fee: f.Money = None
-    carry: f.Minutes = exactly(q.MINUTES, "0 min")
-    stairs: Annotated[f.StrictInt, Field(ge=0, le=50)] = 0
-    measure_mask_time: f.Minutes = default(q.MINUTES, "30..45..90 min")
-    closing_time: f.Minutes = default(q.MINUTES, "10..15..25 min")
-    distance: f.Kilometres = exactly(q.KILOMETRES, "0 km")
-    overnight: f.StrictBool = False
-    access_hours: f.WorkingDay = None
-    lowest_edge: f.Metres = None
-    side_gap: f.Metres = None
-    survey_visit: f.StrictBool = False
+    artwork_fee: kinds.Money = None
+    carry: kinds.Minutes = exactly(MINUTES, "0 min")
+    stairs: Annotated[kinds.StrictInt, Field(ge=0, le=50)] = 0
+    measure_mask_time: kinds.Minutes = default(MINUTES, "30..45..90 min")
+    closing_time: kinds.Minutes = default(MINUTES, "10..15..25 min")
+    distance: kinds.Kilometres = exactly(KILOMETRES, "0 km")
+    overnight: kinds.StrictBool = False
+    access_hours: kinds.WorkingDay = None
+    lowest_edge: kinds.Metres = None
+    side_gap: kinds.Metres = None
+    survey_visit: kinds.StrictBool = False
 
 
 class Pairwise(Record):
     """How many times as much each criterion counts as each other one."""
 
-    criteria: Annotated[tuple[f.Feature, ...], Field(min_length=1)]
-    judgements: tuple[tuple[f.Positive, ...], ...]
+    criteria: Annotated[tuple[kinds.Feature, ...], Field(min_length=1)]
+    judgements: tuple[tuple[kinds.Positive, ...], ...]
 
 
 def _by_way(written):
     """Return {way: what stands there}; a plain mapping is the way `numbers`."""
     if not isinstance(written, dict):
-        raise Wrong(
-            f"{q.shown(written)} are no weights", "criterion: number, or one way"
-        )
+        raise Wrong(f"{shown(written)} are no weights", "criterion: number, or one way")
     ways = [key for key in written if key in OWN_WAYS]
     if not ways:
         return {"numbers": written}
@@ -213,11 +221,11 @@ def _by_way(written):
 class Weights(Record):
     """What matters how much, stated in one of five ways."""
 
-    numbers: dict[f.Feature, f.NotNegative] = None
-    swing: dict[f.Feature, f.NotNegative] = None
-    order: tuple[f.NameOrNames, ...] = None
+    numbers: dict[kinds.Feature, kinds.NotNegative] = None
+    swing: dict[kinds.Feature, kinds.NotNegative] = None
+    order: tuple[kinds.NameOrNames, ...] = None
     pairwise: Pairwise = None
-    priced: dict[f.Feature, f.MoneyPerYear] = None
+    priced: dict[kinds.Feature, kinds.MoneyPerYear] = None
 
     @property
     def ids(self):
@@ -240,29 +248,29 @@ class Weights(Record):
 class CriterionChange(Record):
     """What a brief changes in a criterion, or its own one from a rating."""
 
-    use: f.StrictBool | None = None
-    label: f.Name | None = None
-    rating: f.Feature | None = None
+    use: kinds.StrictBool | None = None
+    label: kinds.Name | None = None
+    rating: kinds.Feature | None = None
     better: Literal["high", "low"] = "high"
-    flat_above: f.Finite | None = None
+    flat_above: kinds.Finite | None = None
 
 
 class Owned(Record):
     """A rig that the buyer has."""
 
-    machine: f.Name
-    age: f.Number
-    remaining_loan: f.Money = None
-    loan_months: Annotated[f.StrictInt, Field(ge=1, le=240)] = 24
-    resale: f.Money = None
+    machine: kinds.Name
+    age: kinds.Number
+    remaining_loan: kinds.Money = None
+    loan_months: Annotated[kinds.StrictInt, Field(ge=1, le=240)] = 24
+    resale: kinds.Money = None
 
 
 class Brief(Sheet):
     """The buyer's side: work, crew, hours, money, limits and weights."""
 
-    title: f.Name = Field(description="a few words")
-    currency: f.Currency = Field(description="an ISO code such as EUR")
-    exchange: dict[f.Currency, f.Money] = {}
+    title: kinds.Name = Field(description="a few words")
+    currency: kinds.Currency = Field(description="an ISO code such as EUR")
+    exchange: dict[kinds.Currency, kinds.Money] = {}
     crew: Crew = Field(default_factory=Crew)
     working_time: WorkingTime = Field(
         description="hours_per_day, days_per_week and weeks_per_year"
@@ -278,14 +286,14 @@ class Brief(Sheet):
     )
     work_order: Literal["pro_rata", "best_first"] = "pro_rata"
     weights: Annotated[Weights, BeforeValidator(_by_way)] = None
-    scale: dict[f.Feature, tuple[f.Finite, f.Finite]] = {}
-    criteria: dict[f.Feature, CriterionChange] = {}
+    scale: dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]] = {}
+    criteria: dict[kinds.Feature, CriterionChange] = {}
     trust: dict[
         Literal["measured", "quoted", "estimated"],
-        dict[Literal[q.KINDS], tuple[f.Change, f.Change, f.Change]],
+        dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]],
     ] = {}
     owned: tuple[Owned, ...] = ()
-    leads: f.Text | None = None
+    leads: kinds.Text | None = None
 
     _pictures: dict = PrivateAttr(default_factory=dict)
     _leads: tuple = PrivateAttr(default=())
@@ -299,83 +307,3 @@ class Brief(Sheet):
     def leads_read(self):
         """The Leads that the jobs a month come from, () where none were given."""
         return self._leads
-
-
-def load_brief(source):
-    """Return the Brief of a path, or of (name, bytes); InputFaults if it has faults.
-
-    Artwork and leads that it names lie beside a file that has a path.
-    """
-    context = {"is_buyers_own": True}
-    brief, document = load(Brief, source, context, cross_check)
-    brief = brief.keep(document)
-    folder = None if isinstance(source, tuple) else Path(source).parent
-    faults = []
-    for j, job in enumerate(brief.work):
-        if job.artwork is not None:
-            key, name = f"work.{j}.artwork", job.artwork
-            picture = _beside(brief, folder, key, name, load_artwork, faults)
-            brief = with_picture(brief, j, picture)
-    if brief.leads is not None:
-        leads = _beside(brief, folder, "leads", brief.leads, load_leads, faults)
-        if leads:
-            brief = _try_leads(brief, leads, faults)
-    if faults:
-        raise InputFaults(faults)
-    return brief
-
-
-def _beside(brief, folder, key, name, read, faults):
-    """Return what a file beside the brief holds; None, with faults, if it cannot."""
-    if folder is None:
-        what = f"{q.shown(name)} is not at hand with an uploaded brief"
-        allowed = "leave it out here and add the file on the page"
-        faults.append(InputFault(brief.source, brief.line_of(key), key, what, allowed))
-        return None
-    try:
-        return read(folder / name)
-    except InputFaults as found:
-        faults += found.faults
-        return None
-
-
-def _try_leads(brief, leads, faults):
-    try:
-        return with_leads(brief, leads)
-    except InputFaults as found:
-        faults += found.faults
-        return brief
-
-
-def with_picture(brief, j, inked):
-    """Return the brief with a kind of job's artwork: bool (h, w), None for none."""
-    pictures = {k: v for k, v in brief.pictures.items() if k != j}
-    changed = brief.model_copy()
-    changed._pictures = pictures if inked is None else {**pictures, j: inked}
-    return changed
-
-
-def with_leads(brief, leads):
-    """Return the brief with its jobs a month from leads; InputFaults if they are none.
-
-    Leads without a job type get the one nearest in size; they stand for the months that
-    they span.
-    """
-    leads = matched(
-        leads, {j.name: (j.width.likely, j.height.likely) for j in brief.work}
-    )
-    names = [job.name for job in brief.work]
-    per_month = mix(leads, names, months_spanned(leads))
-    text = f"from {len(leads)} leads"
-    work = [
-        job.model_copy(update={"per_month": _from_leads(number, text)})
-        for job, number in zip(brief.work, per_month.tolist(), strict=True)
-    ]
-    changed = brief.model_copy(update={"work": tuple(work)})
-    changed._leads = tuple(leads)
-    return changed
-
-
-def _from_leads(number, text):
-    kind, bounds = q.NUMBER.kind, q.NUMBER.bounds
-    return q.Quantity(number, number, number, "", kind, q.STATED, bounds, text)

@@ -1,20 +1,32 @@
 """A machine sheet: the YAML file of one machine → Machine."""
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field
 
-from scoring.errors import InputFault, InputFaults, ScoringError
-from scoring.inputs import fields as f
-from scoring.inputs import quantities as q
-from scoring.inputs.fields import Record, Sheet, told_or_unknown, unknown
-from scoring.inputs.files import load
-from scoring.inputs.quantities import Wrong
-from scoring.inputs.trials import PRINT_TEST, fit_carriage, tested_speeds
+from scoring.inputs import kinds
+from scoring.inputs.carriage import fit_carriage
+from scoring.inputs.dimensions import (
+    DAYS,
+    IDLE_DAYS,
+    INK_USE,
+    LIFE_JOBS,
+    LIFE_M2,
+    METRES_PER_SECOND,
+    MILLILITRES,
+    MINUTES,
+    MONEY,
+    MONEY_PER_LITRE,
+    MONEY_PER_YEAR,
+    NUMBER,
+    SHARE,
+)
+from scoring.inputs.kinds import told_or_unknown, unknown
+from scoring.inputs.print_tests import PRINT_TEST, tested_speeds
+from scoring.inputs.quantity import UNKNOWN, Quantity
+from scoring.inputs.records import Record, Sheet
 
-SUFFIXES = (".yaml", ".yml")
 WHITE_TIME = {"same_sweep": "1", "separate_run": "2"}  # own estimate, no source
 
 
@@ -22,7 +34,7 @@ class _OrUnknown:
     """Tells the JSON Schema that `unknown` may stand for a sub-record."""
 
     def __get_pydantic_json_schema__(self, schema, handler):
-        return {"anyOf": [{"const": q.UNKNOWN}, handler(schema)]}
+        return {"anyOf": [{"const": UNKNOWN}, handler(schema)]}
 
 
 def _or_unknown(model):
@@ -37,96 +49,96 @@ def _or_unknown(model):
 class PrintTest(Record):
     """One timed print."""
 
-    passes: f.Passes
-    width: f.Metres
-    height: f.Metres
-    time: f.Minutes
+    passes: kinds.Passes
+    width: kinds.Metres
+    height: kinds.Metres
+    time: kinds.Minutes
     direction: Literal["both", "one"] = "both"
-    note: f.Text = ""
+    note: kinds.Text = ""
 
 
 class Odour(Record):
     """Intensity 0 (not perceptible) to 6 (extremely strong), after VDI 3882-1."""
 
-    preparing: f.Intensity
-    printing: f.Intensity
+    preparing: kinds.Intensity
+    printing: kinds.Intensity
 
 
 class Plan(Record):
     """A yearly plan: its fee and the features that it unlocks."""
 
-    name: f.Name
-    fee: f.MoneyPerYear
-    unlocks: tuple[f.Feature, ...] = ()
-    note: f.Text = ""
+    name: kinds.Name
+    fee: kinds.MoneyPerYear
+    unlocks: tuple[kinds.Feature, ...] = ()
+    note: kinds.Text = ""
 
 
 class Carriage(Record):
     """How the head sweeps the wall; timed prints may tell speed and turnaround."""
 
-    strip_width: f.StripWidth
-    head_speed: f.MetresPerSecond = None
-    turnaround: f.Minutes = None
+    strip_width: kinds.StripWidth
+    head_speed: kinds.MetresPerSecond = None
+    turnaround: kinds.Minutes = None
 
 
 class LandedCost(Record):
     """What comes on top of the price until the machine can work."""
 
     terms: Literal["EXW", "FCA", "FOB", "CIF", "DAP", "DDP"] | None = None
-    export_clearance: f.Money = None
-    freight: f.Money = unknown(q.MONEY)
-    insurance: f.Money = unknown(q.MONEY)
-    duty: f.Share = unknown(q.SHARE)
-    import_tax: f.Share = unknown(q.SHARE)
-    broker: f.Money = None
-    inland_freight: f.Money = None
-    vehicle_fitting: f.Money = None
-    training: f.Money = unknown(q.MONEY)
-    accessories: f.Money = unknown(q.MONEY)
+    export_clearance: kinds.Money = None
+    freight: kinds.Money = unknown(MONEY)
+    insurance: kinds.Money = unknown(MONEY)
+    duty: kinds.Share = unknown(SHARE)
+    import_tax: kinds.Share = unknown(SHARE)
+    broker: kinds.Money = None
+    inland_freight: kinds.Money = None
+    vehicle_fitting: kinds.Money = None
+    training: kinds.Money = unknown(MONEY)
+    accessories: kinds.Money = unknown(MONEY)
 
 
 class Ink(Record):
     """What the machine drinks."""
 
-    colour: f.InkUse = unknown(q.INK_USE)
-    white: f.InkUse = None
-    price: f.MoneyPerLitre = unknown(q.MONEY_PER_LITRE)
-    white_price: f.MoneyPerLitre = None
-    purge: f.Millilitres = unknown(q.MILLILITRES)
-    idle_care: f.Millilitres = unknown(q.MILLILITRES)
-    idle_every: f.IdleDays = unknown(q.IDLE_DAYS)
-    smallest_order: f.Millilitres = None
-    shelf_life: f.LifeMonths = None
-    sold_by_others: f.YesNo = None
+    colour: kinds.InkUse = unknown(INK_USE)
+    white: kinds.InkUse = None
+    price: kinds.MoneyPerLitre = unknown(MONEY_PER_LITRE)
+    white_price: kinds.MoneyPerLitre = None
+    purge: kinds.Millilitres = unknown(MILLILITRES)
+    idle_care: kinds.Millilitres = unknown(MILLILITRES)
+    idle_every: kinds.IdleDays = unknown(IDLE_DAYS)
+    smallest_order: kinds.Millilitres = None
+    shelf_life: kinds.LifeMonths = None
+    sold_by_others: kinds.YesNo = None
 
 
 class White(Record):
     """Whether white goes under the picture, and how much longer that takes."""
 
     mode: Literal["none", "same_sweep", "separate_run"] = "none"
-    time_factor: f.Number = None
+    time_factor: kinds.Number = None
 
 
 class Wear(Record):
     """Heads and lamps: price, life by area printed and by age."""
 
-    head_price: f.Money = unknown(q.MONEY)
-    head_life: f.LifeArea = unknown(q.LIFE_M2)
-    head_months: f.LifeMonths = None
-    lamp_price: f.Money = unknown(q.MONEY)
-    lamp_life: f.LifeArea = unknown(q.LIFE_M2)
-    lamp_months: f.LifeMonths = None
+    head_price: kinds.Money = unknown(MONEY)
+    head_life: kinds.LifeArea = unknown(LIFE_M2)
+    head_months: kinds.LifeMonths = None
+    lamp_price: kinds.Money = unknown(MONEY)
+    lamp_life: kinds.LifeArea = unknown(LIFE_M2)
+    lamp_months: kinds.LifeMonths = None
 
 
 class EffectFields(Record):
     """The fields that a feature may replace while it is in use."""
 
-    assembly_time: f.Minutes = None
-    pack_down_time: f.Minutes = None
-    prime_time: f.Minutes = None
-    move_time: f.Minutes = None
-    shift_time: f.Minutes = None
-    spoilt_share: f.Share = None
+    assembly_time: kinds.Minutes = None
+    pack_down_time: kinds.Minutes = None
+    prime_time: kinds.Minutes = None
+    move_time: kinds.Minutes = None
+    shift_time: kinds.Minutes = None
+    spoilt_share: kinds.Share = None
 
 
 def _given(effect):
@@ -136,63 +148,63 @@ def _given(effect):
 class Piece(Record):
     """One piece that is carried."""
 
-    name: f.Name
-    mass: f.Kilograms
-    longest_side: f.Metres = None
-    wheels: f.StrictBool = False
+    name: kinds.Name
+    mass: kinds.Kilograms
+    longest_side: kinds.Metres = None
+    wheels: kinds.StrictBool = False
 
 
 class Reliability(Record):
     """How often the machine stands still, and for how long."""
 
-    jobs_between_stoppages: f.LifeJobs = unknown(q.LIFE_JOBS)
-    days_down: f.Days = unknown(q.DAYS)
+    jobs_between_stoppages: kinds.LifeJobs = unknown(LIFE_JOBS)
+    days_down: kinds.Days = unknown(DAYS)
 
 
 class Support(Record):
     """What happens when it stands still, and what the buyer is tied to."""
 
-    response: f.Days = unknown(q.DAYS)
-    parts_lead_time: f.Days = unknown(q.DAYS)
-    head_lead_time: f.Days = None
-    warranty: f.Number = None
-    owner_may_swap_heads: f.YesNo = None
-    prints_if_fee_lapses: f.YesNo = None
-    licence_transfers: f.YesNo = None
-    in_your_hours: f.YesNo = None
-    in_your_language: f.YesNo = None
+    response: kinds.Days = unknown(DAYS)
+    parts_lead_time: kinds.Days = unknown(DAYS)
+    head_lead_time: kinds.Days = None
+    warranty: kinds.Number = None
+    owner_may_swap_heads: kinds.YesNo = None
+    prints_if_fee_lapses: kinds.YesNo = None
+    licence_transfers: kinds.YesNo = None
+    in_your_hours: kinds.YesNo = None
+    in_your_language: kinds.YesNo = None
 
 
 class Vehicle(Record):
     """What the machine asks of the vehicle."""
 
-    longest_piece: f.Metres = None
-    volume: f.CubicMetres = None
-    mass: f.Kilograms = None
+    longest_piece: kinds.Metres = None
+    volume: kinds.CubicMetres = None
+    mass: kinds.Kilograms = None
 
 
 class Machine(Sheet):
     """One machine, as its sheet tells it; figures that nobody tells are unknown."""
 
-    name: f.Name = Field(description="the machine's name")
-    note: f.Text = ""
-    built_by: f.Text = ""
-    builds_before: Annotated[f.StrictInt, Field(ge=0, le=10_000)] | None = None
-    price: f.Money
+    name: kinds.Name = Field(description="the machine's name")
+    note: kinds.Text = ""
+    built_by: kinds.Text = ""
+    builds_before: Annotated[kinds.StrictInt, Field(ge=0, le=10_000)] | None = None
+    price: kinds.Money
     landed_cost: _or_unknown(LandedCost) = Field(default_factory=LandedCost)
-    resale: f.Money = unknown(q.MONEY)
-    upkeep: f.MoneyPerYear = unknown(q.MONEY_PER_YEAR)
-    speed: dict[f.PassMode, f.AreaSpeed] = {}
+    resale: kinds.Money = unknown(MONEY)
+    upkeep: kinds.MoneyPerYear = unknown(MONEY_PER_YEAR)
+    speed: dict[kinds.PassMode, kinds.AreaSpeed] = {}
     print_tests: tuple[PrintTest, ...] = ()
-    pass_modes: tuple[f.Passes, ...] | None = None
-    assembly_time: f.Minutes
-    pack_down_time: f.Minutes
-    prime_time: f.Minutes
-    move_time: f.Minutes
-    shift_time: f.Minutes = None
+    pass_modes: tuple[kinds.Passes, ...] | None = None
+    assembly_time: kinds.Minutes
+    pack_down_time: kinds.Minutes
+    prime_time: kinds.Minutes
+    move_time: kinds.Minutes
+    shift_time: kinds.Minutes = None
     carriage: Carriage = None
-    rail_length: f.RailLength = None
-    heaviest_lift: f.Kilograms
+    rail_length: kinds.RailLength = None
+    heaviest_lift: kinds.Kilograms
     pieces: tuple[Piece, ...] = ()
     vehicle: Vehicle = None
     odour: _or_unknown(Odour) = Field(
@@ -201,36 +213,34 @@ class Machine(Sheet):
     ink: _or_unknown(Ink) = Field(default_factory=Ink)
     white: White = Field(default_factory=White)
     wear: _or_unknown(Wear) = Field(default_factory=Wear)
-    spoilt_share: f.Share = unknown(q.SHARE)
-    max_print_height: f.Metres = None
-    lowest_print_height: f.Metres = None
-    side_clearance: f.Metres = None
-    head_gap: f.Metres = None
-    surfaces: tuple[f.Name, ...] | None = None
-    features: tuple[f.Feature, ...] = ()
-    effects: dict[f.Feature, Annotated[EffectFields, AfterValidator(_given)]] = {}
+    spoilt_share: kinds.Share = unknown(SHARE)
+    max_print_height: kinds.Metres = None
+    lowest_print_height: kinds.Metres = None
+    side_clearance: kinds.Metres = None
+    head_gap: kinds.Metres = None
+    surfaces: tuple[kinds.Name, ...] | None = None
+    features: tuple[kinds.Feature, ...] = ()
+    effects: dict[kinds.Feature, Annotated[EffectFields, AfterValidator(_given)]] = {}
     subscription_fees: Annotated[tuple[Plan, ...], Field(min_length=1)] = Field(
         description="one plan or more, each with name and fee; 0 EUR/year if free"
     )
     reliability: _or_unknown(Reliability) = Field(default_factory=Reliability)
     support: _or_unknown(Support) = Field(default_factory=Support)
-    power: f.Watts = None
-    noise: f.Decibels = None
-    ratings: dict[f.Feature, f.Rating] = {}
+    power: kinds.Watts = None
+    noise: kinds.Decibels = None
+    ratings: dict[kinds.Feature, kinds.Rating] = {}
 
     def model_post_init(self, context):
         """Settle what follows from what: the carriage, white ink and its time."""
         super().model_post_init(context)
-        if self.carriage is not None and not _told(self.carriage):
+        if self.carriage is not None and not motion_told(self.carriage):
             self._settle("carriage", _fitted(self.carriage, self.print_tests))
         if self.white.mode == "none":
             return
         if self.ink.white is None:
-            self._settle(
-                "ink", self.ink.model_copy(update={"white": q.INK_USE.unknown})
-            )
+            self._settle("ink", self.ink.model_copy(update={"white": INK_USE.unknown}))
         if self.white.time_factor is None:
-            factor = q.NUMBER.parse(WHITE_TIME[self.white.mode])
+            factor = NUMBER.parse(WHITE_TIME[self.white.mode])
             self._settle("white", self.white.model_copy(update={"time_factor": factor}))
 
     def _settle(self, name, value):
@@ -255,7 +265,7 @@ class Machine(Sheet):
         }
 
 
-def _told(carriage):
+def motion_told(carriage):
     """Return which of the two figures of the carriage's motion are there."""
     names = ("head_speed", "turnaround")
     return [name for name in names if getattr(carriage, name) is not None]
@@ -275,15 +285,15 @@ def _fitted(carriage, tests):
     speed, turn = fit.head_speed / 60, fit.turnaround
     return carriage.model_copy(
         update={
-            "head_speed": _measured(q.METRES_PER_SECOND, speed, f"{speed:.2f} m/s {n}"),
-            "turnaround": _measured(q.MINUTES, turn, f"{60 * turn:.1f} s {n}"),
+            "head_speed": _measured(METRES_PER_SECOND, speed, f"{speed:.2f} m/s {n}"),
+            "turnaround": _measured(MINUTES, turn, f"{60 * turn:.1f} s {n}"),
         }
     )
 
 
 def _measured(dimension, value, text):
     unit, kind, bounds = dimension.unit, dimension.kind, dimension.bounds
-    return q.Quantity(value, value, value, unit, kind, "measured", bounds, text)
+    return Quantity(value, value, value, unit, kind, "measured", bounds, text)
 
 
 def _inferred(passes, known):
@@ -296,131 +306,3 @@ def _inferred(passes, known):
     ends = {end: getattr(speed, end) * factor for end in ("low", "likely", "high")}
     text = f"{speed.text} × {nearest}/{passes}"
     return replace(speed, **ends, text=text), f"inferred from {nearest}-pass"
-
-
-def load_machines(source):
-    """Return the machines of a folder, or of some files, sorted by name.
-
-    Raises
-    ------
-    InputFaults
-        With every fault of all files; two machines with one name are a fault.
-    ScoringError
-        If there is no machine sheet.
-    """
-    paths = sheets_in(source) if isinstance(source, str | Path) else list(source)
-    if not paths:
-        raise ScoringError(f"{source}: no machine sheet (*.yaml) in this folder")
-    machines, faults = [], []
-    for path in paths:
-        try:
-            machines.append(read_machine(path))
-        except InputFaults as found:
-            faults += found.faults
-    faults += same_names(machines)
-    if faults:
-        raise InputFaults(faults)
-    return tuple(sorted(machines, key=lambda machine: machine.name))
-
-
-def sheets_in(folder):
-    """Return the YAML files of a folder in order; a file stands for itself."""
-    folder = Path(folder)
-    if folder.is_file():
-        return [folder]
-    if not folder.is_dir():
-        raise ScoringError(f"{folder}: there is no such folder")
-    return sorted(path for path in folder.iterdir() if path.suffix in SUFFIXES)
-
-
-def same_names(machines):
-    """Return a fault for each machine whose name another one has before it."""
-    first, faults = {}, []
-    for machine in machines:
-        if machine.name in first:
-            what = f"{q.shown(machine.name)} is the name of {first[machine.name]} too"
-            line = machine.line_of("name")
-            faults.append(
-                InputFault(machine.source, line, "name", what, "a name of its own")
-            )
-        first.setdefault(machine.name, machine.source)
-    return faults
-
-
-def read_machine(source):
-    """Return the Machine of a path, or of (name, bytes), or raise InputFaults."""
-    machine, document = load(Machine, source, cross_check=_cross_check)
-    return machine.keep(document)
-
-
-def _cross_check(machine):
-    """Return [(path, Wrong)] of what several fields say together."""
-    return [
-        *_speed_check(machine),
-        *_carriage_check(machine),
-        *_pieces_check(machine),
-        *_effects_check(machine),
-        *_plans_check(machine),
-    ]
-
-
-def _speed_check(machine):
-    if not machine.speed and not machine.print_tests:
-        allowed = "at least one pass mode with its speed, such as 4: 1.7 m²/h"
-        key, what = ("speed",), "is missing"
-        if "speed" in machine.model_fields_set:
-            what = "is an empty table"
-        elif "print_tests" in machine.model_fields_set:
-            key, what, allowed = ("print_tests",), "is empty", "a timed print or speed"
-        return [(key, Wrong(what, allowed))]
-    return [
-        (("print_tests", k, key), Wrong("is 0 or unknown", "a figure above 0"))
-        for k, test in enumerate(machine.print_tests)
-        for key in ("width", "height", "time")
-        if not (getattr(test, key).low or 0) > 0
-    ]
-
-
-def _carriage_check(machine):
-    if machine.carriage is None or len(_told(machine.carriage)) != 1:
-        return []
-    allowed = "both of head_speed and turnaround, or neither"
-    (other,) = {"head_speed", "turnaround"} - set(_told(machine.carriage))
-    return [(("carriage", other), Wrong("is missing", allowed))]
-
-
-def _pieces_check(machine):
-    masses = [piece.mass for piece in machine.pieces]
-    known = [mass.likely for mass in masses if not mass.is_unknown]
-    lift = machine.heaviest_lift
-    if lift.is_unknown or not known or len(known) < len(masses):
-        return []
-    if abs(lift.likely - max(known)) <= 0.01 * max(known):
-        return []
-    what = f"{lift.text!r}, but the heaviest of pieces weighs {max(known):g} kg"
-    return [(("heaviest_lift",), Wrong(what, "the same in both"))]
-
-
-def _effects_check(machine):
-    had = set(machine.features).union(*(p.unlocks for p in machine.subscription_fees))
-    return [
-        (
-            ("effects", feature),
-            Wrong(
-                f"no plan unlocks {feature!r} and it is not built in"
-                + q.nearest(feature, had),
-                "a feature of features or of a plan's unlocks",
-            ),
-        )
-        for feature in machine.effects
-        if feature not in had
-    ]
-
-
-def _plans_check(machine):
-    names = [plan.name for plan in machine.subscription_fees]
-    return [
-        (("subscription_fees", k, "name"), Wrong(f"{name!r} twice", "each plan once"))
-        for k, name in enumerate(names)
-        if name in names[:k]
-    ]

@@ -3,12 +3,18 @@
 import re
 from typing import NamedTuple
 
-import yaml
-
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs import quantities as q
-from scoring.inputs.files import FLOAT, INTEGER, read_yaml
-from scoring.inputs.quantities import Dimension, Wrong, shown
+from scoring.inputs.dimensions import (
+    INTENSITY,
+    KILOGRAMS,
+    METRES,
+    MINUTES,
+    RAIL,
+    Dimension,
+)
+from scoring.inputs.quantity import UNKNOWN, Wrong, shown
+from scoring.inputs.sheet_writer import comments_of, yaml_of
+from scoring.inputs.yaml_lines import read_yaml
 
 # Source: VDI 3882 Part 1 (1992), odour intensity: the seven steps, in plain wording.
 INTENSITIES = (
@@ -47,23 +53,23 @@ class Print(NamedTuple):
 
 
 TIMED = (
-    Measured("assembly_time", "build", q.MINUTES, "min", "min", N_RUNS),
-    Measured("pack_down_time", "pack-down", q.MINUTES, "min", "min", N_RUNS),
-    Measured("prime_time", "purge, nozzle check and head gap", q.MINUTES, "min", "min"),
-    Measured("move_time", "move to a second wall", q.MINUTES, "min", "min"),
-    Measured("shift_time", "shift along the wall", q.MINUTES, "min", "min"),
+    Measured("assembly_time", "build", MINUTES, "min", "min", N_RUNS),
+    Measured("pack_down_time", "pack-down", MINUTES, "min", "min", N_RUNS),
+    Measured("prime_time", "purge, nozzle check and head gap", MINUTES, "min", "min"),
+    Measured("move_time", "move to a second wall", MINUTES, "min", "min"),
+    Measured("shift_time", "shift along the wall", MINUTES, "min", "min"),
 )
 TAKEN = (
-    Measured("heaviest_lift", "heaviest piece", q.KILOGRAMS, "kg", "lb"),
-    Measured("max_print_height", "highest it prints", q.METRES, "m", "ft"),
-    Measured("lowest_print_height", "strip left at the floor", q.METRES, "mm", "in"),
-    Measured("side_clearance", "strip left in a corner", q.METRES, "mm", "in"),
-    Measured("head_gap", "widest gap that prints sharp", q.METRES, "mm", "in"),
-    Measured("rail_length", "rail", q.RAIL, "m", "ft"),
+    Measured("heaviest_lift", "heaviest piece", KILOGRAMS, "kg", "lb"),
+    Measured("max_print_height", "highest it prints", METRES, "m", "ft"),
+    Measured("lowest_print_height", "strip left at the floor", METRES, "mm", "in"),
+    Measured("side_clearance", "strip left in a corner", METRES, "mm", "in"),
+    Measured("head_gap", "widest gap that prints sharp", METRES, "mm", "in"),
+    Measured("rail_length", "rail", RAIL, "m", "ft"),
 )
 SMELLED = (
-    Measured("odour.preparing", "smell while preparing", q.INTENSITY, "", ""),
-    Measured("odour.printing", "smell while printing", q.INTENSITY, "", ""),
+    Measured("odour.preparing", "smell while preparing", INTENSITY, "", ""),
+    Measured("odour.printing", "smell while printing", INTENSITY, "", ""),
 )
 BY_PATH = {figure.path: figure for figure in (*TIMED, *TAKEN, *SMELLED)}
 
@@ -145,13 +151,13 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
         values = _values(typed, measured.what, measured.dimension, said)
         if values:
             more = {"as_of": as_of, "note": (notes or {}).get(path, "")}
-            _put(data, path, _written(values, measured.dimension, more))
+            put(data, path, _written(values, measured.dimension, more))
     tests = [test for print_ in prints for test in _tests(print_, as_of, said)]
     if said:
         raise ScoringError("\n".join(said))
     if tests:
         data["print_tests"] = [*(data.get("print_tests") or []), *tests]
-    return _comments(machine_text) + _yaml(data)
+    return comments_of(machine_text) + yaml_of(data)
 
 
 def _values(typed, what, dimension, said):
@@ -200,7 +206,7 @@ def _digits(value):
     return f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _put(data, path, written):
+def put(data, path, written):
     """Write one figure into the sheet's data."""
     first, _, rest = path.partition(".")
     if first == "heaviest_lift":
@@ -212,7 +218,7 @@ def _put(data, path, written):
     told = held if isinstance(held, dict) else {}
     # A smell is told whole: what was not smelled on the visit stays as it was.
     needed = {figure.path.partition(".")[2] for figure in SMELLED}
-    data[first] = {key: q.UNKNOWN for key in sorted(needed)} | told | {rest: written}
+    data[first] = {key: UNKNOWN for key in sorted(needed)} | told | {rest: written}
 
 
 def _weigh(pieces, written):
@@ -222,7 +228,7 @@ def _weigh(pieces, written):
     masses = []
     for piece in pieces:
         try:
-            masses.append(q.KILOGRAMS.parse(piece["mass"]).likely)
+            masses.append(KILOGRAMS.parse(piece["mass"]).likely)
         except (Wrong, KeyError, TypeError):
             return  # what is wrong with it, the reader of the sheet tells
     if masses and None not in masses:
@@ -232,71 +238,17 @@ def _weigh(pieces, written):
 
 def _tests(print_, as_of, said):
     """Return the timed prints of one Print, as a sheet has them."""
-    times = _values(print_.times, "print", q.MINUTES, said)
+    times = _values(print_.times, "print", MINUTES, said)
     sides = {}
     if times:
         for key in ("width", "height"):
             entry, what = getattr(print_, key), f"{key} of the print"
             if not entry:
-                said.append(f"{what}: is missing; {q.METRES.allowed}")
-            for value in _values([entry], what, q.METRES, said):
+                said.append(f"{what}: is missing; {METRES.allowed}")
+            for value in _values([entry], what, METRES, said):
                 sides[key] = f"{_digits(value)} m"
     note = f"timed on a visit, {as_of}" if as_of else "timed on a visit"
     return [
         {"passes": print_.passes, **sides, "time": f"{_digits(t)} min", "note": note}
         for t in times
     ]
-
-
-class _Dumper(yaml.SafeDumper):
-    """Writes texts so that the reader of sheets takes them for texts again."""
-
-    def ignore_aliases(self, data):
-        return True
-
-
-def _text(dumper, text):
-    # The library follows YAML 1.1, the reader 1.2: there 1e5 is a number.
-    style = "'" if FLOAT.fullmatch(text) else None
-    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style=style)
-
-
-_Dumper.add_representer(str, _text)
-
-
-def _yaml(data):
-    return yaml.dump(
-        _plain_keys(data),
-        Dumper=_Dumper,
-        allow_unicode=True,
-        sort_keys=False,
-        default_flow_style=None,
-        width=88,
-    )
-
-
-def _plain_keys(data):
-    """Return the data with whole numbers for keys such as 4, which then need no quotes.
-
-    The reader takes every key for text, so that nothing else changes.
-    """
-    if isinstance(data, list):
-        return [_plain_keys(entry) for entry in data]
-    if not isinstance(data, dict):
-        return data
-    return {
-        int(key) if INTEGER.fullmatch(key) and str(int(key)) == key else key: (
-            _plain_keys(value)
-        )
-        for key, value in data.items()
-    }
-
-
-def _comments(text):
-    """Return the comments before the first key."""
-    kept = []
-    for line in text.splitlines(keepends=True):
-        if line.strip() and not line.startswith("#"):
-            break
-        kept.append(line)
-    return "".join(kept)

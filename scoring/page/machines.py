@@ -6,9 +6,9 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.explain import to_ask
-from scoring.inputs.machine import read_machine
-from scoring.inputs.quantities import Quantity
-from scoring.inputs.trials import comparable
+from scoring.inputs.machine_folder import read_machine
+from scoring.inputs.print_tests import comparable
+from scoring.inputs.quantity import Quantity
 from scoring.keys import in_words
 from scoring.page import state, text
 from scoring.wording import figure, joined

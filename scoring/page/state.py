@@ -10,9 +10,9 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.evaluation import evaluate
-from scoring.inputs.brief import load_brief, with_leads, with_picture
-from scoring.inputs.machine import read_machine, same_names, sheets_in
-from scoring.inputs.quantities import pert_mean
+from scoring.inputs.brief_files import load_brief, with_leads, with_picture
+from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
+from scoring.inputs.quantity import pert_mean
 from scoring.page import text
 from scoring.supposed import exactly, scaled
 

@@ -9,7 +9,7 @@ import streamlit as st
 
 from scoring import show
 from scoring.cautions import CAUTIONS, DECIDES
-from scoring.inputs.quantities import Quantity, parts_of
+from scoring.inputs.quantity import Quantity, parts_of
 from scoring.wording import figure, joined, number
 
 # Markdown takes a backslash before punctuation as "as it is". Some signs mean something

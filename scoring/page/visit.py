@@ -8,7 +8,7 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.firmness import firmness
-from scoring.inputs.machine import read_machine
+from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.visit import (
     INTENSITIES,
     N_NOSES,

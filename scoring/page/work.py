@@ -6,10 +6,10 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.findings import said_of_leads
-from scoring.inputs.artwork import load_artwork
-from scoring.inputs.brief import load_brief, with_leads
-from scoring.inputs.leads import load_leads, template_csv
-from scoring.inputs.quantities import Quantity, spread
+from scoring.inputs.brief_files import load_brief, with_leads
+from scoring.inputs.leads_file import load_leads, template_csv
+from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.quantity import Quantity, spread
 from scoring.keys import in_words
 from scoring.page import state, text
 from scoring.pictures import drawing, savings, strip_of

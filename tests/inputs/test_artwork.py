@@ -12,8 +12,9 @@ from hypothesis.extra.numpy import arrays
 from PIL import Image, ImageDraw
 
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs import artwork
-from scoring.inputs.artwork import blank_share, load_artwork, strips
+from scoring.inputs import picture_file as artwork
+from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.silhouette import blank_share, strips
 
 PICTURES = arrays(bool, st.tuples(st.integers(1, 12), st.integers(1, 12)))
 

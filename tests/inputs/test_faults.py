@@ -4,10 +4,10 @@ import pytest
 
 from scoring.decision.criteria import STANDARD
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs.agreement import check_together
-from scoring.inputs.brief import load_brief
-from scoring.inputs.files import MAX_BYTES
-from scoring.inputs.machine import load_machines, read_machine
+from scoring.inputs.brief_files import load_brief
+from scoring.inputs.machine_folder import load_machines, read_machine
+from scoring.inputs.together import check_together
+from scoring.inputs.yaml_lines import MAX_BYTES
 from tests.cases import brief
 from tests.inputs.sheets import BRIEF, SHEET, changed, source
 

@@ -11,17 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs import leads as module
-from scoring.inputs.leads import (
-    Lead,
-    load_leads,
-    matched,
-    mix,
-    months_spanned,
-    resampled,
-    rests_on,
-    template_csv,
-)
+from scoring.inputs import leads_file as module
+from scoring.inputs.leads import Lead, matched, mix, months_spanned, resampled, rests_on
+from scoring.inputs.leads_file import load_leads, template_csv
 
 HEAD = "job,width,height,price,probability,month,basis"
 NAMES = ("hall", "shop")

@@ -2,8 +2,8 @@
 
 import pytest
 
-from scoring.inputs.machine import load_machines, read_machine
-from scoring.inputs.quantities import quantities_of, quantity_at
+from scoring.inputs.machine_folder import load_machines, read_machine
+from scoring.inputs.quantity import quantities_of, quantity_at
 from tests.inputs.sheets import SHEET, changed, source
 
 SPEED = "speed:\n  4: 3 m²/h"

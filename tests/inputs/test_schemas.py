@@ -6,8 +6,8 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from scoring.inputs.files import read_yaml
 from scoring.inputs.schemas import FILES, schema_text
+from scoring.inputs.yaml_lines import read_yaml
 from tests.inputs.sheets import BRIEF, SHEET, changed
 
 PROFILES = Path(__file__).parents[2] / "profiles"

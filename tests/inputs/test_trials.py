@@ -9,19 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from scoring.inputs import trials
+from scoring.inputs import print_tests
+from scoring.inputs.carriage import fit_carriage, strokes
 from scoring.inputs.machine import PrintTest
-from scoring.inputs.quantities import spread
-from scoring.inputs.trials import (
+from scoring.inputs.print_tests import (
     T_95,
     TOO_FEW,
     comparable,
-    fit_carriage,
     inferred,
     repeats,
-    strokes,
     t_interval,
 )
+from scoring.inputs.quantity import spread
 from scoring.model.site_time import scans
 
 REFERENCE = Path(__file__).parents[1] / "reference"
@@ -74,14 +73,16 @@ def test_the_interval_of_five_repeats():
 # 1 m² in 10.2 min is 60/10.2 = 5.882 m²/h; the ends 60/10.851 and 60/9.549.
 def test_three_runs_or_more_give_the_interval_as_range():
     """The slow end of the minutes is the slow end of the speed."""
-    speed = trials.tested_speeds([timed(m) for m in (9.8, 10.4, 10.1, 11.0, 9.7)])[4]
+    speed = print_tests.tested_speeds([timed(m) for m in (9.8, 10.4, 10.1, 11.0, 9.7)])[
+        4
+    ]
     assert spread(speed) == pytest.approx((5.529, 5.882, 6.283), abs=0.001)
     assert (speed.basis, speed.note) == ("measured", "")
 
 
 def test_two_runs_span_their_own_range_and_say_so():
     """1 m² in 30 and in 40 min is 1.5 to 2 m²/h, likely 2 m² in 70 min."""
-    speed = trials.tested_speeds([timed(30), timed(40)])[4]
+    speed = print_tests.tested_speeds([timed(30), timed(40)])[4]
     assert spread(speed) == pytest.approx((1.5, 120 / 70, 2))
     assert speed.note == TOO_FEW
     assert speed.text == "1.71 m²/h from 2 timed prints, too few runs"
@@ -89,7 +90,7 @@ def test_two_runs_span_their_own_range_and_say_so():
 
 def test_one_run_has_the_spread_of_what_is_measured():
     """One run of 30 min for 1 m² is 2 m²/h, ± 5 % as any single measured figure."""
-    speed = trials.tested_speeds([timed(30)])[4]
+    speed = print_tests.tested_speeds([timed(30)])[4]
     assert not speed.is_range
     assert spread(speed) == pytest.approx((1.9, 2.0, 2.1))
     assert (speed.text, speed.note) == ("2.00 m²/h from one timed print", "")
@@ -120,7 +121,10 @@ def test_a_speed_lies_within_its_range_whatever_the_order(minutes, order):
     """0 < low ≤ likely ≤ high, and the order of the runs is nothing."""
     runs = [timed(m) for m in minutes]
     shuffled = [runs[k] for k in order if k < len(runs)]
-    speed, again = trials.tested_speeds(runs)[4], trials.tested_speeds(shuffled)[4]
+    speed, again = (
+        print_tests.tested_speeds(runs)[4],
+        print_tests.tested_speeds(shuffled)[4],
+    )
     assert 0 < speed.low <= speed.likely <= speed.high < np.inf
     assert (again.low, again.likely, again.high) == pytest.approx(
         (speed.low, speed.likely, speed.high)

@@ -5,14 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import InputFaults, ScoringError
-from scoring.inputs.machine import read_machine
-from scoring.inputs.visit import (
-    BY_PATH,
-    INTENSITIES,
-    Print,
-    clock,
-    with_measured,
-)
+from scoring.inputs.machine_folder import read_machine
+from scoring.inputs.visit import BY_PATH, INTENSITIES, Print, clock, with_measured
 from tests.inputs.sheets import SHEET, changed, source
 
 

@@ -1,13 +1,11 @@
-"""What several fields of a brief, or a brief and the machine sheets, say together."""
+"""What several fields of a brief say together."""
 
 import math
 
-from scoring.errors import InputFault, InputFaults
-from scoring.inputs import quantities as q
-from scoring.inputs.quantities import Wrong
+from scoring.inputs.quantity import Wrong, nearest, quantities_of, shown
 
 
-def cross_check(brief):
+def check_brief(brief):
     """Return [(path, Wrong)] of what several fields say together."""
     return [
         *_names_check(brief),
@@ -22,7 +20,7 @@ def cross_check(brief):
 def _names_check(brief):
     names = [job.name for job in brief.work]
     twice = [
-        (("work", k, "name"), Wrong(f"{q.shown(name)} twice", "each kind of job once"))
+        (("work", k, "name"), Wrong(f"{shown(name)} twice", "each kind of job once"))
         for k, name in enumerate(names)
         if name in names[:k]
     ]
@@ -30,8 +28,8 @@ def _names_check(brief):
         (
             ("limits", "must_serve", k),
             Wrong(
-                f"no kind of job is called {q.shown(name)}{q.nearest(name, names)}",
-                f"one of {', '.join(map(q.shown, names))}",
+                f"no kind of job is called {shown(name)}{nearest(name, names)}",
+                f"one of {', '.join(map(shown, names))}",
             ),
         )
         for k, name in enumerate(brief.limits.must_serve)
@@ -108,13 +106,13 @@ def _currency_check(brief):
         if rate.currency != brief.currency or not rate.low > 0:
             allowed = f"what one {code} is in {brief.currency}, more than 0"
             yield ("exchange", code), Wrong(f"{rate.text!r} is not a rate", allowed)
-    yield from _without_rate(brief, brief)
+    yield from without_rate(brief, brief)
 
 
-def _without_rate(brief, record):
+def without_rate(brief, record):
     """Yield (path, Wrong) of sums in a currency for which the brief has no rate."""
     known = {None, brief.currency, *brief.exchange}
-    for path, quantity in q.quantities_of(record):
+    for path, quantity in quantities_of(record):
         if quantity.currency not in known and not path.startswith("exchange."):
             code = quantity.currency
             allowed = f"exchange: {{{code}: … {brief.currency}}} in the brief"
@@ -159,65 +157,3 @@ def _pairwise_check(pairwise):
             if not math.isclose(rows[a][b] * rows[b][a], 1, rel_tol=0.02):
                 what = f"row {a + 1}, column {b + 1} is not 1 / its mirror image"
                 yield here, Wrong(what, "reciprocal judgements, 1 on the diagonal")
-
-
-def check_together(brief, machines, criterion_ids):
-    """Raise InputFaults for what brief and machines say only together.
-
-    Missing exchange rates, machines in `owned` that are not there, criteria and ratings
-    that nobody knows.
-    """
-    faults = [
-        *_of_machines(brief, machines),
-        *_of_brief(brief, _owned_check(brief, machines)),
-        *_of_brief(brief, _criteria_check(brief, machines, criterion_ids)),
-    ]
-    if faults:
-        raise InputFaults(faults)
-
-
-def _of_brief(brief, found):
-    for path, wrong in found:
-        dotted = ".".join(map(str, path))
-        line = brief.line_of(dotted)
-        yield InputFault(brief.source, line, dotted, wrong.what, wrong.allowed)
-
-
-def _of_machines(brief, machines):
-    for machine in machines:
-        for path, wrong in _without_rate(brief, machine):
-            dotted = ".".join(path)
-            line = machine.line_of(dotted)
-            yield InputFault(machine.source, line, dotted, wrong.what, wrong.allowed)
-
-
-def _owned_check(brief, machines):
-    names = [machine.name for machine in machines]
-    for k, owned in enumerate(brief.owned):
-        if owned.machine not in names:
-            near = q.nearest(owned.machine, names)
-            what = f"no machine sheet is called {q.shown(owned.machine)}{near}"
-            allowed = f"one of {', '.join(map(q.shown, names))}"
-            yield ("owned", k, "machine"), Wrong(what, allowed)
-
-
-def _criteria_check(brief, machines, criterion_ids):
-    rated = {name for machine in machines for name in machine.ratings}
-    own = [name for name in brief.criteria if name not in criterion_ids]
-    known = [*criterion_ids, *own]
-    named = [("scale", name) for name in brief.scale]
-    if brief.weights is not None:
-        way = brief.weights.way
-        here = ("weights",) if way == "numbers" else ("weights", way)
-        named += [(*here, name) for name in dict.fromkeys(brief.weights.ids)]
-    for path in named:
-        if path[-1] not in known:
-            what = f"no criterion is called {path[-1]!r}{q.nearest(path[-1], known)}"
-            yield path, Wrong(what, f"one of {', '.join(known)}")
-    for name in own:
-        rating = brief.criteria[name].rating or name
-        if rating not in rated:
-            what = (
-                f"no machine sheet has the rating {rating!r}{q.nearest(rating, rated)}"
-            )
-            yield ("criteria", name), Wrong(what, f"one of {', '.join(sorted(rated))}")

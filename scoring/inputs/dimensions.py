@@ -1,83 +1,25 @@
-"""Figures with units, ranges and basis: what people write → Quantity.
-
-Our own grammar reads the number; pint is asked for the unit alone.
-"""
+"""What may be written in each kind of field: our own grammar reads the number."""
 
 import math
 import re
 from dataclasses import dataclass, replace
 from datetime import date
-from difflib import get_close_matches
-from functools import cache
 
-from scoring.errors import ScoringError
+from scoring.inputs.quantity import (
+    BASES,
+    MONEY_TEXT,
+    SHOWN,
+    UNKNOWN,
+    Quantity,
+    Wrong,
+    nearest,
+    shown,
+)
+from scoring.inputs.units import factor_between
 
-BASES = ("measured", "quoted", "estimated", "unknown")
-UNKNOWN = "unknown"
-STATED = "stated"  # the buyer's own figure: a decision or a fact, taken as written
-# Shares (low, likely, high) around one figure, by basis and kind; own estimate, no
-# source: sellers' figures err to their own side.
-SPREADS = {
-    STATED: {"": (0.0, 0.0, 0.0)},
-    "measured": {"": (-0.05, 0.0, 0.05)},
-    "estimated": {"": (-0.30, 0.0, 0.30)},
-    "quoted": {
-        "": (-0.05, 0.0, 0.05),
-        "time": (-0.05, 0.15, 0.60),
-        "speed": (-0.40, -0.15, 0.0),
-        "life": (-0.60, -0.30, 0.0),
-        "ink": (-0.10, 0.20, 0.60),
-        "mass": (0.0, 0.05, 0.20),
-        "price": (0.0, 0.05, 0.15),
-    },
-}
-KINDS = ("time", "speed", "life", "ink", "mass", "price", "length", "share", "number")
-KINDS += ("rating",)
-MAX_UNIT = 40
 DIGITS = r"-?\d+(?:\.\d+)?"
 RANGE = rf"({DIGITS})(?:\.\.({DIGITS}))?(?:\.\.({DIGITS}))?"
 WRITTEN = re.compile(rf"{RANGE}\s*(.*)", re.DOTALL)
-UNIT_CHARACTERS = re.compile(r"[A-Za-zµ²³/ ]*")
-MONEY_TEXT = re.compile(r"([A-Z]{3})(?:\s*/\s*(.+))?")
-SHOWN = 60  # characters of a faulty text that are repeated
-
-
-class Wrong(ScoringError, ValueError):
-    """A figure that cannot be read: what is wrong with it, and what is allowed."""
-
-    def __init__(self, what, allowed):
-        super().__init__(f"{what}; {allowed}")
-        self.what, self.allowed = what, allowed
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """One figure as it was written: low, likely, high in `unit`, None when unknown."""
-
-    low: float | None
-    likely: float | None
-    high: float | None
-    unit: str
-    kind: str
-    basis: str = "estimated"
-    bounds: tuple[float, float] = (0.0, math.inf)
-    text: str = ""
-    as_of: str = ""
-    note: str = ""
-
-    @property
-    def is_unknown(self):
-        return self.basis == UNKNOWN
-
-    @property
-    def is_range(self):
-        return not self.is_unknown and self.low < self.high
-
-    @property
-    def currency(self):
-        """The ISO code of a sum of money, else None."""
-        found = MONEY_TEXT.fullmatch(self.unit)
-        return found[1] if found else None
 
 
 @dataclass(frozen=True)
@@ -220,18 +162,6 @@ class Dimension:
 LONG_FORM = ("value", "basis", "as_of", "note")
 
 
-def shown(written):
-    """Return a faulty text in quotes, shortened."""
-    text = written if isinstance(written, str) else str(written)
-    return repr(text if len(text) <= SHOWN else text[: SHOWN - 1] + "…")
-
-
-def nearest(name, known):
-    """Return ", did you mean …?" where a known name is near, else ""."""
-    found = get_close_matches(str(name), [str(k) for k in known], n=1, cutoff=0.6)
-    return f", did you mean {found[0]!r}?" if found else ""
-
-
 def _digits(number):
     """Return a number without a trailing .0."""
     if isinstance(number, float) and math.isfinite(number) and number == int(number):
@@ -293,143 +223,6 @@ def _money(dimension, unit_text, text):
     within = Dimension(dimension.name, per, "", dimension.example)
     factor = 1.0 if found[2].strip() == per else factor_between(found[2], within, text)
     return 1 / factor, f"{found[1]}/{per}"
-
-
-ALIASES = {
-    "mins": "minute",
-    "hrs": "hour",
-    "hr": "hour",
-    "h": "hour",
-    "min": "minute",
-    "fl oz": "fluid_ounce",
-    "sq ft": "ft²",
-    "sq m": "m²",
-    "l": "litre",
-    "days": "day",
-    "months": "month",
-    "years": "year",
-}
-
-
-def factor_between(unit_text, dimension, text):
-    """Return how many internal units one of the written units is.
-
-    Raises
-    ------
-    Wrong
-        If it is no unit, or one of another dimension.
-    """
-    unit = re.sub(r"\b([a-z]+)\^?([23])\b", _power, unit_text.strip())
-    if len(unit) > MAX_UNIT or not UNIT_CHARACTERS.fullmatch(unit):
-        raise Wrong(f"{shown(text)}: no such unit", dimension.allowed)
-    ours = _parsed(unit)
-    if ours is None:
-        raise Wrong(f"{shown(text)}: no such unit", dimension.allowed)
-    wanted = _parsed(dimension.unit)
-    if ours.dimensionality != wanted.dimensionality:
-        got = DIMENSION_WORDS.get(str(ours.dimensionality), "something else")
-        raise Wrong(f"{shown(text)} is {got}, not {dimension.name}", dimension.allowed)
-    return float(_registry().Quantity(1.0, ours).to(wanted).magnitude)
-
-
-def _power(found):
-    return found[1] + {"2": "²", "3": "³"}[found[2]]
-
-
-DIMENSION_WORDS = {
-    "[time]": "a time",
-    "[mass]": "a mass",
-    "[length]": "a length",
-    "[length] ** 2": "an area",
-    "[length] ** 3": "a volume",
-    "[length] / [time]": "a speed",
-    "[length] ** 2 / [time]": "a printing speed",
-}
-
-
-@cache
-def _registry():
-    import pint  # slow to import, and not every command reads a file
-
-    return pint.UnitRegistry(cache_folder=None)
-
-
-@cache
-def _parsed(unit):
-    """Return pint's unit of a text, None where there is none."""
-    parts = [ALIASES.get(part.strip(), part.strip()) for part in unit.split("/")]
-    try:
-        return _registry().parse_units("/".join(parts))
-    except Exception:  # pint raises many kinds for what is simply no unit
-        return None
-
-
-def spread(quantity, trust=None):
-    """Return (low, likely, high) of a known figure: its range, or that of its basis.
-
-    Parameters
-    ----------
-    trust : {basis: {kind: (low, likely, high) shares}}, optional
-        Replaces the spreads of single figures; explicit ranges are left alone.
-
-    Examples
-    --------
-    >>> spread(MINUTES.parse({"value": "20 min", "basis": "quoted"}))
-    (19.0, 23.0, 32.0)
-    >>> spread(MINUTES.parse("20..24..40 min"))
-    (20.0, 24.0, 40.0)
-    """
-    if quantity.is_range:
-        return quantity.low, quantity.likely, quantity.high
-    by_kind = SPREADS[quantity.basis]
-    shares = by_kind.get(quantity.kind, by_kind[""])
-    shares = (trust or {}).get(quantity.basis, {}).get(quantity.kind, shares)
-    least, most = quantity.bounds
-    ends = sorted(quantity.likely * (1 + share) for share in shares)
-    return tuple(min(max(end, least), most) for end in ends)
-
-
-def pert_mean(low, likely, high):
-    """Return the mean of a Beta-PERT range (λ = 4).
-
-    Source
-    ------
-    Malcolm, Roseboom, Clark & Fazar (1959), Operations Research 7(5), 646–669,
-    doi:10.1287/opre.7.5.646.
-
-    Examples
-    --------
-    >>> pert_mean(6, 9, 18)
-    10.0
-    """
-    return (low + 4 * likely + high) / 6
-
-
-def parts_of(record):
-    """Return {key: what stands there} of a record, a mapping or a list."""
-    if isinstance(record, dict):
-        return {str(key): value for key, value in record.items()}
-    if isinstance(record, tuple | list):
-        return {str(k): value for k, value in enumerate(record)}
-    names = getattr(type(record), "model_fields", {})
-    return {name: getattr(record, name) for name in names}
-
-
-def quantities_of(record, path=""):
-    """Yield (dotted path, Quantity) of every figure in a record."""
-    for key, value in parts_of(record).items():
-        here = f"{path}{key}"
-        if isinstance(value, Quantity):
-            yield here, value
-        else:
-            yield from quantities_of(value, f"{here}.")
-
-
-def quantity_at(record, path):
-    """Return the Quantity at a dotted path, None where there is none."""
-    for key in path.split("."):
-        record = parts_of(record).get(key)
-    return record if isinstance(record, Quantity) else None
 
 
 DAY_MIN = 1440

@@ -4,54 +4,61 @@ import re
 from typing import Annotated
 
 from pydantic import (
-    BaseModel,
     BeforeValidator,
-    ConfigDict,
     Field,
     PlainValidator,
-    PrivateAttr,
     StrictBool,
     StrictInt,
     StringConstraints,
     WithJsonSchema,
 )
 
-from scoring.inputs import quantities as q
-from scoring.inputs.quantities import STATED, UNKNOWN, Quantity, Wrong, shown
+from scoring.inputs.dimensions import (
+    AREA_SPEED,
+    BLANK_SHARE,
+    CUBIC_METRES,
+    DAYS,
+    DECIBELS,
+    FACTOR,
+    IDLE_DAYS,
+    INK_USE,
+    INTENSITY,
+    JOBS_PER_MONTH,
+    KILOGRAMS,
+    KILOMETRES,
+    KM_PER_HOUR,
+    LIFE_JOBS,
+    LIFE_M2,
+    LIFE_MONTHS,
+    MARGIN,
+    METRES,
+    METRES_PER_SECOND,
+    MILLILITRES,
+    MINUTES,
+    MONEY,
+    MONEY_PER_HOUR,
+    MONEY_PER_KM,
+    MONEY_PER_LITRE,
+    MONEY_PER_M2,
+    MONEY_PER_YEAR,
+    MONTHS,
+    NUMBER,
+    PRINT_SIDE,
+    RAIL,
+    RATE,
+    RATING,
+    SHARE,
+    SQUARE_METRES,
+    STRIP_WIDTH,
+    WATTS,
+    WEEK_DAYS,
+    WORKING_DAY,
+    YEAR_WEEKS,
+)
+from scoring.inputs.quantity import STATED, UNKNOWN, Quantity, Wrong, shown
 
 LARGEST = 1e12  # of plain numbers; beyond it arithmetic loses its digits
 FEATURE = r"[a-z][a-z0-9_]*"
-
-
-class Record(BaseModel):
-    """A frozen record whose attributes are the keys of the file."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)
-
-
-class Sheet(Record):
-    """A record that is a whole file, and knows where it came from."""
-
-    _document: object = PrivateAttr(default=None)
-
-    def keep(self, document):
-        """Return this record with the document that it was read from."""
-        self._document = document
-        return self
-
-    @property
-    def source(self):
-        """The file's name."""
-        return self._document.name if self._document else ""
-
-    @property
-    def text(self):
-        """The YAML as it was read."""
-        return self._document.text if self._document else ""
-
-    def line_of(self, path):
-        """Return the line on which a dotted path stands, or its nearest parent."""
-        return self._document.line_of(path.split(".")) if self._document else 1
 
 
 def measured_in(dimension):
@@ -124,46 +131,46 @@ def told_or_unknown(written, model):
     return {name: UNKNOWN for name, field in fields if field.is_required()}
 
 
-Minutes = measured_in(q.MINUTES)
-Metres = measured_in(q.METRES)
-StripWidth = measured_in(q.STRIP_WIDTH)
-RailLength = measured_in(q.RAIL)
-SquareMetres = measured_in(q.SQUARE_METRES)
-CubicMetres = measured_in(q.CUBIC_METRES)
-Kilograms = measured_in(q.KILOGRAMS)
-Millilitres = measured_in(q.MILLILITRES)
-InkUse = measured_in(q.INK_USE)
-AreaSpeed = measured_in(q.AREA_SPEED)
-LifeArea = measured_in(q.LIFE_M2)
-LifeJobs = measured_in(q.LIFE_JOBS)
-LifeMonths = measured_in(q.LIFE_MONTHS)
-MetresPerSecond = measured_in(q.METRES_PER_SECOND)
-KmPerHour = measured_in(q.KM_PER_HOUR)
-Kilometres = measured_in(q.KILOMETRES)
-Days = measured_in(q.DAYS)
-IdleDays = measured_in(q.IDLE_DAYS)
-Watts = measured_in(q.WATTS)
-Decibels = measured_in(q.DECIBELS)
-Share = measured_in(q.SHARE)
-WorkingDay = measured_in(q.WORKING_DAY)
-WeekDays = measured_in(q.WEEK_DAYS)
-YearWeeks = measured_in(q.YEAR_WEEKS)
-Margin = measured_in(q.MARGIN)
-BlankShare = measured_in(q.BLANK_SHARE)
-PrintSide = measured_in(q.PRINT_SIDE)
-JobsPerMonth = measured_in(q.JOBS_PER_MONTH)
-Months = measured_in(q.MONTHS)
-Factor = measured_in(q.FACTOR)
-Rate = measured_in(q.RATE)
-Number = measured_in(q.NUMBER)
-Rating = measured_in(q.RATING)
-Intensity = measured_in(q.INTENSITY)
-Money = measured_in(q.MONEY)
-MoneyPerM2 = measured_in(q.MONEY_PER_M2)
-MoneyPerLitre = measured_in(q.MONEY_PER_LITRE)
-MoneyPerHour = measured_in(q.MONEY_PER_HOUR)
-MoneyPerKm = measured_in(q.MONEY_PER_KM)
-MoneyPerYear = measured_in(q.MONEY_PER_YEAR)
+Minutes = measured_in(MINUTES)
+Metres = measured_in(METRES)
+StripWidth = measured_in(STRIP_WIDTH)
+RailLength = measured_in(RAIL)
+SquareMetres = measured_in(SQUARE_METRES)
+CubicMetres = measured_in(CUBIC_METRES)
+Kilograms = measured_in(KILOGRAMS)
+Millilitres = measured_in(MILLILITRES)
+InkUse = measured_in(INK_USE)
+AreaSpeed = measured_in(AREA_SPEED)
+LifeArea = measured_in(LIFE_M2)
+LifeJobs = measured_in(LIFE_JOBS)
+LifeMonths = measured_in(LIFE_MONTHS)
+MetresPerSecond = measured_in(METRES_PER_SECOND)
+KmPerHour = measured_in(KM_PER_HOUR)
+Kilometres = measured_in(KILOMETRES)
+Days = measured_in(DAYS)
+IdleDays = measured_in(IDLE_DAYS)
+Watts = measured_in(WATTS)
+Decibels = measured_in(DECIBELS)
+Share = measured_in(SHARE)
+WorkingDay = measured_in(WORKING_DAY)
+WeekDays = measured_in(WEEK_DAYS)
+YearWeeks = measured_in(YEAR_WEEKS)
+Margin = measured_in(MARGIN)
+BlankShare = measured_in(BLANK_SHARE)
+PrintSide = measured_in(PRINT_SIDE)
+JobsPerMonth = measured_in(JOBS_PER_MONTH)
+Months = measured_in(MONTHS)
+Factor = measured_in(FACTOR)
+Rate = measured_in(RATE)
+Number = measured_in(NUMBER)
+Rating = measured_in(RATING)
+Intensity = measured_in(INTENSITY)
+Money = measured_in(MONEY)
+MoneyPerM2 = measured_in(MONEY_PER_M2)
+MoneyPerLitre = measured_in(MONEY_PER_LITRE)
+MoneyPerHour = measured_in(MONEY_PER_HOUR)
+MoneyPerKm = measured_in(MONEY_PER_KM)
+MoneyPerYear = measured_in(MONEY_PER_YEAR)
 Name = Annotated[str, StringConstraints(strict=True, min_length=1, max_length=300)]
 Text = Annotated[str, StringConstraints(strict=True, max_length=2000)]
 Feature = Annotated[str, StringConstraints(strict=True, pattern=f"^{FEATURE}$")]

@@ -1,0 +1,314 @@
+"""A table of leads, as CSV or workbook → Leads, or every fault at once."""
+
+import csv
+import datetime
+import io
+import re
+import zipfile
+
+from scoring.errors import InputFault, InputFaults
+from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
+from scoring.inputs.leads import BASES, Lead
+from scoring.inputs.quantity import Wrong, nearest, shown
+from scoring.inputs.yaml_lines import read_bytes, too_large
+
+MAX_BYTES = 1_000_000
+MAX_UNPACKED = 50_000_000  # of an XLSX, which is a zip archive
+MAX_ROWS = 5000
+LONGEST_NAME = 300
+COLUMNS = ("job", "width", "height", "price", "probability", "month", "basis")
+REQUIRED = ("probability", "month", "basis")
+SYNONYMS = {"enquiries": "enquiry", "inquiry": "enquiry", "inquiries": "enquiry"}
+DIMENSIONS = {
+    "width": PRINT_SIDE,
+    "height": PRINT_SIDE,
+    "price": MONEY,
+    "probability": SHARE,
+}
+HEADER = re.compile(r"(\w+)(?:\s*[(\[](.+)[)\]]|\s+(\S.*))?")
+FAR_COLUMN = re.compile(rb'\br="[A-Z]{3}[0-9]')  # of a cell beyond column ZZ
+MONTH = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?(?:[ T]00:00:00)?")
+# What a spreadsheet program would run as a formula when the file is opened in it.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+SHAPE = f"a first row with the columns {', '.join(COLUMNS)}"
+EXAMPLES = (
+    ("lounge wall", "", "", "900 EUR", "100 %", "2026-11", "sold"),
+    ("", "3 m", "2.4 m", "1100 EUR", "40 %", "2026-12", "enquiry"),
+    ("lounge wall", "", "", "", "10 %", "2027-01", "guess"),
+)
+
+
+def load_leads(source):
+    """Return the Leads of a CSV or XLSX file, in its order.
+
+    Columns by name in the first row, in any order: `job` or `width` and `height`,
+    `price` (may be empty), `probability` (empty for what is sold: 100 %), `month`,
+    `basis`. A unit may stand in the column's name, as in `price EUR`, and bare numbers
+    are then of that unit. A cell is never run as a formula.
+
+    Parameters
+    ----------
+    source : path, or (name, bytes) of a file that is already read
+
+    Raises
+    ------
+    InputFaults
+        With every fault of all rows.
+    """
+    name, data = read_bytes(source, MAX_BYTES, "a CSV or XLSX file")
+    is_workbook = data.startswith(b"PK") or str(name).lower().endswith(".xlsx")
+    rows = (_workbook_rows if is_workbook else _csv_rows)(name, data)
+    rows = [(line, row) for line, row in rows if any(row)]
+    if not rows:
+        raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
+    units, faults = _columns(name, *rows[0])
+    if faults:
+        raise InputFaults(faults)
+    if len(rows) == 1:
+        line, what = rows[0][0], "has no leads"
+        raise InputFaults([InputFault(name, line, "", what, "a row for each")])
+    leads = [_lead(name, line, row, units, faults) for line, row in rows[1:]]
+    if faults:
+        raise InputFaults(faults)
+    return tuple(leads)
+
+
+def template_csv(job_names=()):
+    """Return a CSV text to fill in: the columns and a few invented rows.
+
+    With names of job types, a row each instead, still to be filled in.
+
+    Examples
+    --------
+    >>> print(template_csv().splitlines()[0])
+    job,width,height,price,probability,month,basis
+    """
+    named = [(name, *([""] * (len(COLUMNS) - 1))) for name in job_names]
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for row in named or EXAMPLES:
+        writer.writerow(safe(cell) for cell in row)
+    return text.getvalue()
+
+
+def safe(cell):
+    """Return a cell's text so that no spreadsheet program runs it as a formula.
+
+    An apostrophe goes before what looks like one; `load_leads` takes it off again.
+
+    Examples
+    --------
+    >>> safe("=1+1"), safe("hall")
+    ("'=1+1", 'hall')
+    """
+    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
+
+
+def _csv_rows(name, data):
+    """Return [(line, cells)] of a CSV file; commas, semicolons or tabs between them."""
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        what = f"byte {data[error.start]:#04x} is not UTF-8"
+        allowed = "the file saved as “CSV UTF-8”"
+        raise InputFaults([InputFault(name, line, "", what, allowed)]) from None
+    head = next((line for line in text.splitlines() if line.strip()), "")
+    delimiter = max(",;\t", key=head.count)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    rows, line = [], 1
+    try:
+        for row in reader:
+            rows.append((line, [cell.strip() for cell in row]))
+            line = reader.line_num + 1
+            _check_length(name, rows)
+    except csv.Error as error:
+        raise InputFaults(
+            [InputFault(name, line, "", f"is not CSV: {error}", "CSV")]
+        ) from None
+    return rows
+
+
+def _check_length(name, rows):
+    if len(rows) > MAX_ROWS:
+        what = f"has more than {MAX_ROWS} rows"
+        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer leads")])
+
+
+def _workbook_rows(name, data):
+    """Return [(row, cells)] of the first sheet of an XLSX file, values not formulas."""
+    import pandas as pd  # slow to import, and not every command reads a file
+
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            _check_unpacked(name, archive)
+        table = pd.read_excel(
+            io.BytesIO(data),
+            engine="openpyxl",
+            header=None,
+            dtype=object,
+            nrows=MAX_ROWS + 1,
+            na_filter=False,
+        )
+    except InputFaults:
+        raise
+    except ImportError:
+        what = "is a workbook, and openpyxl, which reads them, is not installed"
+        allowed = "the sheet saved as “CSV UTF-8”, or: pip install openpyxl"
+        raise InputFaults([InputFault(name, 1, "", what, allowed)]) from None
+    except Exception:  # zipfile, openpyxl and pandas raise many kinds for a broken file
+        what = "cannot be read as a workbook"
+        allowed = "the sheet saved as “CSV UTF-8” or as XLSX"
+        raise InputFaults([InputFault(name, 1, "", what, allowed)]) from None
+    cells = table.to_numpy(dtype=object)
+    rows = [(line, [_cell(cell) for cell in row]) for line, row in enumerate(cells, 1)]
+    _check_length(name, rows)
+    return rows
+
+
+def _check_unpacked(name, archive):
+    """Raise InputFaults for what would grow beyond measure when it is read."""
+    entries = archive.infolist()
+    unpacked = sum(entry.file_size for entry in entries)
+    if unpacked > MAX_UNPACKED:
+        raise InputFaults([too_large(name, unpacked, MAX_UNPACKED)])
+    sheets = [e for e in entries if e.filename.startswith("xl/worksheets/")]
+    if any(FAR_COLUMN.search(archive.read(sheet)) for sheet in sheets):
+        what = "has cells beyond column ZZ"
+        raise InputFaults([InputFault(name, 1, "", what, "the leads' columns alone")])
+
+
+def _cell(value):
+    """Return the text of a workbook's cell."""
+    if value is None or value != value:  # NaN and NaT do not equal themselves
+        return ""
+    if isinstance(value, datetime.date):  # times of day are among them
+        return value.strftime("%Y-%m-%d")
+    if isinstance(value, float):
+        return f"{value:.12g}"  # 0.1 + 0.2 as the sheet shows it
+    return str(value).strip()
+
+
+def _columns(name, line, header):
+    """Return ({place: (column, unit)}, faults) of the first row."""
+    columns, faults = {}, []
+
+    def fault(key, what, allowed):
+        faults.append(InputFault(name, line, key, what, allowed))
+
+    for place, cell in enumerate(header):
+        if not cell:
+            continue
+        found = HEADER.fullmatch(cell)
+        column = found[1].lower() if found else cell
+        unit = (found[2] or found[3] or "").strip() if found else ""
+        if column not in COLUMNS:
+            near = nearest(column, COLUMNS)
+            fault("", f"unknown column {shown(cell)}{near}", ", ".join(COLUMNS))
+        elif column in [known for known, _ in columns.values()]:
+            fault(column, "stands in two columns", "each column once")
+        columns[place] = column, unit
+    known = {column for column, _ in columns.values()}
+    for column in REQUIRED:
+        if column not in known:
+            fault(column, "there is no such column", SHAPE)
+    if "job" not in known and not {"width", "height"} <= known:
+        fault("job", "there is no such column", "`job`, or `width` and `height`")
+    return columns, faults
+
+
+def _lead(name, line, row, columns, faults):
+    """Return the Lead of one row, None where it has faults, which are added."""
+    n_before = len(faults)
+
+    def fault(key, what, allowed):
+        faults.append(InputFault(name, line, key, what, allowed))
+
+    for cell in row[max(columns) + 1 :]:
+        if cell:
+            fault("", f"{shown(cell)} stands beyond the last column", SHAPE)
+    cells = dict.fromkeys(COLUMNS, "")
+    units = dict.fromkeys(COLUMNS, "")
+    for place, (column, unit) in columns.items():
+        cells[column] = row[place] if place < len(row) else ""
+        units[column] = unit
+    basis = _basis(cells["basis"], fault)
+    if basis == "sold" and not cells["probability"]:
+        cells["probability"] = "100 %"
+    figures = {
+        column: _figure(column, dimension, cells[column], units[column], fault)
+        for column, dimension in DIMENSIONS.items()
+    }
+    if not cells["probability"]:
+        fault("probability", "is empty", SHARE.allowed)
+    job = _job(cells, fault)
+    month = _month(cells["month"], fault)
+    if len(faults) > n_before:
+        return None
+    width, height = figures["width"], figures["height"]
+    return Lead(
+        job,
+        figures["probability"].likely,
+        month,
+        basis,
+        width and width.likely,
+        height and height.likely,
+        figures["price"],
+        name,
+        line,
+    )
+
+
+def _figure(column, dimension, cell, unit, fault):
+    """Return the Quantity in a cell, None where it is empty or faulty."""
+    if not cell:
+        return None
+    is_bare = re.fullmatch(r"[\d.,\-–]+", cell)
+    try:
+        quantity = dimension.parse(f"{cell} {unit}".strip() if is_bare else cell)
+        if quantity.is_unknown:
+            raise Wrong("unknown", f"{dimension.allowed}; or an empty cell")
+        return quantity
+    except Wrong as wrong:
+        fault(column, wrong.what, wrong.allowed)
+        return None
+
+
+def _job(cells, fault):
+    """Return the job type's name, "" where measures stand for it."""
+    job = cells["job"]
+    if job.startswith(FORMULA_STARTS):
+        allowed = f"a name; write {shown(safe(job))} if it is meant"
+        fault("job", f"{shown(job)} would be run as a formula", allowed)
+    if len(job) > LONGEST_NAME:
+        fault("job", f"{shown(job)} is too long", f"{LONGEST_NAME} characters")
+    sides = [side for side in ("width", "height") if cells[side]]
+    if len(sides) == 1:
+        other = "height" if sides == ["width"] else "width"
+        fault(other, f"is empty, though {sides[0]} is given", "both or neither")
+    elif not job and not sides:
+        fault("job", "is empty", "a job type's name, or width and height")
+    is_masked = job.startswith("'") and job[1:].startswith(FORMULA_STARTS)
+    return job[1:] if is_masked else job
+
+
+def _month(cell, fault):
+    """Return year and month of a cell, such as 2026-11."""
+    found = MONTH.fullmatch(cell)
+    try:
+        day = datetime.date(int(found[1]), int(found[2]), int(found[3] or 1))
+    except (TypeError, ValueError):
+        what = f"{shown(cell)} is no month" if cell else "is empty"
+        fault("month", what, "year and month, such as 2026-11")
+        return ""
+    return f"{day:%Y-%m}"
+
+
+def _basis(cell, fault):
+    basis = cell.lower()
+    basis = SYNONYMS.get(basis, basis)
+    if basis not in BASES:
+        what = f"{shown(cell)}{nearest(cell, BASES)}" if cell else "is empty"
+        fault("basis", what, "sold, enquiry or guess")
+    return basis

@@ -1,0 +1,171 @@
+"""A picture's silhouette → the share of the carriage's travel that needs no ink.
+
+The carriage sweeps the picture in upright strips as wide as its swath. A machine that
+skips blanks travels in each strip from the first to the last inked row only, and leaves
+out strips without ink; some jump the gaps in between as well.
+
+Common practice, no source: on slender, sprawling shapes up to about 40 % of the print
+time is saved.
+"""
+
+import io
+import re
+import subprocess
+import sys
+import warnings
+
+import numpy as np
+
+from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.inputs.quantity import shown
+from scoring.inputs.yaml_lines import read_bytes
+
+MAX_BYTES = 20_000_000
+MAX_PIXELS = 16_000_000
+# A pixel counts as blank if red, green and blue are all this bright or brighter over a
+# white wall (of 255). JPEG leaves faint marks beside edges; 230 is below most of them
+# and above all but the palest tints. Own estimate, no source.
+NEAR_WHITE = 230
+LEAST_ALPHA = 255 - NEAR_WHITE + 1  # black as faint as this is just darker than that
+BLANKS = ("white or transparent", "transparent")
+FORMATS = ("PNG", "JPEG")
+PATIENCE_S = 20  # for a drawing; more is a drawing that never ends
+PIXELS = {"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96 / 72}
+DRAWN = 2000  # pixels of the longer side of a drawing
+EXPORT = "a PNG with a transparent background, about 2000 pixels wide"
+
+
+def load_artwork(source, blank="white or transparent"):
+    """Return where a PNG, JPEG or SVG has ink: bool (h, w), row 0 at the top.
+
+    Parameters
+    ----------
+    source : path, or (name, bytes) of a file that is already read
+    blank : "white or transparent", or "transparent"
+        The latter where white is printed too, as on a dark wall.
+
+    Returns
+    -------
+    bool, shape (h, w)
+        Blank are pixels whose colours over a white wall are all 230 of 255 or
+        brighter; where only transparent ones are blank, those of an opacity below 10 %.
+
+    Raises
+    ------
+    InputFaults
+        If the file cannot be read as a picture, is too large, or has no ink at all.
+    """
+    if blank not in BLANKS:
+        raise ScoringError(f"blank {shown(blank)}; {' or '.join(BLANKS)}")
+    name, data = read_bytes(source, MAX_BYTES, "a PNG, JPEG or SVG")
+    if _is_svg(name, data):
+        data = _drawn(name, data)
+    inked = _inked(_pixels(name, data), blank)
+    if not inked.any():
+        raise _fault(name, "has no ink in it: every pixel is blank", "a silhouette")
+    return inked
+
+
+def _fault(name, what, allowed):
+    return InputFaults([InputFault(str(name), 1, "", what, allowed)])
+
+
+def _is_svg(name, data):
+    start = data[:1000].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    is_drawing = start.startswith((b"<svg", b"<?xml", b"<!doctype svg"))
+    return is_drawing or str(name).lower().endswith((".svg", ".svgz"))
+
+
+def _pixels(name, data):
+    """Return red, green, blue and opacity, uint8 (h, w, 4), the right way up."""
+    from PIL import Image, ImageOps
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # our own limit is far below Pillow's warning
+        try:
+            with Image.open(io.BytesIO(data), formats=FORMATS) as image:
+                width, height = image.size
+                if width * height > MAX_PIXELS:
+                    raise _too_many(name, f"{width} × {height}")
+                image.load()
+                upright = ImageOps.exif_transpose(image)
+                return np.asarray(_eight_bit(upright).convert("RGBA"))
+        except InputFaults:
+            raise
+        except Image.DecompressionBombError:
+            raise _too_many(name, "far too many") from None
+        except Image.UnidentifiedImageError:
+            raise _fault(name, "is neither a PNG nor a JPEG", EXPORT) from None
+        except Exception:  # Pillow raises many kinds for what is simply a broken file
+            what = "is broken or cut off"
+            raise _fault(name, what, f"save it anew: {EXPORT}") from None
+
+
+def _too_many(name, size):
+    allowed = f"{MAX_PIXELS / 1e6:.0f} million or fewer, such as {EXPORT}"
+    return _fault(name, f"has {size} pixels", allowed)
+
+
+def _eight_bit(image):
+    """Return a picture of 16-bit grey with 8 bits, which Pillow would clip to white."""
+    from PIL import Image
+
+    if not image.mode.startswith("I"):
+        return image
+    return Image.fromarray((np.asarray(image).astype(int) // 257).astype(np.uint8))
+
+
+def _inked(pixels, blank):
+    """Return where pixels (h, w, 4) have ink."""
+    opacity = pixels[..., 3]
+    if blank == "transparent":
+        return opacity >= LEAST_ALPHA
+    darkest = pixels[..., :3].min(axis=-1).astype(np.uint16)
+    alpha = opacity.astype(np.uint16)
+    over_white = darkest * alpha + 255 * (255 - alpha)  # times 255: at most 65025
+    return over_white < 255 * NEAR_WHITE
+
+
+def _drawn(name, data):
+    """Return an SVG drawn to pixels, as PNG; nothing outside the file is fetched.
+
+    In a process of its own: a drawing that brings the drawer down brings nothing else.
+    """
+    export = f"export it as {EXPORT}"
+    try:
+        scale = DRAWN / max(_sides(data.decode("utf-8-sig")))
+        drawn = subprocess.run(
+            [sys.executable, "-c", DRAWER, str(scale)],
+            input=data,
+            capture_output=True,
+            timeout=PATIENCE_S,
+            check=True,
+        )
+        return drawn.stdout
+    except (ValueError, subprocess.SubprocessError):
+        raise _fault(name, "is an SVG that cannot be drawn", export) from None
+
+
+DRAWER = """
+import sys, vl_convert
+text = sys.stdin.buffer.read().decode("utf-8-sig")
+sys.stdout.buffer.write(vl_convert.svg_to_png(text, scale=float(sys.argv[1])))
+"""
+
+
+def _sides(text):
+    """Return width and height of an SVG in pixels; ValueError if it has none."""
+    root = re.search(r"<svg\b[^>]*>", text, re.DOTALL)
+    if root is None:
+        raise ValueError
+    box = re.search(r"viewBox\s*=\s*[\"']([^\"']*)", root[0])
+    sides = [
+        re.search(rf"\s{side}\s*=\s*[\"']\s*([0-9.]+)\s*([a-z]*)[\"']", root[0])
+        for side in ("width", "height")
+    ]
+    found = [float(side[1]) * PIXELS.get(side[2], 1) for side in sides if side]
+    if len(found) < 2 and box:
+        found = [float(part) for part in re.split(r"[\s,]+", box[1].strip())][2:]
+    if len(found) != 2 or not min(found) > max(found) / DRAWN:
+        raise ValueError
+    return found

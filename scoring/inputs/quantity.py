@@ -1,0 +1,150 @@
+"""Figures with ranges and a basis, and how far a figure of each basis may be off."""
+
+import math
+import re
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from scoring.errors import ScoringError
+
+BASES = ("measured", "quoted", "estimated", "unknown")
+UNKNOWN = "unknown"
+STATED = "stated"  # the buyer's own figure: a decision or a fact, taken as written
+# Shares (low, likely, high) around one figure, by basis and kind; own estimate, no
+# source: sellers' figures err to their own side.
+SPREADS = {
+    STATED: {"": (0.0, 0.0, 0.0)},
+    "measured": {"": (-0.05, 0.0, 0.05)},
+    "estimated": {"": (-0.30, 0.0, 0.30)},
+    "quoted": {
+        "": (-0.05, 0.0, 0.05),
+        "time": (-0.05, 0.15, 0.60),
+        "speed": (-0.40, -0.15, 0.0),
+        "life": (-0.60, -0.30, 0.0),
+        "ink": (-0.10, 0.20, 0.60),
+        "mass": (0.0, 0.05, 0.20),
+        "price": (0.0, 0.05, 0.15),
+    },
+}
+KINDS = ("time", "speed", "life", "ink", "mass", "price", "length", "share", "number")
+KINDS += ("rating",)
+MONEY_TEXT = re.compile(r"([A-Z]{3})(?:\s*/\s*(.+))?")
+SHOWN = 60  # characters of a faulty text that are repeated
+
+
+class Wrong(ScoringError, ValueError):
+    """A figure that cannot be read: what is wrong with it, and what is allowed."""
+
+    def __init__(self, what, allowed):
+        super().__init__(f"{what}; {allowed}")
+        self.what, self.allowed = what, allowed
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One figure as it was written: low, likely, high in `unit`, None when unknown."""
+
+    low: float | None
+    likely: float | None
+    high: float | None
+    unit: str
+    kind: str
+    basis: str = "estimated"
+    bounds: tuple[float, float] = (0.0, math.inf)
+    text: str = ""
+    as_of: str = ""
+    note: str = ""
+
+    @property
+    def is_unknown(self):
+        return self.basis == UNKNOWN
+
+    @property
+    def is_range(self):
+        return not self.is_unknown and self.low < self.high
+
+    @property
+    def currency(self):
+        """The ISO code of a sum of money, else None."""
+        found = MONEY_TEXT.fullmatch(self.unit)
+        return found[1] if found else None
+
+
+def shown(written):
+    """Return a faulty text in quotes, shortened."""
+    text = written if isinstance(written, str) else str(written)
+    return repr(text if len(text) <= SHOWN else text[: SHOWN - 1] + "…")
+
+
+def nearest(name, known):
+    """Return ", did you mean …?" where a known name is near, else ""."""
+    found = get_close_matches(str(name), [str(k) for k in known], n=1, cutoff=0.6)
+    return f", did you mean {found[0]!r}?" if found else ""
+
+
+def spread(quantity, trust=None):
+    """Return (low, likely, high) of a known figure: its range, or that of its basis.
+
+    Parameters
+    ----------
+    trust : {basis: {kind: (low, likely, high) shares}}, optional
+        Replaces the spreads of single figures; explicit ranges are left alone.
+
+    Examples
+    --------
+    >>> spread(MINUTES.parse({"value": "20 min", "basis": "quoted"}))
+    (19.0, 23.0, 32.0)
+    >>> spread(MINUTES.parse("20..24..40 min"))
+    (20.0, 24.0, 40.0)
+    """
+    if quantity.is_range:
+        return quantity.low, quantity.likely, quantity.high
+    by_kind = SPREADS[quantity.basis]
+    shares = by_kind.get(quantity.kind, by_kind[""])
+    shares = (trust or {}).get(quantity.basis, {}).get(quantity.kind, shares)
+    least, most = quantity.bounds
+    ends = sorted(quantity.likely * (1 + share) for share in shares)
+    return tuple(min(max(end, least), most) for end in ends)
+
+
+def pert_mean(low, likely, high):
+    """Return the mean of a Beta-PERT range (λ = 4).
+
+    Source
+    ------
+    Malcolm, Roseboom, Clark & Fazar (1959), Operations Research 7(5), 646–669,
+    doi:10.1287/opre.7.5.646.
+
+    Examples
+    --------
+    >>> pert_mean(6, 9, 18)
+    10.0
+    """
+    return (low + 4 * likely + high) / 6
+
+
+def parts_of(record):
+    """Return {key: what stands there} of a record, a mapping or a list."""
+    if isinstance(record, dict):
+        return {str(key): value for key, value in record.items()}
+    if isinstance(record, tuple | list):
+        return {str(k): value for k, value in enumerate(record)}
+    names = getattr(type(record), "model_fields", {})
+    return {name: getattr(record, name) for name in names}
+
+
+def quantities_of(record, path=""):
+    """Yield (dotted path, Quantity) of every figure in a record."""
+    for key, value in parts_of(record).items():
+        here = f"{path}{key}"
+        if isinstance(value, Quantity):
+            yield here, value
+        else:
+            yield from quantities_of(value, f"{here}.")
+
+
+def quantity_at(record, path):
+    """Return the Quantity at a dotted path, None where there is none."""
+    for key in path.split("."):
+        record = parts_of(record).get(key)
+    return record if isinstance(record, Quantity) else None

@@ -1,0 +1,148 @@
+"""What brief and machine sheets say together; every fault of every file at once."""
+
+from pathlib import Path
+
+from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.inputs.brief import Brief
+from scoring.inputs.brief_checks import without_rate
+from scoring.inputs.brief_files import load_brief
+from scoring.inputs.machine import Machine
+from scoring.inputs.machine_folder import SUFFIXES, read_machine, same_names
+from scoring.inputs.quantity import Wrong, nearest, shown
+from scoring.inputs.yaml_lines import read_yaml
+
+
+def check_together(brief, machines, criterion_ids):
+    """Raise InputFaults for what brief and machines say only together.
+
+    Missing exchange rates, machines in `owned` that are not there, criteria and ratings
+    that nobody knows.
+    """
+    faults = [
+        *_of_machines(brief, machines),
+        *_of_brief(brief, _owned_check(brief, machines)),
+        *_of_brief(brief, _criteria_check(brief, machines, criterion_ids)),
+    ]
+    if faults:
+        raise InputFaults(faults)
+
+
+def _of_brief(brief, found):
+    for path, wrong in found:
+        dotted = ".".join(map(str, path))
+        line = brief.line_of(dotted)
+        yield InputFault(brief.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _of_machines(brief, machines):
+    for machine in machines:
+        for path, wrong in without_rate(brief, machine):
+            dotted = ".".join(path)
+            line = machine.line_of(dotted)
+            yield InputFault(machine.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _owned_check(brief, machines):
+    names = [machine.name for machine in machines]
+    for k, owned in enumerate(brief.owned):
+        if owned.machine not in names:
+            near = nearest(owned.machine, names)
+            what = f"no machine sheet is called {shown(owned.machine)}{near}"
+            allowed = f"one of {', '.join(map(shown, names))}"
+            yield ("owned", k, "machine"), Wrong(what, allowed)
+
+
+def _criteria_check(brief, machines, criterion_ids):
+    rated = {name for machine in machines for name in machine.ratings}
+    own = [name for name in brief.criteria if name not in criterion_ids]
+    known = [*criterion_ids, *own]
+    named = [("scale", name) for name in brief.scale]
+    if brief.weights is not None:
+        way = brief.weights.way
+        here = ("weights",) if way == "numbers" else ("weights", way)
+        named += [(*here, name) for name in dict.fromkeys(brief.weights.ids)]
+    for path in named:
+        if path[-1] not in known:
+            what = f"no criterion is called {path[-1]!r}{nearest(path[-1], known)}"
+            yield path, Wrong(what, f"one of {', '.join(known)}")
+    for name in own:
+        rating = brief.criteria[name].rating or name
+        if rating not in rated:
+            what = f"no machine sheet has the rating {rating!r}{nearest(rating, rated)}"
+            yield ("criteria", name), Wrong(what, f"one of {', '.join(sorted(rated))}")
+
+
+def check_paths(paths, criterion_ids):
+    """Return (machines, briefs) of files, and of all files in folders.
+
+    Where sheets and briefs are both given, each brief is checked against the sheets.
+
+    Raises
+    ------
+    InputFaults
+        With every fault of all files.
+    ScoringError
+        If there is no such path, or no YAML file in it.
+    """
+    machines, briefs, faults = [], [], []
+    for path in _files(paths):
+        try:
+            record = _read(path)
+        except InputFaults as found:
+            faults += found.faults
+        else:
+            (machines if isinstance(record, Machine) else briefs).append(record)
+    faults += same_names(machines)
+    if not faults and machines:
+        for brief in briefs:
+            faults += _together(brief, machines, criterion_ids)
+    if faults:
+        raise InputFaults(dict.fromkeys(faults))
+    return tuple(machines), tuple(briefs)
+
+
+def _files(paths):
+    """Return the YAML files among the paths and below the folders."""
+    files = []
+    for path in map(Path, paths):
+        if path.is_dir():
+            files += sorted(p for p in path.rglob("*") if p.suffix in SUFFIXES)
+        elif path.exists():
+            files.append(path)
+        else:
+            raise ScoringError(f"{path}: there is no such file or folder")
+    files = list({file.resolve(): file for file in files}.values())
+    if not files:
+        raise ScoringError(f"{', '.join(map(str, paths))}: no YAML file (*.yaml) in it")
+    return files
+
+
+def _read(path):
+    """Return the Machine or the Brief of a file; its keys tell which it is."""
+    return load_brief(path) if is_brief(path) else read_machine(path)
+
+
+def is_brief(source):
+    """Return whether a path or (name, bytes) has the keys of a brief."""
+    name, data = source if isinstance(source, tuple) else (str(source), None)
+    try:
+        keys = set(read_yaml(_bytes(source) if data is None else data, name)[0].data)
+    except InputFaults:
+        return False
+    only_brief = keys & (set(Brief.model_fields) - set(Machine.model_fields))
+    only_machine = keys & (set(Machine.model_fields) - set(Brief.model_fields))
+    return len(only_brief) > len(only_machine)
+
+
+def _bytes(path):
+    """Return the start of a file, enough to tell what it is."""
+    with Path(path).open("rb") as file:
+        return file.read(300_000)
+
+
+def _together(brief, machines, criterion_ids):
+    try:
+        check_together(brief, machines, criterion_ids)
+    except InputFaults as found:
+        return found.faults
+    return ()

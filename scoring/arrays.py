@@ -10,7 +10,6 @@ import numpy as np
 
 from scoring.evidence import FIELDS
 from scoring.inputs.silhouette import blank_share
-from scoring.model.cash import learning_factor
 from scoring.model.figures import (
     BusinessFigures,
     JobFigures,
@@ -18,7 +17,8 @@ from scoring.model.figures import (
     PaymentTerms,
     Trade,
 )
-from scoring.model.money import band_price
+from scoring.model.money.job_money import band_price
+from scoring.model.months.learning import learning_factor
 
 STRIP_M = 0.05  # where the sheet tells no strip width; own estimate
 LEARNED = ("assembly_min", "prime_min")

@@ -7,8 +7,8 @@ import numpy as np
 from scoring.by_work import bracket, crossing
 from scoring.change import figure_of, kept_share, npv_of, worth_sold
 from scoring.choices import deeds_of, payback_in_words, planned
-from scoring.model import finance
-from scoring.model.cash import payback_month
+from scoring.model.money import finance
+from scoring.model.months.worth import payback_month
 from scoring.model.outcome import outcome
 from scoring.rigs import crews
 from scoring.wording import figure, number

@@ -10,8 +10,9 @@ import numpy as np
 
 from scoring.arrays import variants_of
 from scoring.evaluation import figures_of
-from scoring.model import cash, finance
-from scoring.model.months import months
+from scoring.model.money import finance
+from scoring.model.months import worth
+from scoring.model.months.average_year import months
 from scoring.model.outcome import outcome
 
 MULTIPLES = np.linspace(0.0, 4.0, 81)  # of the jobs a month of every kind
@@ -66,7 +67,7 @@ def from_jobs(evaluation):
     business = figures[2]
     found = months(*figures, lived)
     rate = business.discount_rate[..., 0]
-    npv = finance.net_present_value(found.cash.flows, cash.monthly_rate(rate))
+    npv = finance.net_present_value(found.cash.flows, worth.monthly_rate(rate))
     year = lived.year.result[..., 0]
     today = jobs_today(evaluation)
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.model import cash, finance
-from scoring.model.months import borrowed, payment_of
+from scoring.model.money import finance
+from scoring.model.months import cash
+from scoring.model.months.average_year import borrowed, payment_of
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Years and choices → charts of money: specs written out, and the rows they draw."""
 
 from scoring.charts import INK, PALETTE
-from scoring.model.cash import payback_month
+from scoring.model.months.worth import payback_month
 from scoring.wording import figure
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.4.1.json"

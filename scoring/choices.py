@@ -23,8 +23,9 @@ from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
 from scoring.errors import ScoringError
 from scoring.evaluation import Evaluation
-from scoring.model import cash, finance
-from scoring.model.money import revenue
+from scoring.model.money import finance
+from scoring.model.money.job_money import revenue
+from scoring.model.months import worth
 from scoring.rigs import Plan, best_plan, crews, rigs, stand_in_value
 from scoring.screening import tells_timing
 from scoring.wording import figure
@@ -58,12 +59,12 @@ class Choice:
     @property
     def low_point(self):
         """Lowest cash of the change so far, 0 or less."""
-        return float(cash.low_point(self.flows)[0])
+        return float(worth.low_point(self.flows)[0])
 
     @property
     def low_month(self):
         """The month in which it first is so low."""
-        return int(cash.low_point(self.flows)[1])
+        return int(worth.low_point(self.flows)[1])
 
     @property
     def rigs(self):
@@ -234,7 +235,7 @@ def _gap(evaluation, choice, kept):
         used = credit_used(evaluation, choice.deed)
         earned = kept.year_result / 12 if kept else 0.0
         flows = choice.flows + earned * (np.arange(len(choice.flows)) > 0)
-        need = max(need, used - float(cash.low_point(flows)[0]))
+        need = max(need, used - float(worth.low_point(flows)[0]))
     return need - funds
 
 

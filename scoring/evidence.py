@@ -11,7 +11,7 @@ import numpy as np
 from scoring.errors import InputFault, InputFaults
 from scoring.inputs.dimensions import RATING
 from scoring.inputs.quantity import STATED, Quantity, quantities_of, quantity_at, spread
-from scoring.model.landed import parts_of_terms
+from scoring.model.money.landed import parts_of_terms
 
 # what a machine asks of a vehicle, and the brief's key that it is held against
 VEHICLE = {

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from scoring.model.landed import missing
+from scoring.model.money.landed import missing
 from scoring.wording import figure, joined, key_in_words, number
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from scoring.model import crew
+from scoring.model.job import crew
 from scoring.wording import figure, number
 from scoring.years import years
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 from scoring.errors import ScoringError
-from scoring.model import cash
+from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
 from scoring.supposed import suppose
 from scoring.wording import figure, joined, number
 from scoring.years import years
@@ -116,10 +116,10 @@ def low_point(found, k):
 
 def returns(found, k):
     """Return the yearly rates of return of machine k's months as a sentence."""
-    rates = cash.rates_of_return(found.cash.flows[0, k])
-    if rates.kind == cash.NONE:
+    rates = rates_of_return(found.cash.flows[0, k])
+    if rates.kind == NONE:
         return "There is no rate of interest at which these months are worth 0."
-    if rates.kind == cash.SEVERAL:
+    if rates.kind == SEVERAL:
         return (
             f"{rates.n_rates} rates of return fit these months, as cash changes sign "
             f"{rates.sign_changes} times: go by the present value."

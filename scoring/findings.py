@@ -10,7 +10,7 @@ from scoring.explain import unknowns
 from scoring.firmness import NOTHING
 from scoring.inputs import leads
 from scoring.keys import in_words
-from scoring.model.money import revenue
+from scoring.model.money.job_money import revenue
 from scoring.whatif import Swing, is_beyond_talk, swings
 from scoring.wording import figure, joined, number
 

@@ -14,7 +14,7 @@ from scoring.decision import ranking, robustness
 from scoring.draws import drawn, is_uncertain, stream_of, uniforms
 from scoring.errors import ScoringError
 from scoring.evaluation import Evaluation, redrawn
-from scoring.model import finance
+from scoring.model.money import finance
 
 CHUNK = 2_000  # draws at a time; bounds the memory, changes nothing else
 MOST_DRAWS = 10_000_000

@@ -10,11 +10,12 @@ import numpy as np
 
 from scoring.arrays import Variant
 from scoring.evaluation import Evaluation, criterion_figures
-from scoring.model import crew, fleet
+from scoring.model import fleet
 from scoring.model.figures import JobFigures, MachineFigures
+from scoring.model.job import crew
+from scoring.model.job.site_time import Parts, SiteTime
+from scoring.model.money.year import days_down_per_job, year_lines
 from scoring.model.outcome import Outcome, outcome
-from scoring.model.site_time import Parts, SiteTime
-from scoring.model.year import days_down_per_job, year_lines
 
 
 @dataclass(frozen=True)

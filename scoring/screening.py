@@ -4,10 +4,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.cash import low_point
-from scoring.model.crew import HIRED, NOBODY
-from scoring.model.months import months
-from scoring.model.vehicle import NONE_FITS
+from scoring.model.job.crew import HIRED, NOBODY
+from scoring.model.job.vehicle import NONE_FITS
+from scoring.model.months.average_year import months
+from scoring.model.months.worth import low_point
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9

@@ -10,7 +10,8 @@ from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking, sensitivity
 from scoring.decision.weights import normalise
 from scoring.explain_limits import not_served, reasons
-from scoring.model import cash, finance
+from scoring.model.money import finance
+from scoring.model.months.worth import rates_of_return
 from scoring.whatif import best_buy_price
 from scoring.workings import unit_of
 
@@ -255,7 +256,7 @@ def years_record(found, chance):
 
 def _years_of(found, chance, from_work, k):
     worth = found.worth
-    rates = cash.rates_of_return(found.cash.flows[0, k])
+    rates = rates_of_return(found.cash.flows[0, k])
     return {
         "low_point": plain(worth.low_point[0, k]),
         "low_month": plain(worth.low_month[0, k]),

@@ -8,7 +8,7 @@ import numpy as np
 from scoring.arrays import aid_names, practice
 from scoring.explain_limits import not_served
 from scoring.inputs.print_tests import inferred
-from scoring.model import crew
+from scoring.model.job import crew
 from scoring.wording import figure, joined, number
 
 RARE = (

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.evaluation import Evaluation
-from scoring.model import cash, simulated_year
-from scoring.model.months import months
+from scoring.model.months import cash, payment, worth
+from scoring.model.months.average_year import months
+from scoring.model.queue import checked, simulated_year
 
 N_YEARS = 2_000
 PERCENTILES = (10, 50, 90)
@@ -26,9 +27,9 @@ class Years:
     """The months and years of every machine; arrays in the machines' order."""
 
     evaluation: Evaluation
-    payment: cash.Payment
+    payment: payment.Payment
     cash: cash.Cash  # (1, machine, month)
-    worth: cash.Worth  # (1, machine)
+    worth: worth.Worth  # (1, machine)
     funds_gap: np.ndarray  # (machine,) what cash and credit lack at the low point
     instalments_a_year: np.ndarray  # (machine,) of a loan or lease, in its first
 
@@ -57,8 +58,8 @@ def years(evaluation):
         evaluation=evaluation,
         payment=found.payment,
         cash=found.cash,
-        worth=cash.worth(found.cash, business.discount_rate[..., 0]),
-        funds_gap=cash.funds_gap(found.cash.flows, found.funds)[0],
+        worth=worth.worth(found.cash, business.discount_rate[..., 0]),
+        funds_gap=worth.funds_gap(found.cash.flows, found.funds)[0],
         instalments_a_year=np.minimum(12, found.payment.n_instalments)
         * instalment[0, :, 0],
     )
@@ -82,7 +83,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         other_lines=(lived.year.result - lived.year.lines.contributions)[0, :, 0],
         jobs_between_stoppages=machines.jobs_between_stoppages[0, :, 0],
         days_down=machines.days_down[0, :, 0],
-        diary=simulated_year.Diary(
+        diary=checked.Diary(
             float(business.days_per_week[0, 0, 0]),
             float(business.weeks_per_year[0, 0, 0]),
             float(business.bookable_share[0, 0, 0]),

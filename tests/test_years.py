@@ -87,7 +87,7 @@ def test_the_simulated_years_go_to_the_average_year():
     # of 2 000 years of a Poisson sum of 48 jobs of 500: 500 · √48/√2000 = 77.
     evaluation = evaluate(asked(), [machine()])
     found = chances(evaluation, n_years=2000)
-    from scoring.model import simulated_year
+    from scoring.model.queue import simulated_year
 
     assert found.results.shape == (3, 1)
     assert found.results[1, 0] == pytest.approx(24000, abs=500 + 4 * 77)

@@ -10,8 +10,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.errors import ScoringError
-
 
 class MachineFigures(NamedTuple):
     """The machines, each under one plan; shape (draw, machine, 1) unless stated."""
@@ -190,12 +188,3 @@ class BusinessFigures(NamedTuple):
     is_best_first: bool
     payment: PaymentTerms = PaymentTerms()
     trade: Trade = Trade()
-
-
-def amount(name, figure):
-    """Return figures as an array; ScoringError unless each is finite and 0 or more."""
-    figure = np.asarray(figure, dtype=float)
-    wrong = figure[~(np.isfinite(figure) & (figure >= 0))]
-    if wrong.size:
-        raise ScoringError(f"{name}: {wrong[0]:g}; 0 or more")
-    return figure

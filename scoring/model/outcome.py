@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model import crew, finance, money, reach, site_time, vehicle
-from scoring.model import year as years
+from scoring.model.job import crew, reach, site_time, vehicle
+from scoring.model.money import finance, job_money
+from scoring.model.money import year as years
+from scoring.model.money.year import Year
 
 
 class Outcome(NamedTuple):
@@ -22,11 +24,11 @@ class Outcome(NamedTuple):
     misses: reach.Misses
     can_do: np.ndarray  # bool
     booked_days: np.ndarray
-    upfront_lines: money.Upfront
+    upfront_lines: job_money.Upfront
     upfront: np.ndarray
-    contribution_lines: money.Contribution
+    contribution_lines: job_money.Contribution
     contribution: np.ndarray
-    year: years.Year
+    year: Year
     ready_min: np.ndarray  # arrival to first print, over the mix
     odour: np.ndarray
     support_days: np.ndarray
@@ -48,9 +50,11 @@ def outcome(machines, jobs, business, loaded=None):
     if loaded is None:
         days = np.where(can_do, booked, np.nan)
         loaded = vehicle.loading(machines, jobs, business, days)
-    upfront_lines = money.upfront(machines, business, carried, loaded)
+    upfront_lines = job_money.upfront(machines, business, carried, loaded)
     upfront = sum(upfront_lines)
-    lines = money.contribution(machines, jobs, business, carried, loaded, site, booked)
+    lines = job_money.contribution(
+        machines, jobs, business, carried, loaded, site, booked
+    )
     year = years.year(machines, jobs, business, site, lines, can_do, booked)
     flows = finance.cash_flows(
         upfront[..., 0],

@@ -21,7 +21,7 @@ from scoring.inputs.print_tests import (
     t_interval,
 )
 from scoring.inputs.quantity import spread
-from scoring.model.site_time import scans
+from scoring.model.job.site_time import scans
 
 REFERENCE = Path(__file__).parents[1] / "reference"
 

@@ -7,30 +7,27 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.cash import (
-    DAYS_A_MONTH,
+from scoring.model.figures import Trade
+from scoring.model.money.finance import net_present_value
+from scoring.model.months.cash import DAYS_A_MONTH, Running, Work, monthly_cash
+from scoring.model.months.learning import demand_share, learning_excess, learning_factor
+from scoring.model.months.payment import (
     Payment,
-    Running,
-    Work,
-    demand_share,
     deposit_and_balance,
-    equivalent_annual_cost,
-    funds_gap,
-    learning_excess,
-    learning_factor,
     lease,
     loan,
-    low_point,
-    monthly_cash,
-    monthly_rate,
     own_cash,
+    still_owed,
+)
+from scoring.model.months.worth import (
+    equivalent_annual_cost,
+    funds_gap,
+    low_point,
+    monthly_rate,
     payback_month,
     rates_of_return,
-    still_owed,
     worth,
 )
-from scoring.model.figures import Trade
-from scoring.model.finance import net_present_value
 from scoring.model.outcome import outcome
 from tests.decision.published import published
 from tests.model import builders

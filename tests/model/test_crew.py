@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from scoring.model import crew
-from scoring.model.crew import ALONE, HIRED, NOBODY, OWN_CREW, WITH_AID
-from scoring.model.site_time import site_time
+from scoring.model.job import crew
+from scoring.model.job.crew import ALONE, HIRED, NOBODY, OWN_CREW, WITH_AID
+from scoring.model.job.site_time import site_time
 from tests.model.builders import business, jobs, machines
 
 RAMP = (80.0, 240.0, 8.0, True)

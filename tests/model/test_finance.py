@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.finance import (
+from scoring.model.money.finance import (
     annuity_payment,
     cash_flows,
     discounted_payback,

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
 from scoring.model.fleet import after_sharing, assignment, stand_in_value
-from scoring.model.year import best_first
-from scoring.model.year import served as served_in_year
+from scoring.model.money.year import best_first
+from scoring.model.money.year import served as served_in_year
 from tests.model.builders import business, jobs
 
 NAN = np.nan

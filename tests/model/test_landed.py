@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.landed import (
+from scoring.model.money.landed import (
     CUSTOMS_BASES,
     TERMS,
     WITHOUT_FREIGHT,

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.lifting import (
+from scoring.model.job.lifting import (
     lifting_index,
     people_needed,
     recommended_weight_limit,

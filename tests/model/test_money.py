@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scoring.model import money
+from scoring.model.money import job_money
+from scoring.model.money.year import best_first, pro_rata
 from scoring.model.outcome import outcome
-from scoring.model.year import best_first, pro_rata
 from tests.model.builders import business, jobs, machines
 
 
@@ -76,7 +76,7 @@ def test_size_bands_take_the_first_that_holds_the_area():
     """6 m² falls into a band up to 6 m², 6.1 m² into the next."""
     prices = np.array([[120.0, 90.0], [100.0, 80.0]])
     area = np.array([6.0, 6.1])
-    assert money.band_price(area, [6, np.inf], prices).tolist() == [120, 80]
+    assert job_money.band_price(area, [6, np.inf], prices).tolist() == [120, 80]
 
 
 def test_an_average_year():

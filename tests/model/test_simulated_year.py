@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
 from scoring.model.outcome import outcome
-from scoring.model.simulated_year import (
+from scoring.model.queue.checked import Diary
+from scoring.model.queue.simulated_year import (
     BLOCK,
     NOBODY,
-    Diary,
     SimulatedYear,
     chance_below,
     percentiles,

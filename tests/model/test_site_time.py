@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scoring.model.site_time import booked_days, fastest_mode, scans, site_time
+from scoring.model.job.site_time import booked_days, fastest_mode, scans, site_time
 from tests.model.builders import business, jobs, machines
 
 

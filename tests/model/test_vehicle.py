@@ -2,8 +2,8 @@
 
 import pytest
 
+from scoring.model.job.vehicle import BOUGHT, HIRED, NONE_FITS, OWN
 from scoring.model.outcome import outcome
-from scoring.model.vehicle import BOUGHT, HIRED, NONE_FITS, OWN
 from tests.model.builders import business, jobs, machines
 
 LONG = {"longest_piece_m": 2.2, "loaded_m3": 0.8, "loaded_kg": 90}

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.lifting import people_needed
+from scoring.model.job.lifting import people_needed
 
 ALONE, WITH_AID, OWN_CREW, HIRED, NOBODY = range(5)
 STAIR_SHARE = 0.5  # each flight adds half the level carry; own estimate, no source

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.errors import ScoringError
-from scoring.model.figures import amount
+from scoring.model.numbers import amount
 
 
 class Landed(NamedTuple):
@@ -75,7 +75,6 @@ _SELLER_PAYS = {
 }
 # to a named place the seller bears the risk, and insures or not as he likes
 _NOT_ASKED = {"DAP": ("insurance",), "DDP": ("insurance",)}
-
 TERMS = tuple(_SELLER_PAYS)
 TO_BORDER = "to_border"  # EU and UK: with transport and insurance to the border
 WITHOUT_FREIGHT = "without_freight"  # US: without international freight and insurance

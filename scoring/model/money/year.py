@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.money import revenue
-from scoring.model.site_time import travel_minutes
+from scoring.model.job.site_time import travel_minutes
+from scoring.model.money.job_money import revenue
 
 DAYS_A_YEAR = 365
 

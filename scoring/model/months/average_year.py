@@ -8,9 +8,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model import cash
-from scoring.model.money import landed_lines
-from scoring.model.year import days_down_per_job, year_lines
+from scoring.model.money.job_money import landed_lines
+from scoring.model.money.year import days_down_per_job, year_lines
+from scoring.model.months import cash
+from scoring.model.months.payment import (
+    Payment,
+    deposit_and_balance,
+    lease,
+    loan,
+    own_cash,
+)
 
 HARDLY = 1e-9  # of the work: nothing, but ink is bought
 
@@ -20,7 +27,7 @@ class Months(NamedTuple):
 
     work: cash.Work  # a full, learned month; (draw, machine, 1)
     running: cash.Running
-    payment: cash.Payment
+    payment: Payment
     cash: cash.Cash  # (draw, machine, month)
     funds: np.ndarray  # cash and credit that the payments leave; (draw, machine)
 
@@ -150,7 +157,7 @@ def payment_of(machines, business, upfront):
     plan = business.payment
     deposit = plan.deposit_share * upfront
     if plan.way == "lease":
-        return cash.lease(
+        return lease(
             upfront,
             upfront - deposit,
             plan.lease_per_month + 0 * upfront,
@@ -160,7 +167,7 @@ def payment_of(machines, business, upfront):
             plan.delivery_months,
         )
     if plan.way == "loan":
-        found = cash.loan(
+        found = loan(
             upfront,
             borrowed(business, upfront),
             plan.loan_rate,
@@ -169,9 +176,9 @@ def payment_of(machines, business, upfront):
             plan.delivery_months,
         )
     elif plan.way == "deposit":
-        found = cash.deposit_and_balance(upfront, deposit, plan.delivery_months)
+        found = deposit_and_balance(upfront, deposit, plan.delivery_months)
     else:
-        found = cash.own_cash(upfront, plan.delivery_months)
+        found = own_cash(upfront, plan.delivery_months)
     return found._replace(
         tax_lent=_tax_lent(machines, business), tax_back_months=plan.tax_back_months
     )

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.crew import hired_help_cost
-from scoring.model.landed import landed_cost
-from scoring.model.site_time import travel_minutes
+from scoring.model.job.crew import hired_help_cost
+from scoring.model.job.site_time import travel_minutes
+from scoring.model.money.landed import landed_cost
 
 
 class Upfront(NamedTuple):

@@ -1,0 +1,130 @@
+"""How a machine is paid for: own money, deposit, loan, lease.
+
+Sums above 0; records broadcast over (draw, machine, 1). Nominal, before tax.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.errors import ScoringError
+from scoring.model.money.finance import SLACK, annuity_payment
+from scoring.model.numbers import amount
+
+
+class Payment(NamedTuple):
+    """How the machine is paid for; sums above 0; (draw, machine, 1)."""
+
+    deposit: np.ndarray  # at signing
+    balance: np.ndarray  # own money at delivery
+    delivery_months: np.ndarray = 0.0  # after signing; work starts here
+    instalment: np.ndarray = 0.0  # at each month's end after delivery
+    n_instalments: np.ndarray = 0
+    residual: np.ndarray = 0.0  # with the last instalment, to own the machine
+    rate_per_month: np.ndarray = 0.0  # a loan's; 0 for a lease
+    tax_lent: np.ndarray = 0.0  # import tax paid at delivery and given back
+    tax_back_months: np.ndarray = 3  # after delivery
+
+
+def own_cash(upfront, delivery_months=0.0):
+    """Return the Payment of all of it at signing."""
+    return Payment(amount("upfront", upfront), 0.0, delivery_months)
+
+
+def deposit_and_balance(upfront, deposit, delivery_months):
+    """Return the Payment of a deposit at signing and the rest at delivery."""
+    return Payment(*_shared(upfront, deposit, 0.0), delivery_months)
+
+
+def loan(upfront, borrowed, rate_per_year, n_months, deposit=0.0, delivery_months=0.0):
+    """Return the Payment of a loan paid out at delivery, in level monthly sums.
+
+    Parameters
+    ----------
+    upfront, borrowed, deposit : currency, 0 or more; deposit and loan are no more
+        than upfront, the rest is own money at delivery
+    rate_per_year : decimal; a month's rate is its twelfth, as loans are quoted
+    n_months : whole number, 1 or more
+
+    Raises
+    ------
+    ScoringError
+        If a figure is out of its range.
+
+    Examples
+    --------
+    >>> float(loan(12_000.0, 6_000.0, 0.0, 12, deposit=2_000.0).instalment)
+    500.0
+    """
+    n_months = _term(n_months)
+    rate = np.asarray(rate_per_year, dtype=float) / 12
+    deposit, balance = _shared(upfront, deposit, borrowed)
+    instalment = annuity_payment(amount("borrowed", borrowed), rate, n_months)
+    return Payment(
+        deposit,
+        balance,
+        delivery_months,
+        instalment,
+        n_months,
+        rate_per_month=rate,
+    )
+
+
+def lease(
+    upfront,
+    leased,
+    per_month,
+    n_months,
+    residual=0.0,
+    deposit=0.0,
+    delivery_months=0.0,
+):
+    """Return the Payment of a lease: so much a month, then the residual to own it.
+
+    `leased` is the part of upfront that the lessor pays; the others as in `loan`. The
+    monthly sum falls due at each month's end; contracts differ.
+    """
+    return Payment(
+        *_shared(upfront, deposit, leased),
+        delivery_months,
+        amount("lease a month", per_month),
+        _term(n_months),
+        amount("residual", residual),
+    )
+
+
+def still_owed(payment, n_paid):
+    """Return what a loan or lease asks for after n instalments, to be rid of it.
+
+    A loan's balance; of a lease every sum to come, undiscounted (contracts differ).
+
+    Examples
+    --------
+    >>> after = np.array([0, 6, 12])
+    >>> still_owed(loan(1_200.0, 1_200.0, 0.0, 12), after).tolist()
+    [1200.0, 600.0, 0.0]
+    """
+    left = payment.n_instalments - np.asarray(n_paid)
+    left, is_owed = np.maximum(left, 1), left > 0
+    level = payment.instalment / annuity_payment(1.0, payment.rate_per_month, left)
+    last = payment.residual / (1 + np.asarray(payment.rate_per_month)) ** left
+    return np.where(is_owed, level + last, 0.0)
+
+
+def _shared(upfront, deposit, financed):
+    """Return (deposit, own money left to pay at delivery)."""
+    deposit = amount("deposit", deposit)
+    balance = amount("upfront", upfront) - deposit - amount("financed", financed)
+    if (balance < -SLACK * np.asarray(upfront)).any():
+        raise ScoringError(
+            f"deposit and financed sum: {-balance.min():g} above upfront; at most it"
+        )
+    return deposit, np.maximum(balance, 0.0)
+
+
+def _term(n_months):
+    term = np.asarray(n_months)
+    wrong = term[~((term >= 1) & (term == np.floor(term)))]
+    if wrong.size:
+        raise ScoringError(f"months: {wrong[0]:g}; a whole number, 1 or more")
+    return term

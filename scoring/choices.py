@@ -19,8 +19,9 @@ from scoring.change import (
     npv_of,
     worth_sold,
 )
-from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
+from scoring.decision import scale as scales
+from scoring.decision.scale import default_scale
 from scoring.errors import ScoringError
 from scoring.evaluation import Evaluation
 from scoring.model.money import finance
@@ -272,11 +273,11 @@ def _ranked(evaluation, found, **others):
     flat_above = [criterion.flat_above for criterion in criteria]
     is_benefit = [criterion.is_benefit for criterion in criteria]
     scale = evaluation.scale.copy()
-    fresh = decision_criteria.default_scale(raw, is_benefit, flat_above)
+    fresh = default_scale(raw, is_benefit, flat_above)
     for c, criterion in enumerate(criteria):
         if criterion.id in MONEY and evaluation.brief.owned:
             scale[c] = fresh[c]
-    scores = decision_criteria.scores(raw, scale, flat_above)
+    scores = scales.scores(raw, scale, flat_above)
     weights = evaluation.weights
     sums = ranking.weighted_sum(scores, weights)
     closeness = ranking.topsis(scores, weights, np.ones(len(criteria), bool)).closeness

@@ -14,6 +14,7 @@ from scoring.arrays import (
 )
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
+from scoring.decision import scale as scales
 from scoring.decision import weights as decision_weights
 from scoring.draws import central
 from scoring.errors import ScoringError
@@ -142,7 +143,7 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
         scale = scale_of(brief, criteria, raw)
     is_ranked = ~central_run.is_ruled_out[0]
     is_ranked &= ~np.isin([machine.name for machine in machines], list(left_out))
-    scores = decision_criteria.scores(raw, scale, [c.flat_above for c in criteria])
+    scores = scales.scores(raw, scale, [c.flat_above for c in criteria])
     unranked = np.zeros(len(machines))
     return reweigh(
         Evaluation(
@@ -192,7 +193,7 @@ def redrawn(evaluation, drawn):
     criteria = evaluation.criteria
     again = run(evaluation.brief, criteria, evaluation.variants, drawn)
     flat_above = [criterion.flat_above for criterion in criteria]
-    scores = decision_criteria.scores(again.raw, evaluation.scale, flat_above)
+    scores = scales.scores(again.raw, evaluation.scale, flat_above)
     is_left_out = np.isin(evaluation.names, list(evaluation.left_out))
     scores[again.is_ruled_out | is_left_out] = np.nan
     return again, scores

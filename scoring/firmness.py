@@ -10,7 +10,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.decision import ranking, robustness
+from scoring.decision import acceptability, information, ranking
+from scoring.decision.central_weights import (
+    CentralSums,
+    central_of,
+    central_sums,
+    confidence,
+)
+from scoring.decision.drawn_weights import weights_from_uniform
 from scoring.draws import drawn, is_uncertain, stream_of, uniforms
 from scoring.errors import ScoringError
 from scoring.evaluation import Evaluation, redrawn
@@ -115,8 +122,8 @@ def firmness(
 
 
 def _check(n_draws, seed, knowledge):
-    if not robustness.FEWEST <= n_draws <= MOST_DRAWS:
-        allowed = f"{robustness.FEWEST} to {MOST_DRAWS}"
+    if not information.FEWEST <= n_draws <= MOST_DRAWS:
+        allowed = f"{information.FEWEST} to {MOST_DRAWS}"
         raise ScoringError(f"draws: {n_draws} is out of range; {allowed}")
     if seed < 0:
         raise ScoringError(f"seed: {seed} is below 0; 0 or more")
@@ -142,11 +149,11 @@ class _Sums:
     ruled_out: np.ndarray
     broken: np.ndarray  # (limit, machine)
     order_counts: np.ndarray
-    central: robustness.CentralSums
+    central: CentralSums
     benefit: np.ndarray
     regret: np.ndarray
     best: float
-    bins: robustness.BinSums
+    bins: information.BinSums
     spilt: np.ndarray
     kept_scores: np.ndarray
     kept_results: np.ndarray
@@ -161,7 +168,7 @@ class _Sums:
             if name.startswith("kept"):
                 added[name] = np.concatenate([mine, more])[:MOST_KEPT]
             elif name in ("central", "bins"):
-                added[name] = robustness.added(mine, more)
+                added[name] = information.added(mine, more)
             else:
                 added[name] = mine + more
         return _Sums(**added)
@@ -179,13 +186,13 @@ def _part(evaluation, draws, start, stop):
     lived = again.outcome
     is_spilt = lived.site.days > evaluation.outcome.site.days
     return _Sums(
-        rank_counts=robustness.rank_counts(totals),
+        rank_counts=acceptability.rank_counts(totals),
         ruled_out=is_out.sum(axis=0),
         broken=np.stack([limit.is_broken.sum(axis=0) for limit in again.limits]),
-        order_counts=robustness.order_counts(totals),
-        central=robustness.central_sums(weights, totals),
+        order_counts=acceptability.order_counts(totals),
+        central=central_sums(weights, totals),
         benefit=benefit.sum(axis=0),
-        regret=robustness.expected_regret(benefit) * (stop - start),
+        regret=information.expected_regret(benefit) * (stop - start),
         best=float(benefit.max(axis=1).sum()),
         bins=_binned(evaluation, draws, benefit, start, stop),
         spilt=(is_spilt & lived.can_do).sum(axis=0),
@@ -211,7 +218,7 @@ def drawn_weights(evaluation, draws, start, stop):
         "order": {"order": ranking.ranks(stated[counts])},
         "nothing": {},
     }[draws.knowledge]
-    weights[:, counts] = robustness.weights_from_uniform(uniform[:, counts], **known)
+    weights[:, counts] = weights_from_uniform(uniform[:, counts], **known)
     return weights
 
 
@@ -249,13 +256,13 @@ def _binned(evaluation, draws, benefit, start, stop):
     A figure rises with its uniform number, so equal bins of the number are equal bins
     of the figure, whatever the draws.
     """
-    n_bins = robustness.bins_for(draws.n_draws)
+    n_bins = information.bins_for(draws.n_draws)
     numbers = [uniforms(draws.seed, name, start, stop) for name in streams(evaluation)]
     bins = np.zeros((stop - start, 0), int)
     if numbers:
         bins = (np.stack(numbers, axis=-1) * n_bins).astype(int)
-    batches = robustness.batches_of(start, stop - start)
-    return robustness.bin_sums(benefit, bins, n_bins, batches)
+    batches = information.batches_of(start, stop - start)
+    return information.bin_sums(benefit, bins, n_bins, batches)
 
 
 def _concluded(evaluation, sums, n_draws, seed, knowledge):
@@ -263,7 +270,7 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
     chosen = alternatives(evaluation)
     n = len(evaluation.machines)
     evpi = max(0.0, (sums.best - sums.benefit.max()) / n_draws)
-    values, errors = robustness.evppi_of(sums.bins, evpi)
+    values, errors = information.evppi_of(sums.bins, evpi)
     worths = [
         Worth(owner, path, float(value), float(error))
         for (owner, path), value, error in zip(
@@ -273,13 +280,13 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
     benefit, regret = np.full(n, np.nan), np.full(n, np.nan)
     benefit[list(chosen)] = sums.benefit[:-1] / n_draws
     regret[list(chosen)] = sums.regret[:-1] / n_draws
-    central = robustness.central_of(sums.central)
+    central = central_of(sums.central)
     return Firmness(
         evaluation=evaluation,
         n_draws=n_draws,
         seed=seed,
         knowledge=knowledge,
-        acceptability=robustness.acceptability_of(sums.rank_counts, n_draws),
+        acceptability=acceptability.acceptability_of(sums.rank_counts, n_draws),
         ruled_out=sums.ruled_out / n_draws,
         broken={
             (limit.name, limit.subject): share
@@ -287,7 +294,7 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
                 evaluation.limits, sums.broken / n_draws, strict=True
             )
         },
-        before=robustness.order_of(sums.order_counts, n_draws),
+        before=acceptability.order_of(sums.order_counts, n_draws),
         confidence=confidence_factors(sums.kept_scores, central),
         central_weights=central,
         alternatives=chosen,
@@ -314,4 +321,4 @@ def confidence_factors(scores, central_weights):
         if np.isfinite(weights).all():
             sums = ranking.weighted_sum(filled, weights)
             totals[k] = np.where(is_out, np.nan, sums)
-    return robustness.confidence(totals)
+    return confidence(totals)

@@ -5,7 +5,9 @@ from dataclasses import replace
 import numpy as np
 
 from scoring.decision import criteria as decision_criteria
+from scoring.decision import pairwise
 from scoring.decision import weights as decision_weights
+from scoring.decision.scale import default_scale
 
 
 def criteria_of(brief):
@@ -55,7 +57,7 @@ def ratings_of(criteria):
 
 def scale_of(brief, criteria, raw):
     """Return the anchors [worst, best]: the brief's own, else from the figures."""
-    scale = decision_criteria.default_scale(
+    scale = default_scale(
         raw, [c.is_benefit for c in criteria], [c.flat_above for c in criteria]
     )
     for k, criterion in enumerate(criteria):
@@ -84,9 +86,7 @@ def _named_weights(written):
     if written.order is not None:
         return _by_name(_places(written.order), decision_weights.rank_order_centroid)
     if written.pairwise is not None:
-        weights = decision_weights.pairwise(
-            np.array(written.pairwise.judgements)
-        ).weights
+        weights = pairwise.pairwise(np.array(written.pairwise.judgements)).weights
         return dict(zip(written.pairwise.criteria, weights, strict=True))
     if written.priced is not None:
         money = {name: quantity.likely for name, quantity in written.priced.items()}

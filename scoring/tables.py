@@ -6,8 +6,8 @@ import numpy as np
 
 from scoring.by_work import from_jobs, plan_break_evens
 from scoring.cautions import CAUTIONS, DECIDES
-from scoring.decision import criteria as decision_criteria
-from scoring.decision import ranking, sensitivity
+from scoring.decision import ranking, stability
+from scoring.decision import scale as scales
 from scoring.decision.weights import normalise
 from scoring.explain_limits import not_served, reasons
 from scoring.model.money import finance
@@ -216,7 +216,7 @@ def stability_of(evaluation):
     if not evaluation.is_ranked.any():
         return np.full((len(evaluation.criteria), 2), np.nan)
     scores = np.where(evaluation.is_ranked[:, None], evaluation.scores, np.nan)
-    return sensitivity.stability(scores, evaluation.weights)
+    return stability.stability(scores, evaluation.weights)
 
 
 def fleet_record(found):
@@ -290,7 +290,7 @@ def table_record(table):
     weights = normalise(np.array(table.weights))
     ends = np.stack([matrix.min(axis=0), matrix.max(axis=0)], axis=-1)
     scale = np.where(is_benefit[:, None], ends, ends[:, ::-1])
-    scores = decision_criteria.scores(matrix, scale)
+    scores = scales.scores(matrix, scale)
     weighted_sum = ranking.weighted_sum(scores, weights)
     closeness = ranking.topsis(matrix, weights, is_benefit).closeness
     rank_ws, rank_topsis = ranking.ranks(weighted_sum), ranking.ranks(closeness)

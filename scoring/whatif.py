@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.arrays import job_figures
-from scoring.decision import ranking, sensitivity
+from scoring.decision import ranking, stability
 from scoring.draws import central, drawn, is_uncertain, stream_of
 from scoring.evaluation import redrawn
 from scoring.evidence import is_high_better
@@ -150,7 +150,7 @@ def level_value(evaluation, owner, path):
         sums, _ = totals(evaluation, [{key: at(share, key) for key in keys}])
         return float(leads(sums, first)[0])
 
-    share = sensitivity.draws_level(lead, 0.0, 1.0)
+    share = stability.draws_level(lead, 0.0, 1.0)
     return None if share is None else float(at(share, (owner, path)))
 
 
@@ -178,7 +178,7 @@ def best_buy_price(evaluation, name):
         return None
     if is_best(most):
         return float(most * rate)
-    price = sensitivity.draws_level(lead, 0.0, most)
+    price = stability.draws_level(lead, 0.0, most)
     return None if price is None else float(price * rate)
 
 

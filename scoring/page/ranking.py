@@ -3,7 +3,7 @@
 import streamlit as st
 
 from scoring import show
-from scoring.decision.criteria import separates
+from scoring.decision.scale import separates
 from scoring.errors import ScoringError
 from scoring.evaluation import reweigh
 from scoring.explain_limits import reasons

@@ -16,8 +16,16 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from scoring import draws, evaluate, load_brief, load_machines  # noqa: E402
-from scoring.decision import ranking, robustness  # noqa: E402
+from scoring import (
+    draws,  # noqa: E402
+    evaluate,  # noqa: E402
+    load_brief,  # noqa: E402
+    load_machines,  # noqa: E402
+)
+from scoring.decision import (
+    acceptability,  # noqa: E402
+    ranking,  # noqa: E402
+)
 from scoring.evaluation import redrawn  # noqa: E402
 
 ROOT = Path(__file__).parents[2]
@@ -39,8 +47,8 @@ def worlds(n_worlds, n_draws, seed):
         evaluation = _another(demo[world % len(demo)], rng)
         totals = _totals(evaluation, seed + 2 * world, n_draws)
         truth = _totals(evaluation, seed + 2 * world + 1, 1)
-        told.append(robustness.rank_acceptability(totals)[:, 0])
-        came.append(robustness.rank_acceptability(truth)[:, 0])
+        told.append(acceptability.rank_acceptability(totals)[:, 0])
+        came.append(acceptability.rank_acceptability(truth)[:, 0])
     return np.concatenate(told), np.concatenate(came)
 
 

@@ -18,9 +18,20 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from scoring import evaluate, load_brief, load_machines  # noqa: E402
-from scoring.decision import ranking, robustness  # noqa: E402
-from scoring.firmness import CHUNK, firmness  # noqa: E402
+from scoring import (
+    evaluate,  # noqa: E402
+    load_brief,  # noqa: E402
+    load_machines,  # noqa: E402
+)
+from scoring.decision import (
+    acceptability,  # noqa: E402
+    drawn_weights,  # noqa: E402
+    ranking,  # noqa: E402
+)
+from scoring.firmness import (
+    CHUNK,  # noqa: E402
+    firmness,  # noqa: E402
+)
 
 N_DRAWS, N_ALTERNATIVES, N_CRITERIA = 100_000, 40, 12
 N_LOOP = 300  # draws for the library that takes one decision matrix at a time
@@ -41,13 +52,13 @@ def shares():
     """Print rank acceptability against the bare product and sort."""
     rng = np.random.default_rng(1)
     scores = rng.random((N_ALTERNATIVES, N_CRITERIA))
-    weights = robustness.sample_weights(N_DRAWS, N_CRITERIA, rng)
+    weights = drawn_weights.sample_weights(N_DRAWS, N_CRITERIA, rng)
     bare = seconds(lambda: np.argsort(weights @ scores.T, axis=1))
 
     def ours():
         for start in range(0, N_DRAWS, 20_000):
             totals = ranking.weighted_sum(scores, weights[start : start + 20_000])
-            robustness.rank_counts(totals)
+            acceptability.rank_counts(totals)
 
     print(
         f"rank acceptability, {N_DRAWS} draws × {N_ALTERNATIVES} alternatives × "

@@ -10,7 +10,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from pymcdm import normalizations
 
-from scoring.decision import criteria, ranking
+from scoring.decision import ranking
+from scoring.decision import scale as scales
+from scoring.decision.scale import default_scale
 from scoring.errors import ScoringError
 from tests.decision.published import published
 from tests.decision.tables import few, matrices, scored
@@ -136,7 +138,7 @@ def test_random_tables_against_pymcdm(seed):
     ends = np.stack([matrix.min(axis=0), matrix.max(axis=0)], axis=-1)
     scale = np.where(is_benefit[:, None], ends, ends[:, ::-1])
     theirs = pymcdm.methods.WSM(normalizations.minmax_normalization)
-    found = ranking.weighted_sum(criteria.scores(matrix, scale), weights)
+    found = ranking.weighted_sum(scales.scores(matrix, scale), weights)
     np.testing.assert_allclose(
         found, theirs(matrix, weights, types, validation=False), atol=1e-9
     )
@@ -226,7 +228,7 @@ def test_weighted_sum_on_a_frozen_scale():
         np.array(inputs["types"]) > 0,
     )
     scale = np.where(is_benefit[:, None], bounds, bounds[:, ::-1])
-    scores = criteria.scores(inputs["matrix"], scale)
+    scores = scales.scores(inputs["matrix"], scale)
     found = ranking.weighted_sum(scores, inputs["weights"])
     distance = printed["values"]["distance"]
     np.testing.assert_allclose(1 - found, distance, atol=printed["tolerance_abs"])
@@ -456,12 +458,12 @@ def test_the_dominated_never_outranks_its_dominator(table, data):
 def test_without_a_loser_the_rest_keep_their_order(table, data):
     """On a frozen scale, removing any but the first reorders none of the others."""
     raw, weights, is_benefit = table
-    scale = criteria.default_scale(raw, is_benefit)
-    whole = ranking.ranks(ranking.weighted_sum(criteria.scores(raw, scale), weights))
+    scale = default_scale(raw, is_benefit)
+    whole = ranking.ranks(ranking.weighted_sum(scales.scores(raw, scale), weights))
     assume((whole > 1).any())
     loser = data.draw(st.sampled_from(np.flatnonzero(whole > 1).tolist()))
     rest = np.delete(raw, loser, axis=0)
-    found = ranking.ranks(ranking.weighted_sum(criteria.scores(rest, scale), weights))
+    found = ranking.ranks(ranking.weighted_sum(scales.scores(rest, scale), weights))
     before = np.delete(whole, loser)
     assert (np.sign(found[:, None] - found) == np.sign(before[:, None] - before)).all()
 

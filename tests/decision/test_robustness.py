@@ -12,7 +12,14 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 from scipy.stats import norm
 
-from scoring.decision import ranking, robustness, weights
+from scoring.decision import (
+    acceptability,
+    central_weights,
+    drawn_weights,
+    information,
+    ranking,
+    weights,
+)
 from scoring.errors import ScoringError
 from tests.decision.published import published
 from tests.decision.tables import few
@@ -60,7 +67,7 @@ def fractions(table):
 def sampled(utilities, n=40_000):
     """Return uniform weights and the additive values that they give."""
     utilities = np.array(utilities, float)
-    drawn = robustness.sample_weights(n, utilities.shape[1], rng())
+    drawn = drawn_weights.sample_weights(n, utilities.shape[1], rng())
     return drawn, drawn @ utilities.T
 
 
@@ -75,7 +82,7 @@ def test_rank_acceptability_in_closed_form(name):
     exact = fractions(case["exact"]["rank_acceptability"])
     _, scores = sampled(case["inputs"]["utilities"])
     error = np.sqrt(exact * (1 - exact) / len(scores))
-    assert (abs(robustness.rank_acceptability(scores) - exact) <= 4 * error).all()
+    assert (abs(acceptability.rank_acceptability(scores) - exact) <= 4 * error).all()
 
 
 @pytest.mark.parametrize("which", range(3))
@@ -87,7 +94,7 @@ def test_first_shares_of_two_by_divided_differences(which):
     case = published("smaa_closed_2alts_k_crit_general")["more_cases"][which]
     exact = float(Fraction(case["exact"]))
     _, scores = sampled([case["differences"], np.zeros(len(case["differences"]))])
-    found = robustness.rank_acceptability(scores)[0, 0]
+    found = acceptability.rank_acceptability(scores)[0, 0]
     error = np.sqrt(exact * (1 - exact) / len(scores))
     assert found == pytest.approx(exact, abs=4 * error)
 
@@ -98,7 +105,7 @@ def test_central_weights_in_closed_form(name):
     case = published(name)
     exact = fractions(case["exact"]["central_weights"])
     drawn, scores = sampled(case["inputs"]["utilities"])
-    found = robustness.central_weights(drawn, scores)
+    found = central_weights.central_weights(drawn, scores)
     for i, centre in enumerate(found):
         favourable = drawn[scores.argmax(axis=1) == i]
         error = favourable.std(axis=0) / np.sqrt(len(favourable))
@@ -113,7 +120,7 @@ def test_central_weights_of_a_tie_and_of_a_loser():
     """
     drawn = np.array([[0.2, 0.8], [0.6, 0.4], [1.0, 0.0]])
     scores = [[3, 1, 2, 0], [3, 3, 2, 0], [NAN, NAN, 2, NAN]]
-    found = robustness.central_weights(drawn, scores)
+    found = central_weights.central_weights(drawn, scores)
     np.testing.assert_allclose(found[:3, 0], [1 / 3, 0.6, 1], atol=1e-12)
     np.testing.assert_allclose(found[:3].sum(axis=1), 1, atol=1e-12)
     assert np.isnan(found[3]).all()
@@ -127,8 +134,8 @@ def test_central_weights_average_to_all_weights(scores, seed):
     if not len(scores):
         scores = np.zeros((1, 2))
     drawn = rng(seed).dirichlet(np.ones(3), len(scores))
-    firsts = robustness.rank_acceptability(scores)[:, 0]
-    centres = np.nan_to_num(robustness.central_weights(drawn, scores))
+    firsts = acceptability.rank_acceptability(scores)[:, 0]
+    centres = np.nan_to_num(central_weights.central_weights(drawn, scores))
     np.testing.assert_allclose(firsts @ centres, drawn.mean(axis=0), atol=1e-12)
 
 
@@ -136,7 +143,7 @@ def test_central_weights_average_to_all_weights(scores, seed):
 @given(drawn_scores())
 def test_acceptability_by_its_definition(scores):
     """Counting, draw by draw, who is better and who is level gives the same shares."""
-    found = robustness.rank_acceptability(scores)
+    found = acceptability.rank_acceptability(scores)
     np.testing.assert_allclose(found, shares_by_hand(scores), atol=1e-12)
     ruled_out = np.isnan(scores).mean(axis=0)
     np.testing.assert_allclose(found.sum(axis=1), 1 - ruled_out, atol=1e-12)
@@ -146,7 +153,7 @@ def test_acceptability_of_many_draws_by_its_definition():
     """Over several chunks, with ties and draws ruled out, the shares are the same."""
     scores = rng().integers(0, 50, (5000, 6)) / 50
     scores[rng(2).random(scores.shape) < 0.1] = NAN
-    found = robustness.rank_acceptability(scores)
+    found = acceptability.rank_acceptability(scores)
     np.testing.assert_allclose(found, shares_by_hand(scores), atol=1e-12)
 
 
@@ -154,12 +161,12 @@ def test_ties_are_those_of_ranks():
     """Within 1e-9 is a tie, and so is a chain; beyond, it is not."""
     chain = [0.5, 0.5 - 8e-10, 0.5 - 16e-10, 0.4]
     third = [1 / 3, 1 / 3, 1 / 3, 0]
-    found = robustness.rank_acceptability([chain])
+    found = acceptability.rank_acceptability([chain])
     np.testing.assert_allclose(found, [third] * 3 + [[0, 0, 0, 1]], atol=1e-12)
-    apart = robustness.rank_acceptability([[0.5, 0.5 - 2e-9]])
+    apart = acceptability.rank_acceptability([[0.5, 0.5 - 2e-9]])
     assert apart.tolist() == [[1, 0], [0, 1]]
     drawn = np.array([[0.25, 0.75]])
-    centres = robustness.central_weights(drawn, [chain])
+    centres = central_weights.central_weights(drawn, [chain])
     assert np.isnan(centres).all(axis=1).tolist() == [False, False, False, True]
 
 
@@ -170,10 +177,10 @@ def test_the_order_of_alternatives_and_draws_does_not_matter(scores, random):
     columns = random.sample(range(scores.shape[1]), scores.shape[1])
     rows = random.sample(range(len(scores)), len(scores))
     moved = scores[rows][:, columns]
-    shares = robustness.rank_acceptability(scores)[columns]
-    np.testing.assert_array_equal(robustness.rank_acceptability(moved), shares)
-    order = robustness.pairwise_order(scores)[np.ix_(columns, columns)]
-    np.testing.assert_array_equal(robustness.pairwise_order(moved), order)
+    shares = acceptability.rank_acceptability(scores)[columns]
+    np.testing.assert_array_equal(acceptability.rank_acceptability(moved), shares)
+    order = acceptability.pairwise_order(scores)[np.ix_(columns, columns)]
+    np.testing.assert_array_equal(acceptability.pairwise_order(moved), order)
 
 
 @few
@@ -183,7 +190,7 @@ def test_pairwise_order_by_its_definition(scores):
     place = np.where(np.isnan(scores), -1.0, scores)
     mine, theirs = place[:, :, None], place[:, None, :]
     expected = ((mine > theirs) + 0.5 * (mine == theirs)).mean(axis=0)
-    found = robustness.pairwise_order(scores)
+    found = acceptability.pairwise_order(scores)
     np.testing.assert_allclose(found, expected, atol=1e-12)
 
 
@@ -195,7 +202,7 @@ def test_counts_of_chunks_add_up_exactly(size):
     if size == 1:
         scores = scores[:50]
     starts = range(0, len(scores), size)
-    for counts in (robustness.rank_counts, robustness.order_counts):
+    for counts in (acceptability.rank_counts, acceptability.order_counts):
         parts = sum(counts(scores[start : start + size]) for start in starts)
         np.testing.assert_array_equal(parts, counts(scores))
 
@@ -203,12 +210,12 @@ def test_counts_of_chunks_add_up_exactly(size):
 def test_counts_of_first_places_and_central_sums_add_up():
     """Confidence counts add up exactly; central sums, of fractions, to rounding."""
     scores = rng().integers(0, 4, (3, 100, 3)).astype(float)
-    counts = robustness.first_counts
+    counts = central_weights.first_counts
     parts = counts(scores[:, :37]) + counts(scores[:, 37:])
     np.testing.assert_array_equal(parts, counts(scores))
     drawn = rng().dirichlet(np.ones(2), 100)
-    sums = robustness.central_sums
-    both = robustness.added(
+    sums = central_weights.central_sums
+    both = information.added(
         sums(drawn[:37], scores[0, :37]), sums(drawn[37:], scores[0, 37:])
     )
     for part, whole in zip(both, sums(drawn, scores[0]), strict=True):
@@ -225,7 +232,7 @@ def test_confidence_of_normal_scores():
     noise = rng().normal(0, np.sqrt(0.5), (2, n_draws, 2))
     scores = noise + lead * np.eye(2)[:, None]
     error = np.sqrt(norm.cdf(lead) * norm.sf(lead) / n_draws)
-    found = robustness.confidence(scores)
+    found = central_weights.confidence(scores)
     assert (abs(found - norm.cdf(lead)) <= 4 * error).all()
 
 
@@ -240,7 +247,7 @@ def test_confidence_by_hand():
         [[0, 2, 2]] * 4,
         [[NAN] * 3] * 4,
     ]
-    assert robustness.confidence(scores).tolist() == [0.375, 0.5, 0]
+    assert central_weights.confidence(scores).tolist() == [0.375, 0.5, 0]
 
 
 def test_error_shrinks_with_the_root_of_the_draws():
@@ -252,9 +259,9 @@ def test_error_shrinks_with_the_root_of_the_draws():
     utilities = np.array(published(CLOSED[0])["inputs"]["utilities"])
 
     def error(n_draws, seed):
-        drawn = robustness.sample_weights(300 * n_draws, 2, rng(seed))
+        drawn = drawn_weights.sample_weights(300 * n_draws, 2, rng(seed))
         runs = (drawn @ utilities.T).reshape(300, n_draws, 2)
-        shares = [robustness.rank_acceptability(run)[0, 0] for run in runs]
+        shares = [acceptability.rank_acceptability(run)[0, 0] for run in runs]
         return np.sqrt(np.mean((np.array(shares) - 0.6) ** 2))
 
     assert error(50, 1) / error(800, 2) == pytest.approx(4, rel=0.24)
@@ -268,7 +275,7 @@ def test_moments_of_dirichlet_weights(concentration):
     own second and fourth moments.
     """
     around = np.array([0.5, 0.3, 0.0, 0.2])
-    drawn = robustness.sample_weights(20_000, 4, rng(), around, concentration)
+    drawn = drawn_weights.sample_weights(20_000, 4, rng(), around, concentration)
     assert (drawn[:, 2] == 0).all() and (drawn >= 0).all()
     np.testing.assert_allclose(drawn.sum(axis=1), 1, atol=1e-12)
     a, a0 = around * concentration, concentration
@@ -286,10 +293,10 @@ def test_uniform_weights_are_a_flat_dirichlet():
     Then a0 = m, so its moments are those checked above. One criterion weighs 1.
     """
     uniform = rng().random((500, 4))
-    flat = robustness.weights_from_uniform(uniform)
-    around = robustness.weights_from_uniform(uniform, np.ones(4), 4.0)
+    flat = drawn_weights.weights_from_uniform(uniform)
+    around = drawn_weights.weights_from_uniform(uniform, np.ones(4), 4.0)
     np.testing.assert_allclose(flat, around, atol=1e-9)
-    assert robustness.weights_from_uniform(uniform[:, :1]).tolist() == [[1.0]] * 500
+    assert drawn_weights.weights_from_uniform(uniform[:, :1]).tolist() == [[1.0]] * 500
 
 
 @pytest.mark.parametrize("concentration", [1e-9, 1e-3, 0.05, 1e9])
@@ -300,7 +307,7 @@ def test_weights_at_extreme_concentrations(concentration):
     difference from the mean at a0 = 1e9 has an sd of about 0.5/√1e9.
     """
     around = np.array([0.7, 0.3])
-    drawn = robustness.sample_weights(4000, 2, rng(), around, concentration)
+    drawn = drawn_weights.sample_weights(4000, 2, rng(), around, concentration)
     np.testing.assert_allclose(drawn.sum(axis=1), 1, atol=1e-12)
     if concentration > 1:
         assert abs(drawn - around).max() < 6 * 0.5 / np.sqrt(concentration)
@@ -313,7 +320,7 @@ def test_the_ends_of_the_uniform_numbers_give_weights():
     """Uniforms of exactly 0 and 1 are allowed, and no weight is NaN."""
     ends = np.array([[0.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
     for options in [{}, {"around": [1, 3], "concentration": 0.01}, {"order": [2, 1]}]:
-        found = robustness.weights_from_uniform(ends, **options)
+        found = drawn_weights.weights_from_uniform(ends, **options)
         np.testing.assert_allclose(found.sum(axis=1), 1, atol=1e-12)
 
 
@@ -326,7 +333,7 @@ def test_weights_in_order(order):
     Barron & Barrett (1996): the centroid is the mean of all weights that keep the
     order; members of a tie share the mean of their places.
     """
-    drawn = robustness.sample_weights(20_000, 4, rng(), order=order)
+    drawn = drawn_weights.sample_weights(20_000, 4, rng(), order=order)
     for i in range(4):
         for j in range(4):
             if order[i] < order[j]:
@@ -338,7 +345,7 @@ def test_weights_in_order(order):
 
 def test_members_of_a_tie_in_the_order_are_exchangeable():
     """Of two criteria with one rank, either is the larger in half of the draws."""
-    drawn = robustness.sample_weights(10_000, 3, rng(), order=[2, 1, 2])
+    drawn = drawn_weights.sample_weights(10_000, 3, rng(), order=[2, 1, 2])
     share = (drawn[:, 0] > drawn[:, 2]).mean()
     assert share == pytest.approx(0.5, abs=4 * 0.5 / np.sqrt(10_000))
 
@@ -350,11 +357,11 @@ def test_members_of_a_tie_in_the_order_are_exchangeable():
 )
 def test_same_seed_same_weights_in_any_chunks(options):
     """One generator gives the same weights at once and in chunks of any size."""
-    whole = robustness.sample_weights(100, 3, rng(7), **options)
+    whole = drawn_weights.sample_weights(100, 3, rng(7), **options)
     source = rng(7)
-    parts = [robustness.sample_weights(n, 3, source, **options) for n in (1, 60, 39)]
+    parts = [drawn_weights.sample_weights(n, 3, source, **options) for n in (1, 60, 39)]
     np.testing.assert_array_equal(np.concatenate(parts), whole)
-    assert (whole != robustness.sample_weights(100, 3, rng(8), **options)).any()
+    assert (whole != drawn_weights.sample_weights(100, 3, rng(8), **options)).any()
 
 
 @pytest.mark.parametrize(
@@ -376,14 +383,14 @@ def test_same_seed_same_weights_in_any_chunks(options):
 def test_faults_in_what_is_known_of_weights(options, words):
     """What cannot be sampled from is a sentence that says why."""
     with pytest.raises(ScoringError, match=words):
-        robustness.sample_weights(3, 2, rng(), **options)
+        drawn_weights.sample_weights(3, 2, rng(), **options)
 
 
 @pytest.mark.parametrize("uniform", [[[0.5, 1.5]], [[NAN, 0.5]], [0.5, 0.5], [[]]])
 def test_faults_in_uniform_numbers(uniform):
     """Uniform numbers lie within 0–1, in a table of draws and criteria."""
     with pytest.raises(ScoringError, match="uniform number"):
-        robustness.weights_from_uniform(uniform)
+        drawn_weights.weights_from_uniform(uniform)
 
 
 def investments():
@@ -402,8 +409,8 @@ def test_evpi_of_three_investments_as_published():
     payoffs, _, case = investments()
     tolerance = case["published"]["tolerance_abs"]
     printed = case["published"]["values"]["EVPI"]
-    assert robustness.evpi(payoffs) == pytest.approx(printed, abs=tolerance)
-    regret = robustness.expected_regret(payoffs)
+    assert information.evpi(payoffs) == pytest.approx(printed, abs=tolerance)
+    regret = information.expected_regret(payoffs)
     exact = case["full_precision"]["expected_opportunity_loss"]
     np.testing.assert_allclose(regret, exact, atol=tolerance)
 
@@ -418,7 +425,7 @@ def test_evppi_of_the_state_of_the_market_is_evpi():
     shuffled = rng().permutation(np.tile(np.arange(10), 200))
     states = states[shuffled]
     inputs = np.column_stack([states, states == 2, np.full(len(states), 3.3)])
-    value, error = robustness.evppi(payoffs[shuffled], inputs)
+    value, error = information.evppi(payoffs[shuffled], inputs)
     exact = case["full_precision"]["EVPI"]
     np.testing.assert_allclose(value, [exact, 260, 0], atol=1e-9)
     assert (error[:2] > 0).all() and error[2] == 0
@@ -438,7 +445,7 @@ def test_evpi_of_a_normal_net_benefit(mean):
     sd, n_draws = 2.0, 40_000
     net = rng().normal(mean, sd, n_draws)
     loss = np.maximum(net, 0) - (net if mean > 0 else 0)
-    found = robustness.evpi(np.column_stack([net, np.zeros(n_draws)]))
+    found = information.evpi(np.column_stack([net, np.zeros(n_draws)]))
     exact = sd * unit_normal_loss(abs(mean) / sd)
     # At μ = 0 the rivals tie: the best mean is |mean of n|, too high by σ·√(2/πn).
     slack = 4 * loss.std() / np.sqrt(n_draws) + sd / np.sqrt(n_draws)
@@ -466,10 +473,10 @@ def test_evppi_of_normal_inputs(mean):
     decide; an input that nothing depends on is worth 0 (from memory, as above).
     """
     net, inputs = normal_case(40_000, seed=3, mean=mean)
-    value, error = robustness.evppi(net, inputs)
+    value, error = information.evppi(net, inputs)
     # A bin misses the curve by far less: about 1/B² of the sd, B = 34 bins.
     assert (abs(value - normal_evppi(mean)) <= 4 * error + 1e-3).all()
-    assert (value >= 0).all() and (value <= robustness.evpi(net)).all()
+    assert (value >= 0).all() and (value <= information.evpi(net)).all()
     assert error[0] < 0.05
 
 
@@ -480,7 +487,7 @@ def test_the_error_of_evppi_is_what_it_scatters_by():
     errors, from 20 batches, are themselves some 20 % off.
     """
     truth = normal_evppi()[:2]
-    runs = [robustness.evppi(*normal_case(4000, seed)) for seed in range(60)]
+    runs = [information.evppi(*normal_case(4000, seed)) for seed in range(60)]
     deviates = np.array([(value[:2] - truth) / error[:2] for value, error in runs])
     rms = np.sqrt((deviates**2).mean(axis=0))
     assert ((rms > 0.6) & (rms < 1.6)).all()
@@ -495,7 +502,7 @@ def test_the_error_of_evppi_shrinks_with_the_root_of_the_draws():
 
     def error(n_draws, first_seed):
         cases = (normal_case(n_draws, first_seed + i) for i in range(12))
-        return np.mean([robustness.evppi(*case)[1][:2] for case in cases], axis=0)
+        return np.mean([information.evppi(*case)[1][:2] for case in cases], axis=0)
 
     np.testing.assert_allclose(error(1000, 0) / error(16_000, 50), 4, rtol=0.28)
 
@@ -508,7 +515,7 @@ def test_choosing_and_valuing_on_other_draws_takes_the_luck_out():
     memory).
     """
     net, inputs = rng().normal(size=(4000, 10)), rng(2).normal(size=(4000, 5))
-    value, error = robustness.evppi(net, inputs, n_bins=20)
+    value, error = information.evppi(net, inputs, n_bins=20)
     assert (value <= 4 * error).all()
     assert (value < 0.055).all()
 
@@ -521,18 +528,18 @@ def test_choosing_and_valuing_on_other_draws_takes_the_luck_out():
 )
 def test_evppi_lies_between_nothing_and_evpi(net, inputs, n_bins):
     """No input is worth less than nothing or more than knowing all."""
-    value, error = robustness.evppi(net, inputs, n_bins)
-    assert (value >= 0).all() and (value <= robustness.evpi(net)).all()
+    value, error = information.evppi(net, inputs, n_bins)
+    assert (value >= 0).all() and (value <= information.evpi(net)).all()
     assert (error >= 0).all()
 
 
 def test_evppi_does_not_mind_the_unit():
     """Inputs through a rising function: the same; money in cents: 100 times."""
     net, inputs = normal_case(2000, seed=5)
-    value, error = robustness.evppi(net, inputs)
-    again = robustness.evppi(net, np.exp(inputs))
+    value, error = information.evppi(net, inputs)
+    again = information.evppi(net, np.exp(inputs))
     np.testing.assert_array_equal(again, (value, error))
-    cents = robustness.evppi(100 * net, inputs)
+    cents = information.evppi(100 * net, inputs)
     np.testing.assert_allclose(cents, 100 * np.array([value, error]), atol=1e-9)
 
 
@@ -543,57 +550,59 @@ def test_bins_that_one_half_has_not_seen_bring_nothing():
     empty must fall back on the choice for all, not on the first.
     """
     net = np.column_stack([-rng().random(200), np.zeros(200)])
-    value, error = robustness.evppi(net, np.arange(200.0)[:, None], n_bins=200)
+    value, error = information.evppi(net, np.arange(200.0)[:, None], n_bins=200)
     assert (value[0], error[0]) == (0, 0)
 
 
 def test_evppi_is_the_same_each_time():
     """The resampling behind the error starts from a fixed seed."""
     case = normal_case(500, seed=4)
-    np.testing.assert_array_equal(robustness.evppi(*case), robustness.evppi(*case))
+    np.testing.assert_array_equal(information.evppi(*case), information.evppi(*case))
 
 
 def test_bin_sums_of_chunks_add_up():
     """Sums by batch and bin, added over chunks, give counts exactly and EVPPI too."""
     net, inputs = normal_case(3000, seed=6)
-    bins = robustness.equal_count_bins(inputs, 12)
+    bins = information.equal_count_bins(inputs, 12)
     total = None
     for start in range(0, 3000, 700):
         part = slice(start, start + 700)
         n_draws = len(net[part])
-        batches = robustness.batches_of(start, n_draws)
-        sums = robustness.bin_sums(net[part], bins[part], 12, batches)
-        total = sums if total is None else robustness.added(total, sums)
-    whole = robustness.bin_sums(net, bins, 12, robustness.batches_of(0, 3000))
+        batches = information.batches_of(start, n_draws)
+        sums = information.bin_sums(net[part], bins[part], 12, batches)
+        total = sums if total is None else information.added(total, sums)
+    whole = information.bin_sums(net, bins, 12, information.batches_of(0, 3000))
     np.testing.assert_array_equal(total.counts, whole.counts)
     np.testing.assert_allclose(total.sums, whole.sums, rtol=0, atol=1e-9)
     assert whole.counts.sum(axis=(0, 2)).tolist() == [3000] * 3
     np.testing.assert_allclose(whole.sums.sum(axis=(0, 2))[0], net.sum(axis=0))
-    limit = robustness.evpi(net)
+    limit = information.evpi(net)
     np.testing.assert_allclose(
-        robustness.evppi_of(total, limit), robustness.evppi(net, inputs, 12), atol=1e-9
+        information.evppi_of(total, limit),
+        information.evppi(net, inputs, 12),
+        atol=1e-9,
     )
 
 
 def test_bins_are_equally_full_and_keep_equals_together():
     """Different figures fill bins evenly; equal ones share theirs."""
     different = rng().permutation(100.0 * np.arange(1000))[:, None]
-    bins = robustness.equal_count_bins(different, 8)
+    bins = information.equal_count_bins(different, 8)
     assert np.bincount(bins[:, 0]).tolist() == [125] * 8
     order = np.argsort(different[:, 0])
     assert (np.diff(bins[order, 0]) >= 0).all()
     few_values = rng().integers(0, 3, (1000, 1))
-    bins = robustness.equal_count_bins(few_values, 8)
+    bins = information.equal_count_bins(few_values, 8)
     assert len(np.unique(np.column_stack([few_values, bins]), axis=0)) == 3
 
 
 @pytest.mark.parametrize("period", [1, 2, 3, 4, 5, 8, 10, 20, 40])
 def test_batches_fill_evenly_whatever_the_period(period):
     """Every p-th draw spreads over all batches, within one quarter of the mean."""
-    batches = robustness.batches_of(0, 2000 * period)[::period]
+    batches = information.batches_of(0, 2000 * period)[::period]
     assert abs(np.bincount(batches, minlength=20) / 100 - 1).max() < 0.25
     np.testing.assert_array_equal(
-        robustness.batches_of(130, 20)[-3:], robustness.batches_of(147, 3)
+        information.batches_of(130, 20)[-3:], information.batches_of(147, 3)
     )
 
 
@@ -603,26 +612,26 @@ BINS, BATCHES = np.zeros((40, 1), int), np.arange(40) % 20
 @pytest.mark.parametrize(
     "call, words",
     [
-        (lambda: robustness.rank_acceptability([[1.0, INF]]), "infinite"),
-        (lambda: robustness.rank_acceptability([1.0, 2.0]), "shape"),
-        (lambda: robustness.rank_acceptability(np.zeros((0, 2))), "0 draws"),
-        (lambda: robustness.pairwise_order(np.zeros((0, 2))), "0 draws"),
-        (lambda: robustness.confidence(np.zeros((2, 5, 3))), "shape"),
-        (lambda: robustness.confidence(np.zeros((2, 0, 2))), "0 draws"),
-        (lambda: robustness.central_weights([[1.0]], [[1.0], [2.0]]), "one row"),
-        (lambda: robustness.central_weights([[NAN]], [[1.0]]), "nan"),
-        (lambda: robustness.evpi([[NAN, 1.0]]), "nan"),
-        (lambda: robustness.expected_regret(np.zeros((0, 2))), "at least one"),
-        (lambda: robustness.evppi(np.zeros((9, 2)), np.zeros((9, 1))), "too few"),
-        (lambda: robustness.evppi(np.zeros((50, 2)), np.zeros((9, 1))), "same draws"),
-        (lambda: robustness.evppi(np.zeros((50, 2)), np.full((50, 1), NAN)), "nan"),
-        (lambda: robustness.evppi(np.zeros((50, 2)), np.zeros((50, 1)), 0), "0 bins"),
+        (lambda: acceptability.rank_acceptability([[1.0, INF]]), "infinite"),
+        (lambda: acceptability.rank_acceptability([1.0, 2.0]), "shape"),
+        (lambda: acceptability.rank_acceptability(np.zeros((0, 2))), "0 draws"),
+        (lambda: acceptability.pairwise_order(np.zeros((0, 2))), "0 draws"),
+        (lambda: central_weights.confidence(np.zeros((2, 5, 3))), "shape"),
+        (lambda: central_weights.confidence(np.zeros((2, 0, 2))), "0 draws"),
+        (lambda: central_weights.central_weights([[1.0]], [[1.0], [2.0]]), "one row"),
+        (lambda: central_weights.central_weights([[NAN]], [[1.0]]), "nan"),
+        (lambda: information.evpi([[NAN, 1.0]]), "nan"),
+        (lambda: information.expected_regret(np.zeros((0, 2))), "at least one"),
+        (lambda: information.evppi(np.zeros((9, 2)), np.zeros((9, 1))), "too few"),
+        (lambda: information.evppi(np.zeros((50, 2)), np.zeros((9, 1))), "same draws"),
+        (lambda: information.evppi(np.zeros((50, 2)), np.full((50, 1), NAN)), "nan"),
+        (lambda: information.evppi(np.zeros((50, 2)), np.zeros((50, 1)), 0), "0 bins"),
         (
-            lambda: robustness.bin_sums(np.zeros((40, 2)), BINS + 3, 3, BATCHES),
+            lambda: information.bin_sums(np.zeros((40, 2)), BINS + 3, 3, BATCHES),
             "bin is not among the 3",
         ),
         (
-            lambda: robustness.bin_sums(np.zeros((40, 2)), BINS, 3, BATCHES + 1),
+            lambda: information.bin_sums(np.zeros((40, 2)), BINS, 3, BATCHES + 1),
             "batch is not among the 20",
         ),
     ],
@@ -638,10 +647,10 @@ def test_arguments_stay_as_they_were():
     scores = rng().random((50, 3))
     inputs = rng(2).random((50, 2))
     before = scores.copy(), inputs.copy()
-    robustness.rank_acceptability(scores)
-    robustness.pairwise_order(scores)
-    robustness.evppi(scores, inputs)
-    robustness.weights_from_uniform(inputs, order=[2, 1])
+    acceptability.rank_acceptability(scores)
+    acceptability.pairwise_order(scores)
+    information.evppi(scores, inputs)
+    drawn_weights.weights_from_uniform(inputs, order=[2, 1])
     np.testing.assert_array_equal(scores, before[0])
     np.testing.assert_array_equal(inputs, before[1])
 
@@ -650,7 +659,7 @@ def test_arguments_stay_as_they_were():
 @given(arrays(float, (1, 5), elements=st.integers(0, 4)))
 def test_one_draw_is_the_ranking(scores):
     """One draw without chance: the share of the best rank is that of `ranks`."""
-    found = robustness.rank_acceptability(scores)
+    found = acceptability.rank_acceptability(scores)
     assert ((found > 0).argmax(axis=1) + 1).tolist() == ranking.ranks(
         scores[0]
     ).tolist()

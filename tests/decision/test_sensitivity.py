@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scoring.decision import ranking, sensitivity, weights
+from scoring.decision import ranking, stability, weights
 from scoring.errors import ScoringError
 from tests.decision.tables import few, scored
 
@@ -27,7 +27,7 @@ def test_stability_against_a_fine_grid(table):
     """
     scores, w = table
     leaders, present = leads(scores, w), weights.normalise(w)
-    for j, (low, high) in enumerate(sensitivity.stability(scores, w)):
+    for j, (low, high) in enumerate(stability.stability(scores, w)):
         assert 0 <= low <= present[j] <= high <= 1
         moved = weights.rebalance(w, j, GRID, np.zeros(w.size, bool))
         stay = leads(scores, moved)[:, leaders].all(axis=1)
@@ -41,7 +41,7 @@ def test_the_leader_is_level_with_a_rival_at_each_end(table):
     """At an end that is not 0 or 1 another alternative has the leader's sum."""
     scores, w = table
     leader = ranking.weighted_sum(scores, w).argmax()
-    for j, ends in enumerate(sensitivity.stability(scores, w)):
+    for j, ends in enumerate(stability.stability(scores, w)):
         for end in ends[(ends > 0) & (ends < 1)]:
             moved = weights.rebalance(w, j, end, np.zeros(w.size, bool))
             sums = ranking.weighted_sum(scores, moved)
@@ -50,13 +50,13 @@ def test_the_leader_is_level_with_a_rival_at_each_end(table):
 
 def test_two_by_two_by_hand():
     """0.8 w + 0.4 (1 - w) ≥ 0.5 w + 0.6 (1 - w) where w ≥ 2/5; so 1 - w ≤ 3/5."""
-    found = sensitivity.stability([[0.8, 0.4], [0.5, 0.6]], [0.7, 0.3])
+    found = stability.stability([[0.8, 0.4], [0.5, 0.6]], [0.7, 0.3])
     np.testing.assert_allclose(found, [[2 / 5, 1], [0, 3 / 5]], atol=1e-12)
 
 
 def test_both_ends_by_hand():
     """A compromise leads in the middle: 0.6 ≥ w and 0.6 ≥ 1 - w, so 0.4 to 0.6."""
-    found = sensitivity.stability([[1, 0], [0, 1], [0.6, 0.6]], [0.5, 0.5])
+    found = stability.stability([[1, 0], [0, 1], [0.6, 0.6]], [0.5, 0.5])
     np.testing.assert_allclose(found, [[0.4, 0.6], [0.4, 0.6]], atol=1e-12)
 
 
@@ -67,7 +67,7 @@ def test_others_keep_their_proportions_by_hand():
     w ≥ 3/7. Second v: the first has (1 - v)·4/5, so v ≤ 4/9. Third: of any rest A has
     4/7 and B 3/7, level only where the rest is 0; so 0 to 1.
     """
-    found = sensitivity.stability([[1, 0, 0], [0, 1, 0]], [1 / 2, 3 / 8, 1 / 8])
+    found = stability.stability([[1, 0, 0], [0, 1, 0]], [1 / 2, 3 / 8, 1 / 8])
     np.testing.assert_allclose(found, [[3 / 7, 1], [0, 4 / 9], [0, 1]], atol=1e-12)
 
 
@@ -77,13 +77,13 @@ def test_a_criterion_with_all_the_weight():
     (1, 0, 0) against (0, 1, 0): w ≥ (1 - w)/2, so w ≥ 1/3. From weight 0 another may
     take v ≤ 1 - v, the first keeping the rest: v ≤ 1/2; the third may take all.
     """
-    found = sensitivity.stability([[1, 0, 0], [0, 1, 0]], [1, 0, 0])
+    found = stability.stability([[1, 0, 0], [0, 1, 0]], [1, 0, 0])
     np.testing.assert_allclose(found, [[1 / 3, 1], [0, 1 / 2], [0, 1]], atol=1e-12)
 
 
 def test_level_leaders_that_differ_have_no_room():
     """Level at 0.5 and different elsewhere: any move puts one of them first alone."""
-    found = sensitivity.stability([[1, 0], [0, 1], [0, 0]], [0.5, 0.5])
+    found = stability.stability([[1, 0], [0, 1], [0, 0]], [0.5, 0.5])
     np.testing.assert_allclose(found, [[0.5, 0.5], [0.5, 0.5]], atol=1e-12)
 
 
@@ -99,7 +99,7 @@ def test_the_present_weight_is_always_within(seed):
     present = weights.normalise(given_weights)
     one = rng.integers(0, 100, 3) / 100
     other = one + 0.37 * np.array([present[1], -present[0], 0])
-    found = sensitivity.stability([one, other], given_weights)
+    found = stability.stability([one, other], given_weights)
     assert (found[:, 0] <= present).all() and (present <= found[:, 1]).all()
     np.testing.assert_allclose(found[:2], present[:2, None] * [1, 1], atol=1e-9)
     assert found[2].tolist() == [0, 1]
@@ -108,29 +108,29 @@ def test_the_present_weight_is_always_within(seed):
 def test_level_leaders_that_are_the_same_do_not_bind():
     """Twins, exact or but for rounding, keep the interval that one of them has."""
     alone = [[0.8, 0.4], [0.5, 0.6]]
-    expected = sensitivity.stability(alone, [0.7, 0.3])
+    expected = stability.stability(alone, [0.7, 0.3])
     for twin in ([0.8, 0.4], [0.8 + 1e-13, 0.4 - 1e-13]):
-        found = sensitivity.stability([*alone, twin], [0.7, 0.3])
+        found = stability.stability([*alone, twin], [0.7, 0.3])
         np.testing.assert_allclose(found, expected, atol=1e-9)
 
 
 def test_a_leader_best_in_everything_stays():
     """Who is nowhere worse stays first whatever the weights; so does one alone."""
     for scores in ([[0.9, 0.5], [0.9, 0.4], [0.1, 0.5]], [[0.3, 0.2]]):
-        found = sensitivity.stability(scores, [0.2, 0.8])
+        found = stability.stability(scores, [0.2, 0.8])
         assert found.tolist() == [[0, 1], [0, 1]]
 
 
 def test_one_criterion_alone():
     """With one criterion there is nothing to give way to: 0 to 1."""
-    assert sensitivity.stability([[0.2], [0.9]], [1.0]).tolist() == [[0, 1]]
+    assert stability.stability([[0.2], [0.9]], [1.0]).tolist() == [[0, 1]]
 
 
 def test_who_is_ruled_out_is_ignored():
     """A row with NaN, however good the rest of it, changes nothing."""
     scores = [[0.8, 0.4], [0.5, 0.6]]
-    found = sensitivity.stability([*scores, [9.0, NAN]], [0.7, 0.3])
-    expected = sensitivity.stability(scores, [0.7, 0.3])
+    found = stability.stability([*scores, [9.0, NAN]], [0.7, 0.3])
+    expected = stability.stability(scores, [0.7, 0.3])
     np.testing.assert_array_equal(found, expected)
 
 
@@ -144,8 +144,8 @@ def test_order_and_units_do_not_matter(table, random, factor):
     scores, w = table
     rows = random.sample(range(len(scores)), len(scores))
     columns = random.sample(range(w.size), w.size)
-    expected = sensitivity.stability(scores, w)
-    found = sensitivity.stability(scores[rows][:, columns], w[columns] * factor)
+    expected = stability.stability(scores, w)
+    found = stability.stability(scores[rows][:, columns], w[columns] * factor)
     np.testing.assert_allclose(found, expected[columns], atol=1e-6)
 
 
@@ -163,7 +163,7 @@ def test_order_and_units_do_not_matter(table, random, factor):
 def test_faults_in_scores_and_weights(scores, w, words):
     """What has no leader is a sentence that says why."""
     with pytest.raises(ScoringError, match=words):
-        sensitivity.stability(scores, w)
+        stability.stability(scores, w)
 
 
 @few
@@ -173,30 +173,30 @@ def test_draws_level_where_a_line_crosses(low, width, share):
     high = low + width
     level = low + share * width
     for slope in (-3.0, 0.02):
-        found = sensitivity.draws_level(lambda x, s=slope: s * (x - level), low, high)
+        found = stability.draws_level(lambda x, s=slope: s * (x - level), low, high)
         assert found == pytest.approx(level, abs=1e-9 * width, rel=1e-12)
 
 
 def test_draws_level_on_a_curve():
     """Of x³ = 2 the root is the cube root, and of e^-x = 1/2 it is ln 2."""
-    cube = sensitivity.draws_level(lambda x: x**3 - 2, 0, 5)
+    cube = stability.draws_level(lambda x: x**3 - 2, 0, 5)
     assert cube == pytest.approx(2 ** (1 / 3), abs=1e-11)
-    half = sensitivity.draws_level(lambda x: np.exp(-x) - 0.5, 0, 5)
+    half = stability.draws_level(lambda x: np.exp(-x) - 0.5, 0, 5)
     assert half == pytest.approx(np.log(2), abs=1e-11)
 
 
 def test_draws_level_at_an_end_and_across_a_jump():
     """An end that is level is the answer; a jump across 0 is found where it is."""
-    assert sensitivity.draws_level(lambda x: x - 2, 2, 5) == 2
-    assert sensitivity.draws_level(lambda x: x - 5, 2, 5) == 5
-    jump = sensitivity.draws_level(lambda x: 1.0 if x < 3.25 else -2.0, 0, 10)
+    assert stability.draws_level(lambda x: x - 2, 2, 5) == 2
+    assert stability.draws_level(lambda x: x - 5, 2, 5) == 5
+    jump = stability.draws_level(lambda x: 1.0 if x < 3.25 else -2.0, 0, 10)
     assert jump == pytest.approx(3.25, abs=1e-10)
 
 
 @pytest.mark.parametrize("sign", [-1, 1])
 def test_no_such_value(sign):
     """Where the difference keeps its sign there is no value, and no guess."""
-    assert sensitivity.draws_level(lambda x: sign * (x + 1), 0, 5) is None
+    assert stability.draws_level(lambda x: sign * (x + 1), 0, 5) is None
 
 
 @pytest.mark.parametrize(
@@ -213,4 +213,4 @@ def test_no_such_value(sign):
 def test_faults_in_a_bracket(difference, low, high):
     """A bracket that is none, or a difference that is no number, is a fault."""
     with pytest.raises(ScoringError):
-        sensitivity.draws_level(difference, low, high)
+        stability.draws_level(difference, low, high)

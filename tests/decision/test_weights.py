@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from scoring.decision import weights
+from scoring.decision import pairwise, weights
 from scoring.errors import ScoringError
 from tests.decision.published import published
 from tests.decision.tables import few, weightings
@@ -40,7 +40,7 @@ def test_eigenvector_weights_as_published(name):
     a transcription.
     """
     case = published(name)
-    found = weights.pairwise(case["inputs"]["matrix"]).weights
+    found = pairwise.pairwise(case["inputs"]["matrix"]).weights
     printed = case["published"]
     tolerance = printed["tolerance_abs"]["weights"]
     np.testing.assert_allclose(found, printed["values"]["weights"], atol=tolerance)
@@ -54,7 +54,7 @@ def test_eigenvector_weights_in_full_precision(name):
     it and are not used.
     """
     case = published(name)
-    found = weights.pairwise(case["inputs"]["matrix"])
+    found = pairwise.pairwise(case["inputs"]["matrix"])
     exact = case["full_precision"]
     np.testing.assert_allclose(found.weights, exact["weights"], rtol=0, atol=1e-8)
     ratio = exact["CR_simulated_RI_ahpsurvey"]
@@ -67,7 +67,7 @@ def test_consistency_ratio_as_published():
     ahpsurvey 0.4.1, read in its vignette; the random index is its own simulated one.
     """
     case = published("ahp_saaty_2004_city_5x5")
-    ratio = weights.pairwise(case["inputs"]["matrix"]).consistency_ratio
+    ratio = pairwise.pairwise(case["inputs"]["matrix"]).consistency_ratio
     printed = case["published"]
     tolerance = printed["tolerance_abs"]["CR"]
     assert ratio == pytest.approx(printed["values"]["CR"], abs=tolerance)
@@ -77,7 +77,7 @@ def test_consistency_ratio_as_published():
 def test_contradictory_judgements_are_over_the_usual_limit():
     """The school matrix, known as contradictory, has a ratio above 0.1."""
     case = published("ahp_school_selection_6x6")
-    assert weights.pairwise(case["inputs"]["matrix"]).consistency_ratio > 0.1
+    assert pairwise.pairwise(case["inputs"]["matrix"]).consistency_ratio > 0.1
 
 
 def test_random_index_is_the_declared_table():
@@ -88,7 +88,7 @@ def test_random_index_is_the_declared_table():
     """
     tables = published("random_index_tables")
     declared = tables["published"]["values"]["simulated_500k_ahpsurvey"]
-    found = {str(n): index for n, index in weights.RANDOM_INDEX.items() if n > 2}
+    found = {str(n): index for n, index in pairwise.RANDOM_INDEX.items() if n > 2}
     assert found == declared
     for n, index in tables["full_precision"]["monte_carlo_6000_draws"].items():
         assert found[n] == pytest.approx(index, rel=0.02)
@@ -164,7 +164,7 @@ def test_consistent_judgements_give_back_their_weights(importances):
 
     The principal eigenvector of w_i / w_j is w, its eigenvalue n.
     """
-    found = weights.pairwise(importances[:, None] / importances)
+    found = pairwise.pairwise(importances[:, None] / importances)
     np.testing.assert_allclose(
         found.weights, importances / importances.sum(), rtol=1e-9
     )
@@ -173,7 +173,7 @@ def test_consistent_judgements_give_back_their_weights(importances):
 
 def test_two_decimals_of_a_seventh_are_accepted():
     """A judgement of 7 may be mirrored by 0.14, as people write it."""
-    assert weights.pairwise([[1, 7], [0.14, 1]]).weights[0] == pytest.approx(
+    assert pairwise.pairwise([[1, 7], [0.14, 1]]).weights[0] == pytest.approx(
         7 / 8, abs=2e-3
     )
 
@@ -184,7 +184,7 @@ def test_weights_of_many_people_in_one_call():
     people = np.stack([school, school.T])
     for k, one in enumerate(people):
         for many, single in zip(
-            weights.pairwise(people), weights.pairwise(one), strict=True
+            pairwise.pairwise(people), pairwise.pairwise(one), strict=True
         ):
             np.testing.assert_allclose(many[k], single, atol=1e-12)
     orders = np.array([[1, 2, 3], [2, 2, 1]])
@@ -229,28 +229,28 @@ def test_weights_of_many_people_in_one_call():
             "the ranks hold inf; each must be a finite number",
         ),
         (
-            weights.pairwise,
+            pairwise.pairwise,
             [[1, 2, 3], [0.5, 1, 2]],
             "the judgements have shape (2, 3); as many rows as columns are needed",
         ),
         (
-            weights.pairwise,
+            pairwise.pairwise,
             np.ones((16, 16)),
             "judgements of 16 criteria; 1 to 15 are allowed",
         ),
         (
-            weights.pairwise,
+            pairwise.pairwise,
             [[1, 0], [2, 1]],
             "the judgements hold 0.0; each must be a finite number above 0",
         ),
         (
-            weights.pairwise,
+            pairwise.pairwise,
             [[1, 3], [2, 1]],
             "the judgement of criterion 1 over 2 is 3.0 and of 2 over 1 is 2.0; "
             "one must be 1 divided by the other",
         ),
         (
-            weights.pairwise,
+            pairwise.pairwise,
             [[2, 1], [1, 1]],
             "the judgement of criterion 1 over itself is 2.0; it must be 1",
         ),
@@ -336,6 +336,6 @@ def test_arguments_are_left_alone():
         given_array.setflags(write=False)
     weights.normalise(shares)
     weights.rank_order_centroid(ranks)
-    weights.pairwise(table)
+    pairwise.pairwise(table)
     moved = weights.rebalance(shares, 0, 0.4, np.ones(4, bool))
     assert moved is not shares and moved.flags.writeable

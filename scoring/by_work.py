@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import variants_of
 from scoring.evaluation import figures_of
+from scoring.evidence.variants import variants_of
 from scoring.model.money import finance
 from scoring.model.months import worth
 from scoring.model.months.average_year import months

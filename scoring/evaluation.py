@@ -5,20 +5,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.arrays import (
-    Variant,
-    business_figures,
-    job_figures,
-    machine_figures,
-    variants_of,
-)
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import ranking
 from scoring.decision import scale as scales
 from scoring.decision import weights as decision_weights
-from scoring.draws import central
 from scoring.errors import ScoringError
-from scoring.evidence import gather
+from scoring.evidence.buyer_arrays import business_figures
+from scoring.evidence.draws import central
+from scoring.evidence.gathered import gather
+from scoring.evidence.job_arrays import job_figures
+from scoring.evidence.machine_arrays import machine_figures
+from scoring.evidence.variants import Variant, variants_of
 from scoring.inputs.together import check_together
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.outcome import Outcome, outcome

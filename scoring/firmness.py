@@ -18,9 +18,9 @@ from scoring.decision.central_weights import (
     confidence,
 )
 from scoring.decision.drawn_weights import weights_from_uniform
-from scoring.draws import drawn, is_uncertain, stream_of, uniforms
 from scoring.errors import ScoringError
 from scoring.evaluation import Evaluation, redrawn
+from scoring.evidence.draws import drawn, is_uncertain, stream_of, uniforms
 from scoring.model.money import finance
 
 CHUNK = 2_000  # draws at a time; bounds the memory, changes nothing else

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import strip_width_m
+from scoring.evidence.job_arrays import strip_width_m
 from scoring.inputs.silhouette import strips
 
 INK, TRAVELLED, SKIPPED = (64, 64, 64), (240, 200, 120), (150, 205, 240)

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import Variant
 from scoring.evaluation import Evaluation, criterion_figures
+from scoring.evidence.variants import Variant
 from scoring.model import fleet
 from scoring.model.figures import JobFigures, MachineFigures
 from scoring.model.job import crew

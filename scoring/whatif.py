@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import job_figures
 from scoring.decision import ranking, stability
-from scoring.draws import central, drawn, is_uncertain, stream_of
 from scoring.evaluation import redrawn
-from scoring.evidence import is_high_better
+from scoring.evidence.draws import central, drawn, is_uncertain, stream_of
+from scoring.evidence.job_arrays import job_figures
+from scoring.evidence.sheet_figures import is_high_better
 
 N_STEPS = 25  # of the map, each way
 REACH = 3.0  # the map goes to this many times the buyer's own position

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.arrays import aid_names, practice
+from scoring.evidence.buyer_arrays import aid_names
+from scoring.evidence.machine_arrays import practice
 from scoring.explain_limits import not_served
 from scoring.inputs.print_tests import inferred
 from scoring.model.job import crew

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from scoring import draws, evaluate, load_brief, load_machines, whatif
+from scoring import evaluate, load_brief, load_machines, whatif
 from scoring.decision import ranking
 from scoring.evaluation import redrawn
+from scoring.evidence import draws
 from scoring.findings import kept_out_by, questions, settled_by
 from scoring.firmness import NOTHING, firmness
 from scoring.inputs.quantity import pert_mean

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from scoring import draws, evaluate
+from scoring import evaluate
+from scoring.evidence import draws
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
 from scoring.inputs.leads import Lead
 from scoring.pictures import drawing, savings

@@ -17,7 +17,6 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from scoring import (
-    draws,  # noqa: E402
     evaluate,  # noqa: E402
     load_brief,  # noqa: E402
     load_machines,  # noqa: E402
@@ -27,6 +26,7 @@ from scoring.decision import (
     ranking,  # noqa: E402
 )
 from scoring.evaluation import redrawn  # noqa: E402
+from scoring.evidence import draws  # noqa: E402
 
 ROOT = Path(__file__).parents[2]
 BRIEFS = ("new-entrant", "workshop", "second-rig")

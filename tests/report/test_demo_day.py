@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from scoring import evaluate, load_brief, load_machines
 from scoring.__main__ import main
 from scoring.cautions import CAUTIONS, DECIDES
-from scoring.draws import is_uncertain
+from scoring.evidence.draws import is_uncertain
 from scoring.findings import questions, settled_by
 from scoring.firmness import firmness
 from scoring.inputs.visit import BY_PATH, INTENSITIES

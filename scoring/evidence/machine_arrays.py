@@ -1,0 +1,120 @@
+"""Machines under their plans → the model's arrays."""
+
+import numpy as np
+
+from scoring.evidence.sheet_figures import FIELDS
+from scoring.model.figures import MachineFigures
+from scoring.model.months.learning import learning_factor
+
+LEARNED = ("assembly_min", "prime_min")
+LEARNING = ("learning_start", "learning_halving")
+
+
+def machine_figures(brief, variants, drawn):
+    """Return the MachineFigures of these variants."""
+    n_draws = len(next(iter(drawn.values())))
+
+    def column(field):
+        return _stacked([_of_variant(v, field, drawn, n_draws) for v in variants])
+
+    def flag(holds):
+        return np.array([[[holds(v)] for v in variants]])
+
+    pass_modes, speed = _speeds(variants, drawn, n_draws)
+    piece_kg, piece_rolls = _pieces(variants, drawn, n_draws)
+    columns = {field.name: column(field) for field in FIELDS}
+    for name in LEARNED:
+        columns[name] = columns[name] / practice(variants, drawn)
+    columns["resale"] = columns["resale"] * flag(_may_be_sold)
+    fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
+    return MachineFigures(
+        plan_fee=_stacked(fees),
+        terms=np.array([[[v.machine.landed_cost.terms or "EXW"] for v in variants]]),
+        pass_modes=pass_modes,
+        speed_m2_per_h=speed,
+        piece_kg=piece_kg,
+        piece_rolls=piece_rolls,
+        heaviest_rolls=flag(_heaviest_rolls),
+        skips_blank=flag(lambda v: "skip_blank" in v.features),
+        prints_white=flag(lambda v: v.machine.white.mode != "none"),
+        prints_curved=flag(lambda v: "curved_walls" in v.features),
+        prints_surface=_surfaces(brief, variants),
+        **columns,
+    )
+
+
+def practice(variants, drawn):
+    """Return how many times its learned time a build took whoever was timed.
+
+    A sheet that does not say how many builds came before tells a practised one's time.
+    """
+    start, halving = (drawn["brief", f"trade.{name}"] for name in LEARNING)
+    done = [v.machine.builds_before for v in variants]
+    done = [np.inf if n_builds is None else n_builds for n_builds in done]
+    return _stacked([learning_factor(n_builds, start, halving) for n_builds in done])
+
+
+def _may_be_sold(variant):
+    """Return False where the licence ends with the first owner: resale is then 0."""
+    return variant.machine.support.licence_transfers is not False
+
+
+def _stacked(rows):
+    """Return (machine) rows of (draw,) as (draw, machine, 1)."""
+    return np.stack(rows, axis=1)[..., None]
+
+
+def _of_variant(variant, field, drawn, n_draws):
+    """Return one variant's figure, (draw,): its own, its stand-in's, or the absent."""
+    for path in (variant.path(field.path), field.instead):
+        if path and (variant.machine.name, path) in drawn:
+            return drawn[variant.machine.name, path] * field.factor
+    return np.full(n_draws, field.absent)
+
+
+def _speeds(variants, drawn, n_draws):
+    """Return the pass modes of all machines, and each one's speeds in them."""
+    pass_modes = sorted({passes for v in variants for passes in v.machine.speeds()})
+    speed = np.full((n_draws, len(variants), 1, len(pass_modes)), np.nan)
+    for row, variant in enumerate(variants):
+        for passes in variant.machine.speeds():
+            mode = pass_modes.index(passes)
+            speed[:, row, 0, mode] = drawn[variant.machine.name, f"speed.{passes}"]
+    return np.array(pass_modes), speed
+
+
+def _pieces(variants, drawn, n_draws):
+    """Return masses (draw, machine, piece), NaN where there is none, and wheels."""
+    n_pieces = max(1, *(len(v.machine.pieces) for v in variants), 1)
+    mass = np.full((n_draws, len(variants), n_pieces), np.nan)
+    rolls = np.zeros((1, len(variants), n_pieces), bool)
+    for row, variant in enumerate(variants):
+        for k, piece in enumerate(variant.machine.pieces):
+            mass[:, row, k] = drawn[variant.machine.name, f"pieces.{k}.mass"]
+            rolls[0, row, k] = piece.wheels
+    return mass, rolls
+
+
+def _heaviest_rolls(variant):
+    """Return whether the heaviest piece has wheels; without a list it is not known."""
+    pieces = [piece for piece in variant.machine.pieces if not piece.mass.is_unknown]
+    if not pieces:
+        return True
+    return max(pieces, key=lambda piece: piece.mass.likely).wheels
+
+
+def _surfaces(brief, variants):
+    """Return bool (1, machine, job); a machine without a list takes any surface."""
+    return np.array(
+        [
+            [
+                [
+                    job.surface is None
+                    or v.machine.surfaces is None
+                    or job.surface in v.machine.surfaces
+                    for job in brief.work
+                ]
+                for v in variants
+            ]
+        ]
+    )

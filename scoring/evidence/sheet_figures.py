@@ -1,0 +1,95 @@
+"""Every figure of a machine sheet that the model uses: a row each."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+# what a machine asks of a vehicle, and the brief's key that it is held against
+VEHICLE = {
+    "vehicle.longest_piece": "length",
+    "vehicle.volume": "volume",
+    "vehicle.mass": "payload",
+}
+HIGH, LOW = "high", "low"
+
+
+@dataclass(frozen=True)
+class Field:
+    """A figure of the model and the machine-sheet key that it comes from."""
+
+    name: str
+    path: str
+    better: str
+    factor: float = 1.0  # internal unit of the sheet → unit of the model
+    absent: float | None = None  # value when the sheet has no such key at all
+    instead: str | None = None  # the key that stands in for an absent one
+
+
+# One row a figure; the model's names left, the sheet's keys right.
+FIELDS = (
+    Field("price", "price", LOW),
+    Field("export_clearance", "landed_cost.export_clearance", LOW, absent=0.0),
+    Field("freight", "landed_cost.freight", LOW),
+    Field("insurance", "landed_cost.insurance", LOW),
+    Field("duty", "landed_cost.duty", LOW),
+    Field("import_tax", "landed_cost.import_tax", LOW),
+    Field("broker", "landed_cost.broker", LOW, absent=0.0),
+    Field("inland_freight", "landed_cost.inland_freight", LOW, absent=0.0),
+    Field("vehicle_fitting", "landed_cost.vehicle_fitting", LOW, absent=0.0),
+    Field("training", "landed_cost.training", LOW),
+    Field("accessories", "landed_cost.accessories", LOW),
+    Field("resale", "resale", HIGH),
+    Field("upkeep", "upkeep", LOW),
+    Field("strip_width_m", "carriage.strip_width", HIGH, absent=np.nan),
+    Field("head_speed_m_per_min", "carriage.head_speed", HIGH, 60.0, np.nan),
+    Field("turnaround_min", "carriage.turnaround", LOW, absent=np.nan),
+    Field("white_time_factor", "white.time_factor", LOW, absent=1.0),
+    Field("assembly_min", "assembly_time", LOW),
+    Field("pack_down_min", "pack_down_time", LOW),
+    Field("prime_min", "prime_time", LOW),
+    Field("move_min", "move_time", LOW),
+    Field("shift_min", "shift_time", LOW, instead="move_time"),
+    Field("rail_length_m", "rail_length", HIGH, absent=np.inf),
+    Field("heaviest_lift_kg", "heaviest_lift", LOW),
+    Field("longest_piece_m", "vehicle.longest_piece", LOW, absent=0.0),
+    Field("loaded_m3", "vehicle.volume", LOW, absent=0.0),
+    Field("loaded_kg", "vehicle.mass", LOW, absent=0.0),
+    Field("odour_preparing", "odour.preparing", LOW),
+    Field("odour_printing", "odour.printing", LOW),
+    Field("max_print_height_m", "max_print_height", HIGH, absent=np.inf),
+    Field("lowest_print_height_m", "lowest_print_height", LOW, absent=0.0),
+    Field("side_clearance_m", "side_clearance", LOW, absent=0.0),
+    Field("head_gap_m", "head_gap", HIGH, absent=np.inf),
+    Field("ink_colour_ml_per_m2", "ink.colour", LOW),
+    Field("ink_white_ml_per_m2", "ink.white", LOW, absent=0.0),
+    Field("ink_price_per_ml", "ink.price", LOW, 0.001),
+    Field("white_price_per_ml", "ink.white_price", LOW, 0.001, instead="ink.price"),
+    Field("purge_ml", "ink.purge", LOW),
+    Field("idle_care_ml", "ink.idle_care", LOW),
+    Field("idle_every_days", "ink.idle_every", HIGH),
+    Field("smallest_order_ml", "ink.smallest_order", LOW, absent=0.0),
+    Field("shelf_life_months", "ink.shelf_life", HIGH, absent=np.inf),
+    Field("head_price", "wear.head_price", LOW),
+    Field("head_life_m2", "wear.head_life", HIGH),
+    Field("head_life_months", "wear.head_months", HIGH, absent=np.inf),
+    Field("lamp_price", "wear.lamp_price", LOW),
+    Field("lamp_life_m2", "wear.lamp_life", HIGH),
+    Field("lamp_life_months", "wear.lamp_months", HIGH, absent=np.inf),
+    Field("spoilt_share", "spoilt_share", LOW),
+    Field("jobs_between_stoppages", "reliability.jobs_between_stoppages", HIGH),
+    Field("days_down", "reliability.days_down", LOW),
+    Field("response_days", "support.response", LOW),
+    Field("parts_days", "support.parts_lead_time", LOW),
+)
+
+
+def is_high_better(path):
+    """Return whether the high end of a machine's figure is the better one."""
+    return better(path) == HIGH
+
+
+def better(path):
+    """Return which end of a figure is the better one."""
+    if path.split(".")[0] in ("speed", "ratings"):
+        return HIGH
+    return next((field.better for field in FIELDS if field.path == path), LOW)

@@ -13,7 +13,7 @@ from importlib import import_module
 
 _WHERE = {
     "ScoringError": "scoring.errors",
-    "evaluate": "scoring.evaluation",
+    "evaluate": "scoring.answer.evaluation",
     "load_brief": "scoring.inputs.brief_files",
     "load_machines": "scoring.inputs.machine_folder",
 }

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.evaluation import figures_of
+from scoring.answer.run import figures_of
 from scoring.evidence.variants import variants_of
 from scoring.model.money import finance
 from scoring.model.months import worth

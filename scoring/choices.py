@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.answer.evaluation import Evaluation
+from scoring.answer.limits import tells_timing
 from scoring.change import (
     Deed,
     credit_used,
@@ -23,12 +25,10 @@ from scoring.decision import ranking
 from scoring.decision import scale as scales
 from scoring.decision.scale import default_scale
 from scoring.errors import ScoringError
-from scoring.evaluation import Evaluation
 from scoring.model.money import finance
 from scoring.model.money.job_money import revenue
 from scoring.model.months import worth
 from scoring.rigs import Plan, best_plan, crews, rigs, stand_in_value
-from scoring.screening import tells_timing
 from scoring.wording import figure
 
 KEEP = "keep what you have"

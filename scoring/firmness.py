@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.answer.evaluation import Evaluation
+from scoring.answer.run import redrawn
 from scoring.decision import acceptability, information, ranking
 from scoring.decision.central_weights import (
     CentralSums,
@@ -19,7 +21,6 @@ from scoring.decision.central_weights import (
 )
 from scoring.decision.drawn_weights import weights_from_uniform
 from scoring.errors import ScoringError
-from scoring.evaluation import Evaluation, redrawn
 from scoring.evidence.draws import drawn, is_uncertain, stream_of, uniforms
 from scoring.model.money import finance
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.evaluation import Evaluation, criterion_figures
+from scoring.answer.evaluation import Evaluation
+from scoring.answer.run import criterion_figures
 from scoring.evidence.variants import Variant
 from scoring.model import fleet
 from scoring.model.figures import JobFigures, MachineFigures

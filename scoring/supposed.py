@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from scoring.evaluation import evaluate
+from scoring.answer.evaluation import evaluate
 from scoring.inputs.dimensions import MONEY
 from scoring.inputs.quantity import STATED
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.answer.run import redrawn
 from scoring.decision import ranking, stability
-from scoring.evaluation import redrawn
 from scoring.evidence.draws import central, drawn, is_uncertain, stream_of
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.sheet_figures import is_high_better

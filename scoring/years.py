@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.evaluation import Evaluation
+from scoring.answer.evaluation import Evaluation
 from scoring.model.months import cash, payment, worth
 from scoring.model.months.average_year import months
 from scoring.model.queue import checked, simulated_year

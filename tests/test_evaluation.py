@@ -5,8 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scoring.answer.evaluation import evaluate
+from scoring.answer.ranking import reweigh
 from scoring.errors import InputFaults, ScoringError
-from scoring.evaluation import evaluate, reweigh
 from scoring.explain import disagreement, double_counting, unknowns, verdict
 from scoring.explain_limits import not_served, reasons
 from tests.cases import brief, job, machine

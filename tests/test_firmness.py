@@ -7,8 +7,8 @@ import pytest
 from scipy import stats
 
 from scoring import evaluate, load_brief, load_machines, whatif
+from scoring.answer.run import redrawn
 from scoring.decision import ranking
-from scoring.evaluation import redrawn
 from scoring.evidence import draws
 from scoring.findings import kept_out_by, questions, settled_by
 from scoring.firmness import NOTHING, firmness

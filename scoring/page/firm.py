@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import streamlit as st
 
 from scoring import charts_firm, explain, findings, show, whatif
+from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError
-from scoring.evaluation import reweigh
 from scoring.firmness import NOTHING, Firmness, firmness
 from scoring.page import state, text
 from scoring.tables import firm_record

@@ -3,9 +3,9 @@
 import streamlit as st
 
 from scoring import show
+from scoring.answer.ranking import reweigh
 from scoring.decision.scale import separates
 from scoring.errors import ScoringError
-from scoring.evaluation import reweigh
 from scoring.explain_limits import reasons
 from scoring.page import ranking_block, state, text
 from scoring.tables import ranking_record

@@ -3,11 +3,11 @@
 import streamlit as st
 
 from scoring import charts_money
+from scoring.answer.ranking import reweigh
 from scoring.break_even import break_even, break_evens_in_words
 from scoring.change import sale_worth
 from scoring.choices import KEEP, choices, payback_in_words, verdict
 from scoring.errors import ScoringError
-from scoring.evaluation import reweigh
 from scoring.explain import not_chosen, unlike_ranking
 from scoring.page import state, text
 from scoring.show import fleet_rows

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import streamlit as st
 
+from scoring.answer.evaluation import evaluate
 from scoring.errors import ScoringError
-from scoring.evaluation import evaluate
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.inputs.quantity import pert_mean

@@ -21,11 +21,11 @@ from scoring import (
     load_brief,  # noqa: E402
     load_machines,  # noqa: E402
 )
+from scoring.answer.run import redrawn  # noqa: E402
 from scoring.decision import (
     acceptability,  # noqa: E402
     ranking,  # noqa: E402
 )
-from scoring.evaluation import redrawn  # noqa: E402
 from scoring.evidence import draws  # noqa: E402
 
 ROOT = Path(__file__).parents[2]

@@ -16,8 +16,8 @@ from scoring import (
     whatif,
 )
 from scoring import firmness as engine
+from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError
-from scoring.evaluation import reweigh
 from scoring.wording import figure
 from tests import cases
 from tests.page.pages import echo, markup, opened, shown, verdict, weights

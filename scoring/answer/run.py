@@ -1,0 +1,81 @@
+"""The model run on some draws, what the limits make of it, and the decision matrix."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from scoring.answer.limits import Limit, limits
+from scoring.decision import scale as scales
+from scoring.evidence.buyer_arrays import business_figures
+from scoring.evidence.job_arrays import job_figures
+from scoring.evidence.machine_arrays import machine_figures
+from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
+from scoring.model.outcome import Outcome, outcome
+
+
+class Run(NamedTuple):
+    """The model run on some draws, and what the buyer's limits make of it."""
+
+    figures: tuple[MachineFigures, JobFigures, BusinessFigures]
+    outcome: Outcome
+    limits: tuple[Limit, ...]
+    raw: np.ndarray  # (draw, machine, criterion), each in its unit
+    is_ruled_out: np.ndarray  # bool (draw, machine)
+
+
+def run(brief, criteria, variants, drawn):
+    """Return the Run of these variants on drawn figures, one draw or many."""
+    figures = figures_of(brief, variants, drawn)
+    lived = outcome(*figures)
+    broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
+    raw = criterion_figures(criteria, variants, figures, lived, drawn)
+    is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
+    return Run(figures, lived, broken, raw, is_ruled_out)
+
+
+def redrawn(evaluation, drawn):
+    """Return (Run, scores) on other draws, each machine keeping its central plan.
+
+    Scores are (draw, machine, criterion), on the evaluation's own scale; NaN where a
+    machine is ruled out or left out.
+    """
+    criteria = evaluation.criteria
+    again = run(evaluation.brief, criteria, evaluation.variants, drawn)
+    flat_above = [criterion.flat_above for criterion in criteria]
+    scores = scales.scores(again.raw, evaluation.scale, flat_above)
+    is_left_out = np.isin(evaluation.names, list(evaluation.left_out))
+    scores[again.is_ruled_out | is_left_out] = np.nan
+    return again, scores
+
+
+def figures_of(brief, variants, drawn):
+    """Return the model's figures of these variants: machines, jobs, buyer."""
+    return (
+        machine_figures(brief, variants, drawn),
+        job_figures(brief, variants, drawn),
+        business_figures(brief, drawn),
+    )
+
+
+def criterion_figures(criteria, variants, figures, lived, drawn):
+    """Return the raw decision matrix, (draw, machine, criterion), each in its unit."""
+    standard = {
+        "upfront": lived.upfront,
+        "year_result": lived.year.result,
+        "ready_time": lived.ready_min,
+        "heaviest_lift": figures[0].heaviest_lift_kg,
+        "odour": lived.odour,
+        "support": lived.support_days,
+        "work_served": lived.year.work_served,
+        "site_hours": lived.year.site_hours_per_1000,
+        "days_lost": lived.year.days_lost,
+    }
+    columns = []
+    for criterion in criteria:
+        if criterion.id in standard:
+            columns.append(standard[criterion.id][..., 0])
+        else:
+            rating = criterion.derived_from[0]
+            drawn_ratings = [drawn[v.machine.name, rating] for v in variants]
+            columns.append(np.stack(drawn_ratings, axis=1))
+    return np.stack(np.broadcast_arrays(*columns), axis=-1)

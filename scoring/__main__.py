@@ -120,8 +120,8 @@ def money(brief, machine, n_years, folder, form):
     year alone.
     """
     from scoring import show
+    from scoring.questions.years import years
     from scoring.tables import money_record, years_record
-    from scoring.years import years
 
     evaluation = _evaluated(brief, folder)
     record = money_record(evaluation, None if machine is None else [machine])
@@ -154,12 +154,12 @@ def money(brief, machine, n_years, folder, form):
 def firm(brief, draws, seed, known, folder, form):
     """Show how firm the answer is, what would turn it, and what to find out first."""
     from scoring import show
-    from scoring.findings import questions
-    from scoring.firmness import firmness
+    from scoring.questions.find_out import questions
+    from scoring.questions.firmness import how_firm
     from scoring.tables import firm_record
 
     evaluation = _evaluated(brief, folder)
-    found = firmness(evaluation, draws, seed, known)
+    found = how_firm(evaluation, draws, seed, known)
     asked = questions(found)
     if form == "json":
         _print_json(firm_record(found, asked))
@@ -180,10 +180,10 @@ def find_out(brief, out, draws, seed, folder):
     """Write the demo-day sheet: what to test and ask on a visit to a seller."""
     from pathlib import Path
 
-    from scoring.firmness import firmness
+    from scoring.questions.firmness import how_firm
     from scoring.report.demo_day import demo_day_html
 
-    page = demo_day_html(firmness(_evaluated(brief, folder), draws, seed))
+    page = demo_day_html(how_firm(_evaluated(brief, folder), draws, seed))
     try:
         Path(out).write_text(page, encoding="utf-8")
     except OSError as error:
@@ -199,7 +199,7 @@ def find_out(brief, out, draws, seed, folder):
 def fleet(brief, folder, form):
     """Rank the choices of an operator: keep, add or replace a rig."""
     from scoring import show
-    from scoring.choices import choices
+    from scoring.questions.fleet.choices import choices
     from scoring.tables import fleet_record
 
     found = choices(_evaluated(brief, folder))
@@ -236,7 +236,7 @@ def table(file, form):
 
 def _simulated(evaluation, n_years):
     """Return the Chances of so many years; a bar shows how far, if anybody looks."""
-    from scoring.years import chances
+    from scoring.questions.years import chances
 
     if not sys.stderr.isatty():
         return chances(evaluation, n_years)

@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
-from scoring.explain import assumed
-from scoring.wording import figure, joined, number
+from scoring.words.evidence import assumed
+from scoring.words.figures import figure, joined, number
 from scoring.workings import unit_of
 
 # Okabe & Ito's palette for all kinds of colour vision, grey in place of its black,

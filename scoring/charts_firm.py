@@ -3,10 +3,11 @@
 from itertools import groupby
 
 from scoring.charts import INK, PALETTE
-from scoring.findings import value_of, what_of
+from scoring.questions.find_out import what_of
+from scoring.questions.swings import leader
 from scoring.tables import plain
-from scoring.whatif import leader
-from scoring.wording import figure, in_units, joined
+from scoring.words.figures import figure, in_units, joined
+from scoring.words.turning import value_of
 
 # The name stands above the bar, so that a telephone's width is left to the bar.
 NAME_ABOVE = {

@@ -2,7 +2,7 @@
 
 from scoring.charts import INK, PALETTE
 from scoring.model.months.worth import payback_month
-from scoring.wording import figure
+from scoring.words.figures import figure
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.4.1.json"
 CURVE = ["machine", "month", "cash", "is_back", "said"]

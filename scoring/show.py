@@ -2,18 +2,28 @@
 
 from textwrap import fill, indent
 
-from scoring import (
-    choices,
-    explain,
-    explain_limits,
-    explain_money,
-    findings,
-    tables,
-    years,
+from scoring import tables
+from scoring.questions.fleet.break_even import break_even
+from scoring.questions.fleet.choices import KEEP
+from scoring.questions.years import SAID, years
+from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.figures import figure, joined, number
+from scoring.words.firmness import (
+    first_questions,
+    how_surely,
+    kept_out_by,
+    money_differs,
+    when_to_stop,
 )
-from scoring.break_even import break_even, break_evens_in_words
-from scoring.cautions import CAUTIONS, DECIDES
-from scoring.wording import figure, joined, number
+from scoring.words.fleet import (
+    break_evens_in_words,
+    not_chosen,
+    payback_in_words,
+    which_choice,
+)
+from scoring.words.money import does_it_pay, how_paid, low_point
+from scoring.words.ruled_out import reasons
+from scoring.words.verdict import disagreement, double_counting, who_leads
 from scoring.workings import job_steps, unit_of
 
 WIDTH = 88
@@ -53,11 +63,11 @@ def ranking_text(evaluation):
     """Return the ranking as text: verdict, places, raw figures, ruled out, cautions."""
     ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
     out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
-    parts = [evaluation.brief.title, fill(explain.verdict(evaluation), WIDTH)]
+    parts = [evaluation.brief.title, fill(who_leads(evaluation), WIDTH)]
     if ranked:
         parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
-    parts.append(fill(explain.disagreement(evaluation), WIDTH))
-    parts.append(fill(explain.double_counting(evaluation), WIDTH))
+    parts.append(fill(disagreement(evaluation), WIDTH))
+    parts.append(fill(double_counting(evaluation), WIDTH))
     if out:
         lines = [_ruled_out(evaluation, k) for k in out]
         parts.append("\n".join(["Ruled out by your limits:", *lines]))
@@ -95,7 +105,7 @@ def _figures(evaluation, ranked):
 
 
 def _ruled_out(evaluation, k):
-    text = f"{evaluation.names[k]}: {' '.join(explain_limits.reasons(evaluation, k))}"
+    text = f"{evaluation.names[k]}: {' '.join(reasons(evaluation, k))}"
     return indent(fill(text, WIDTH - 2), "  ")
 
 
@@ -204,11 +214,11 @@ def money_text(evaluation, record, months):
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
     blocks += [_months(months, currency), _year_spread(months, currency)]
-    found = years.years(evaluation)
+    found = years(evaluation)
     for machine in record["machines"]:
         k = evaluation.index(machine["name"])
-        said = [explain_money.verdict(found, k), *explain_money.how_paid(found, k)]
-        said.append(explain_money.low_point(found, k))
+        said = [does_it_pay(found, k), *how_paid(found, k)]
+        said.append(low_point(found, k))
         blocks.append("\n".join(fill(text, WIDTH) for text in said))
         blocks += [_one_machine(machine, currency), _jobs_left(machine, currency)]
     return "\n\n".join([*blocks, _cautions(("money",))])
@@ -270,7 +280,7 @@ def _year_spread(months, currency):
         ]
         for name, one in months.items()
     ]
-    return f"{columns([head, *rows], '<')}\n{years.SAID}"
+    return f"{columns([head, *rows], '<')}\n{SAID}"
 
 
 def _one_machine(machine, currency):
@@ -331,23 +341,21 @@ def firm_text(firm, questions):
     evaluation = firm.evaluation
     currency = f"{evaluation.brief.currency}/year"
     record = tables.firm_record(firm, questions)
-    first = [explain.verdict(evaluation), findings.how_surely(firm)]
+    first = [who_leads(evaluation), how_surely(firm)]
     parts = [evaluation.brief.title, *(fill(text, WIDTH) for text in first)]
     parts.append(_acceptability(record))
-    kept_out = (
-        fill(text, WIDTH, subsequent_indent="  ") for text in findings.kept_out_by(firm)
-    )
+    kept_out = (fill(text, WIDTH, subsequent_indent="  ") for text in kept_out_by(firm))
     parts.append("\n".join(kept_out))
     parts.append(_stability(evaluation, record))
     parts.append(_prices(record, evaluation.brief.currency))
-    parts.append(fill(findings.money_differs(firm), WIDTH))
+    parts.append(fill(money_differs(firm), WIDTH))
     parts.append(_money_of(firm, currency))
     asked = [
         fill(f"{n}. {text}", WIDTH, subsequent_indent="   ")
-        for n, text in enumerate(findings.first_questions(firm, questions), 1)
+        for n, text in enumerate(first_questions(firm, questions), 1)
     ]
     parts.append("\n".join(["What to find out first:", *asked]))
-    parts.append(fill(findings.when_to_stop(firm), WIDTH))
+    parts.append(fill(when_to_stop(firm), WIDTH))
     parts.append(
         f"{number(firm.n_draws)} draws, seed {firm.seed}; the same seed gives the same."
     )
@@ -432,7 +440,7 @@ def fleet_text(found):
     rows, plans = [], []
     for c in found.order:
         choice = found.choices[c]
-        is_change = choice.name != choices.KEEP
+        is_change = choice.name != KEEP
         rows.append(
             [
                 found.rank_weighted_sum[c],
@@ -442,17 +450,15 @@ def fleet_text(found):
                 figure(choice.year_result, currency),
                 figure(choice.added_result, currency),
                 figure(choice.added_upfront, currency),
-                choices.payback_in_words(choice.payback_months, found)
-                if is_change
-                else "–",
+                payback_in_words(choice.payback_months, found) if is_change else "–",
                 figure(choice.npv, currency) if is_change else "–",
             ]
         )
         plans.append(_assignment(choice))
-    parts = [evaluation.brief.title, fill(choices.verdict(found), WIDTH)]
+    parts = [evaluation.brief.title, fill(which_choice(found), WIDTH)]
     parts += [columns([head, *rows], "><"), "\n".join(plans)]
     parts.append(_break_evens(found))
-    parts += [fill(text, WIDTH) for text in explain.not_chosen(found)]
+    parts += [fill(text, WIDTH) for text in not_chosen(found)]
     return "\n\n".join(filter(None, [*parts, _cautions(("money", "lifting"))]))
 
 

@@ -4,15 +4,15 @@ import math
 
 import numpy as np
 
-from scoring.by_work import from_jobs, plan_break_evens
-from scoring.cautions import CAUTIONS, DECIDES
 from scoring.decision import ranking, stability
 from scoring.decision import scale as scales
 from scoring.decision.weights import normalise
-from scoring.explain_limits import not_served, reasons
 from scoring.model.money import finance
 from scoring.model.months.worth import rates_of_return
-from scoring.whatif import best_buy_price
+from scoring.questions.best_price import best_buy_price
+from scoring.questions.from_jobs import jobs_needed, plan_break_evens
+from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.ruled_out import not_served, reasons
 from scoring.workings import unit_of
 
 RANK_CAUTIONS = ("money", "lifting", "odour")
@@ -247,7 +247,7 @@ def years_record(found, chance):
     """Return the months and the simulated years of every machine, as JSON has it."""
     evaluation = found.evaluation
     names = [name for name in evaluation.names if name not in evaluation.left_out]
-    from_work = from_jobs(evaluation)
+    from_work = jobs_needed(evaluation)
     return {
         name: _years_of(found, chance, from_work, evaluation.index(name))
         for name in names

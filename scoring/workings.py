@@ -7,10 +7,10 @@ import numpy as np
 
 from scoring.evidence.buyer_arrays import aid_names
 from scoring.evidence.machine_arrays import practice
-from scoring.explain_limits import not_served
 from scoring.inputs.print_tests import inferred
 from scoring.model.job import crew
-from scoring.wording import figure, joined, number
+from scoring.words.figures import figure, joined, number
+from scoring.words.ruled_out import not_served
 
 RARE = (
     *("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting"),

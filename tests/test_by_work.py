@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from scoring import evaluate
-from scoring.by_work import from_jobs, plan_break_evens
+from scoring.questions.from_jobs import jobs_needed, plan_break_evens
 from tests.cases import brief, job, machine
 from tests.test_years import NOW, PLAIN
 
@@ -18,7 +18,7 @@ def test_jobs_that_cover_a_year_and_those_that_earn_the_machine_back():
     """3 000 a year at 500 a job: half a job a month; 10 000 more in 5 years: 5/6."""
     # 12 · 0.5 · 500 = 3 000. With 10 000 over 5 years at 0 %: 5 000 a year, 10 jobs.
     upkeep = ("upkeep: 0 EUR/year", "upkeep: 3000 EUR/year")
-    found = from_jobs(evaluate(asked(), [machine(upkeep)]))
+    found = jobs_needed(evaluate(asked(), [machine(upkeep)]))
     assert found.to_cover[0] == pytest.approx(0.5)
     assert found.to_earn_back[0] == pytest.approx(5 / 6)
 
@@ -26,7 +26,7 @@ def test_jobs_that_cover_a_year_and_those_that_earn_the_machine_back():
 def test_work_that_never_covers_a_year():
     """10 days a month bring 5 000; a machine of 100 000 a year has none to cover it."""
     upkeep = ("upkeep: 0 EUR/year", "upkeep: 100000 EUR/year")
-    found = from_jobs(evaluate(asked(), [machine(upkeep)]))
+    found = jobs_needed(evaluate(asked(), [machine(upkeep)]))
     assert found.to_cover[0] == found.to_earn_back[0] == np.inf
 
 

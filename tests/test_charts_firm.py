@@ -5,10 +5,17 @@ import numpy as np
 import pytest
 from scipy.stats import beta
 
-from scoring import charts_firm, evaluate, findings, load_brief, load_machines, whatif
-from scoring.firmness import firmness
+from scoring import charts_firm, evaluate, load_brief, load_machines
 from scoring.inputs.quantity import pert_mean
+from scoring.questions import swings as swings_module
+from scoring.questions.best_map import BestMap, own_range
+from scoring.questions.best_price import MOST_PRICE, present_price
+from scoring.questions.find_out import what_of
+from scoring.questions.firmness import how_firm
+from scoring.questions.swings import all_swings, level_value, present_lead
 from scoring.tables import firm_record
+from scoring.words.evidence import mix_rests_on, revenue_by_basis, untold
+from scoring.words.turning import level_in_words, price_in_words
 from tests import cases
 
 BRIEF = "profiles/briefs/workshop.yaml"
@@ -29,7 +36,7 @@ def evaluation():
 @pytest.fixture(scope="module")
 def firm(evaluation):
     """Its Firmness, on few draws."""
-    return firmness(evaluation, n_draws=300)
+    return how_firm(evaluation, n_draws=300)
 
 
 def fields(spec):
@@ -91,15 +98,15 @@ def test_ordinals(place, said):
 
 def test_swings_run_from_the_smaller_lead_to_the_larger(evaluation):
     """Each figure has its two ends, sorted by lead, and who leads there."""
-    swings = whatif.swings(evaluation)
-    lead = whatif.present_lead(evaluation)
+    swings = all_swings(evaluation)
+    lead = present_lead(evaluation)
     rows = charts_firm.swing_rows(evaluation, swings, lead)
     assert len(rows) == 2 * charts_firm.TOP_SWINGS
     left, right = (rows[rows.side == side].reset_index() for side in ("left", "right"))
     assert (left.lead <= right.lead).all()
     assert (left.other == right.lead).all() and (right.other == left.lead).all()
     assert (right.lead - left.lead).is_monotonic_decreasing
-    first = evaluation.names[whatif.leader(evaluation)]
+    first = evaluation.names[swings_module.leader(evaluation)]
     assert set(rows[rows.standing == charts_firm.STAYS].leader) == {first}
     assert first not in set(rows[rows.standing == charts_firm.TURNS].leader)
     assert (rows.standing == charts_firm.TURNS).any()
@@ -109,7 +116,7 @@ def test_the_present_lead_is_first_less_second(evaluation):
     """The line in the chart is the lead that the ranking shows."""
     first, second, *_ = evaluation.order
     gap = evaluation.weighted_sum[first] - evaluation.weighted_sum[second]
-    assert whatif.present_lead(evaluation) == pytest.approx(gap)
+    assert present_lead(evaluation) == pytest.approx(gap)
 
 
 def test_an_end_at_which_nobody_is_left_is_no_lead():
@@ -117,7 +124,7 @@ def test_an_end_at_which_nobody_is_left_is_no_lead():
     brief = cases.brief(limits="highest_upfront: 11000 EUR")
     dear = cases.machine(price="9000..10000..13000")
     evaluation = evaluate(brief, [dear])
-    swings = whatif.swings(evaluation)
+    swings = all_swings(evaluation)
     rows = charts_firm.swing_rows(evaluation, swings, 1.0)
     rows = rows[rows.what == "Alder: price"].set_index("leader")
     assert rows.loc["Alder"].standing == charts_firm.STAYS
@@ -128,11 +135,11 @@ def test_an_end_at_which_nobody_is_left_is_no_lead():
 
 def test_swings_in_words_name_who_takes_the_lead(evaluation):
     """A line for each bar; where the lead is lost, the winner is in it."""
-    swings = whatif.swings(evaluation)
+    swings = all_swings(evaluation)
     lines = charts_firm.swings_in_words(evaluation, swings).split("\n")
     assert len(lines) == charts_firm.TOP_SWINGS
     for swing, line in zip(swings, lines, strict=False):
-        assert line.startswith(findings.what_of(evaluation, swing.owner, swing.path))
+        assert line.startswith(what_of(evaluation, swing.owner, swing.path))
         for leader in {swing.leader_low, swing.leader_high}:
             assert leader in line
 
@@ -152,9 +159,7 @@ def test_weights_stand_within_their_ranges(evaluation, firm):
 def small_map():
     """Return a map of 2 × 2 cells: who is best by score, and where nobody is."""
     grid = (("Alder", "Birch"), ("Birch", ""))
-    best = whatif.BestMap(
-        np.array([2.0, 4.0]), np.array([5.0, 10.0]), grid, grid, 4.0, 5.0
-    )
+    best = BestMap(np.array([2.0, 4.0]), np.array([5.0, 10.0]), grid, grid, 4.0, 5.0)
     return best, np.array([[3.0, 4.5], [4.0, 6.0]])
 
 
@@ -209,7 +214,7 @@ def test_both_maps_colour_a_machine_alike():
 def test_the_buyers_own_range_is_that_of_the_brief():
     """Jobs of 2..4..6 a month: P10 and P90 of 2 + 4 · Beta(3, 3); a wall of 8 m²."""
     brief = cases.brief(cases.job(per_month="2..4..6"))
-    found = whatif.own_range(evaluate(brief, [cases.machine()]), n_draws=20_000)
+    found = own_range(evaluate(brief, [cases.machine()]), n_draws=20_000)
     assert found[0] == pytest.approx(2 + 4 * beta.ppf([0.1, 0.9], 3, 3), abs=0.03)
     assert found[1] == pytest.approx([8, 8])
 
@@ -223,31 +228,29 @@ def test_a_machines_speeds_draw_level_in_step():
     ids = [criterion.id for criterion in evaluation.criteria]
     weights = {name: float(name == "site_hours") for name in ids}
     evaluation = evaluate(cases.brief(*jobs), [slow, rival], weights)
-    level = [
-        whatif.level_value(evaluation, "Alder", f"speed.{passes}") for passes in (4, 8)
-    ]
+    level = [level_value(evaluation, "Alder", f"speed.{passes}") for passes in (4, 8)]
     assert level == pytest.approx([4.2, 2.1], abs=1e-6)
 
 
 def test_level_in_words_names_side_value_and_winner(evaluation):
     """Ratings are said out of their scale, on the side where the lead is lost."""
-    swings = {(s.owner, s.path): s for s in whatif.swings(evaluation)}
+    swings = {(s.owner, s.path): s for s in all_swings(evaluation)}
     swing = swings["Corrandale Frame", "ratings.print_quality"]
     assert swing.turns and swing.lead_high < 0
-    said = findings.level_in_words(evaluation, swing, 4.1)
+    said = level_in_words(evaluation, swing, 4.1)
     assert said.endswith(": above 4.1 of 5 Corrandale Frame leads.")
 
 
 def test_prices_in_words(evaluation):
     """None is “no such price”; the highest looked at is said to be no end."""
     name = evaluation.names[0]
-    most = whatif.MOST_PRICE * evaluation.evidence[name, "price"].high
+    most = MOST_PRICE * evaluation.evidence[name, "price"].high
     price = evaluation.evidence[name, "price"]
     mean = pert_mean(price.low, price.likely, price.high)
-    rate = whatif.present_price(evaluation, name) / mean
-    assert findings.price_in_words(evaluation, name, None) == "no such price"
-    assert findings.price_in_words(evaluation, name, 900.0) == "900 EUR"
-    assert findings.price_in_words(evaluation, name, most * rate).endswith("and more")
+    rate = present_price(evaluation, name) / mean
+    assert price_in_words(evaluation, name, None) == "no such price"
+    assert price_in_words(evaluation, name, 900.0) == "900 EUR"
+    assert price_in_words(evaluation, name, most * rate).endswith("and more")
 
 
 def test_revenue_rests_on_what_the_kinds_of_job_rest_on():
@@ -257,22 +260,22 @@ def test_revenue_rests_on_what_the_kinds_of_job_rest_on():
         cases.job(name="guessed", per_month=1, price=6000),
     )
     evaluation = evaluate(brief, [cases.machine()])
-    shares = findings.revenue_by_basis(evaluation)
+    shares = revenue_by_basis(evaluation)
     assert shares == pytest.approx({"sold": 0.25, "enquiries": 0, "guess": 0.75})
-    said = findings.mix_rests_on(evaluation)
+    said = mix_rests_on(evaluation)
     assert "25 % on sold work, 0 % on enquiries and 75 % on guesses" in said
 
 
 def test_without_paid_work_nothing_rests_on_anything():
     """No jobs at all: a sentence, not a division by 0."""
     evaluation = evaluate(cases.brief(cases.job(per_month=0)), [cases.machine()])
-    assert findings.revenue_by_basis(evaluation) == {}
-    assert "no work" in findings.mix_rests_on(evaluation)
-    assert np.isfinite(whatif.own_range(evaluation)).all()
+    assert revenue_by_basis(evaluation) == {}
+    assert "no work" in mix_rests_on(evaluation)
+    assert np.isfinite(own_range(evaluation)).all()
 
 
 def test_what_is_not_told_is_named(evaluation):
     """A silent seller's keys are said in words; a telling one's are none."""
     k = evaluation.index("Corrandale Frame")
-    assert "head life" in findings.untold(evaluation, k)
-    assert findings.untold(evaluation, evaluation.index("Thrumble Lite")) == ""
+    assert "head life" in untold(evaluation, k)
+    assert untold(evaluation, evaluation.index("Thrumble Lite")) == ""

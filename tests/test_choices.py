@@ -3,9 +3,9 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.break_even import break_even
-from scoring.choices import KEEP, choices, verdict
-from scoring.explain import not_chosen
+from scoring.questions.fleet.break_even import break_even
+from scoring.questions.fleet.choices import KEEP, choices
+from scoring.words.fleet import not_chosen, which_choice
 from tests.cases import brief, job, machine
 
 OWNED = "owned: [{machine: Alder, age: 2, resale: 3000 EUR}]\n"
@@ -95,7 +95,7 @@ def test_without_a_rig_the_choices_are_what_to_buy():
     asked = brief(job(per_month=4))
     found = choices(evaluate(asked, [machine(), birch(price=20000)]))
     assert [c.name for c in found.choices] == ["buy Alder", "buy Birch"]
-    assert verdict(found).startswith(
+    assert which_choice(found).startswith(
         "Buying Alder comes first: 24\u202f000 EUR/year more than"
     )
 

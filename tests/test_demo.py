@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.explain import verdict
-from scoring.explain_limits import reasons
+from scoring.words.ruled_out import reasons
+from scoring.words.verdict import who_leads
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
 
@@ -36,7 +36,7 @@ def test_each_brief_has_another_leader(demo):
     leaders = {evaluation.names[evaluation.order[0]] for evaluation in demo.values()}
     assert len(leaders) == len(BRIEFS)
     assert (
-        len({verdict(evaluation).split(". ")[1] for evaluation in demo.values()}) == 3
+        len({who_leads(evaluation).split(". ")[1] for evaluation in demo.values()}) == 3
     )
 
 

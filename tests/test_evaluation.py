@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from scoring.answer.evaluation import evaluate
 from scoring.answer.ranking import reweigh
 from scoring.errors import InputFaults, ScoringError
-from scoring.explain import disagreement, double_counting, unknowns, verdict
-from scoring.explain_limits import not_served, reasons
+from scoring.words.evidence import unknowns
+from scoring.words.ruled_out import not_served, reasons
+from scoring.words.verdict import disagreement, double_counting, who_leads
 from tests.cases import brief, job, machine
 
 # In all cases here a day holds 480 min, without drive or margin; closing takes 10 min,
@@ -109,7 +110,7 @@ def test_a_tie_shares_the_place():
     )
     assert evaluation.rank_weighted_sum.tolist() == [1, 1, 3]
     assert evaluation.rank_topsis.tolist() == [1, 1, 3]
-    assert verdict(evaluation) == (
+    assert who_leads(evaluation) == (
         "Alder and Birch share first place: this work does not tell them apart."
     )
 
@@ -121,7 +122,7 @@ def test_a_single_machine_is_first():
     assert evaluation.rank_topsis.tolist() == [1]
     assert evaluation.weighted_sum.tolist() == pytest.approx([1])
     assert (
-        verdict(evaluation)
+        who_leads(evaluation)
         == "Alder is the only machine within your limits (score 1.00)."
     )
 
@@ -138,7 +139,9 @@ def test_no_machine_left():
         brief(cash=4000), [machine(), machine(name="Birch", price=7000)]
     )
     assert not evaluation.is_ranked.any()
-    assert verdict(evaluation).startswith("No machine is left: each breaks one of your")
+    assert who_leads(evaluation).startswith(
+        "No machine is left: each breaks one of your"
+    )
     assert reasons(evaluation, 0) == [
         "It costs 10\u202f000 EUR to your door; cash and loan come to 4\u202f000 EUR. "
         "Smallest change: 6\u202f000 EUR more, or as much off the price."
@@ -184,13 +187,13 @@ def test_a_leader_that_earns_nothing_is_not_praised_alone():
     """Where nobody can do the work, the verdict of the first says so."""
     wall = job(passes=8)
     evaluation = evaluate(brief(wall), [machine(), machine(name="Birch", price=20000)])
-    assert verdict(evaluation).endswith("It does none of your work.")
+    assert who_leads(evaluation).endswith("It does none of your work.")
     poor = evaluate(
         brief(job(price=1), limits="must_serve: [wall]"),
         [machine(("upkeep: 0 EUR/year", "upkeep: 1000 EUR/year"))],
     )
     # 4 · 12 · 1 − 1 000 = −952
-    assert verdict(poor).endswith(
+    assert who_leads(poor).endswith(
         "At this work it would lose 952 EUR/year: buying nothing is better."
     )
 

@@ -6,14 +6,20 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from scoring import evaluate, load_brief, load_machines, whatif
+from scoring import evaluate, load_brief, load_machines
 from scoring.answer.run import redrawn
 from scoring.decision import ranking
 from scoring.evidence import draws
-from scoring.findings import kept_out_by, questions, settled_by
-from scoring.firmness import NOTHING, firmness
 from scoring.inputs.quantity import pert_mean
-from scoring.wording import figure
+from scoring.questions import swings
+from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
+from scoring.questions.best_map import best_map
+from scoring.questions.best_price import best_buy_price, is_beyond_talk
+from scoring.questions.find_out import questions, settled_by
+from scoring.questions.firmness import NOTHING, how_firm
+from scoring.questions.swings import all_swings, leads, level_value, totals
+from scoring.words.figures import figure
+from scoring.words.firmness import kept_out_by
 from tests.cases import brief, job, machine
 
 N = 2000
@@ -29,7 +35,7 @@ def demo():
 @pytest.fixture(scope="module")
 def firm(demo):
     """Its Firmness over 2,000 draws."""
-    return firmness(demo, N, seed=3)
+    return how_firm(demo, N, seed=3)
 
 
 def rivals(*edits, name="Birch", **figures):
@@ -99,7 +105,7 @@ def test_shares_of_ranks_and_of_ruled_out_sum_to_one(firm):
 def test_firmness_is_the_same_on_any_number_of_chunks(demo, firm):
     """Chunks of 2,000, of 700 and of 1 draw short of that give the same."""
     for chunk in (700, N - 1):
-        again = firmness(demo, N, seed=3, chunk=chunk)
+        again = how_firm(demo, N, seed=3, chunk=chunk)
         assert np.array_equal(again.acceptability, firm.acceptability)
         assert np.array_equal(again.ruled_out, firm.ruled_out)
         assert np.array_equal(again.confidence, firm.confidence)
@@ -114,7 +120,7 @@ def test_firmness_is_the_same_on_any_number_of_chunks(demo, firm):
 
 def test_another_seed_is_another_draw(demo, firm):
     """Another seed gives other draws, within chance the same shares."""
-    other = firmness(demo, N, seed=4)
+    other = how_firm(demo, N, seed=4)
     assert not np.array_equal(other.acceptability, firm.acceptability)
     error = np.sqrt(0.25 / N)
     assert other.acceptability == pytest.approx(firm.acceptability, abs=6 * error)
@@ -123,7 +129,7 @@ def test_another_seed_is_another_draw(demo, firm):
 def test_shares_are_those_of_the_model_run_on_each_draw(demo, firm):
     """First places counted by ranking each draw by itself: the same model, no copy."""
     figures = draws.drawn(demo.evidence, demo.brief, 3, 0, 200)
-    few = firmness(demo, 200, seed=3, concentration=1e9)  # weights as stated
+    few = how_firm(demo, 200, seed=3, concentration=1e9)  # weights as stated
     _, scores = redrawn(demo, figures)
     firsts = np.zeros(len(demo.names))
     for d in range(200):
@@ -140,7 +146,7 @@ def test_more_draws_shrink_the_error_as_the_root(demo):
 
     def scatter(n):
         shares = [
-            firmness(demo, n, seed).acceptability[leader, 0] for seed in range(12)
+            how_firm(demo, n, seed).acceptability[leader, 0] for seed in range(12)
         ]
         return np.std(shares, ddof=1)
 
@@ -159,7 +165,7 @@ def test_without_any_range_the_answer_is_certain():
         for key, figure in evaluation.evidence.items()
     }
     sure = replace(evaluation, evidence=exact)
-    found = firmness(sure, 50, concentration=1e9)
+    found = how_firm(sure, 50, concentration=1e9)
     assert found.acceptability.tolist() == [[1, 0], [0, 1]]
     assert found.evpi == 0 and found.worths == ()
 
@@ -167,7 +173,7 @@ def test_without_any_range_the_answer_is_certain():
 def test_what_is_known_of_weights_matters(demo):
     """Nothing known spreads first places more than the weights as stated."""
     shares = {
-        known: firmness(demo, 1000, knowledge=known).acceptability[demo.order[0], 0]
+        known: how_firm(demo, 1000, knowledge=known).acceptability[demo.order[0], 0]
         for known in ("stated", "order", "nothing")
     }
     assert shares["stated"] > shares["nothing"]
@@ -186,7 +192,7 @@ def test_regret_and_the_worth_of_knowing_all(firm):
 def test_buying_nothing_is_best_where_nothing_is_earned():
     """Where each job costs more than it brings, money's choice is to buy nothing."""
     poor = brief(job(price=1))
-    found = firmness(evaluate(poor, rivals()), 200)
+    found = how_firm(evaluate(poor, rivals()), 200)
     assert found.money_choice == NOTHING
     assert found.evpi == pytest.approx(0)
 
@@ -194,7 +200,7 @@ def test_buying_nothing_is_best_where_nothing_is_earned():
 def test_worth_of_one_price_against_the_unit_normal_loss_shape():
     """Two machines alike but for price: only their prices are worth anything."""
     evaluation = evaluate(brief(), rivals(price=10050))
-    found = firmness(evaluation, 4000)
+    found = how_firm(evaluation, 4000)
     worths = {(w.owner, w.path): w for w in found.worths}
     prices = {key for key, w in worths.items() if w.value > 4 * w.error}
     assert prices == {("Alder", "price"), ("Birch", "price")}
@@ -207,10 +213,10 @@ def test_worth_of_one_price_against_the_unit_normal_loss_shape():
 def test_the_best_buy_price_is_where_the_lead_changes(demo):
     """Just below it the machine is first, just above it is not: by evaluate itself."""
     for name in ("Thrumble Lite", "Lindqvar Plain"):
-        price = whatif.best_buy_price(demo, name)
+        price = best_buy_price(demo, name)
         figure = demo.evidence[name, "price"]
         for factor, is_first in ((0.999, True), (1.001, False)):
-            sums, _ = whatif.totals(demo, [{(name, "price"): factor * price}])
+            sums, _ = totals(demo, [{(name, "price"): factor * price}])
             first = demo.names[int(np.nanargmax(sums[0]))]
             assert (first == name) == is_first
         assert figure.currency == demo.brief.currency
@@ -219,21 +225,21 @@ def test_the_best_buy_price_is_where_the_lead_changes(demo):
 def test_a_machine_that_costs_nothing_has_a_price_for_talks():
     """The only machine, at 0 EUR, is the best buy up to the highest price seen."""
     alone = evaluate(brief(), [machine(price=0)])
-    price = whatif.best_buy_price(alone, "Alder")
-    assert price > 0 and whatif.is_beyond_talk(alone, "Alder", price)
+    price = best_buy_price(alone, "Alder")
+    assert price > 0 and is_beyond_talk(alone, "Alder", price)
 
 
 def test_no_price_helps_a_machine_that_breaks_another_limit(demo):
     """A machine too heavy to lift has no price at which it is the best buy."""
-    assert whatif.best_buy_price(demo, "Varnholt Column") is None
+    assert best_buy_price(demo, "Varnholt Column") is None
 
 
 def test_a_swing_is_the_whole_model_at_both_ends(demo):
     """The widest swing's leads are those of the evaluation with that figure changed."""
-    swing = whatif.swings(demo)[0]
-    leader = whatif.leader(demo)
+    swing = all_swings(demo)[0]
+    leader = swings.leader(demo)
     for value, lead in ((swing.low, swing.lead_low), (swing.high, swing.lead_high)):
-        sums, _ = whatif.totals(demo, [{(swing.owner, swing.path): value}])
+        sums, _ = totals(demo, [{(swing.owner, swing.path): value}])
         filled = np.nan_to_num(sums[0])
         others = np.delete(filled, leader)
         assert filled[leader] - others.max() == pytest.approx(lead)
@@ -241,16 +247,16 @@ def test_a_swing_is_the_whole_model_at_both_ends(demo):
 
 def test_the_value_at_which_a_rival_draws_level(demo):
     """At that value the lead is 0; where no value does it, there is none."""
-    turning = [s for s in whatif.swings(demo) if s.lead_low * s.lead_high < 0]
+    turning = [s for s in all_swings(demo) if s.lead_low * s.lead_high < 0]
     assert turning
     for swing in turning[:3]:
-        value = whatif.level_value(demo, swing.owner, swing.path)
-        sums, _ = whatif.totals(demo, [{(swing.owner, swing.path): value}])
-        lead = whatif.leads(sums, whatif.leader(demo))[0]
+        value = level_value(demo, swing.owner, swing.path)
+        sums, _ = totals(demo, [{(swing.owner, swing.path): value}])
+        lead = leads(sums, swings.leader(demo))[0]
         near = [
-            whatif.leads(
-                whatif.totals(demo, [{(swing.owner, swing.path): value * f}])[0],
-                whatif.leader(demo),
+            leads(
+                totals(demo, [{(swing.owner, swing.path): value * f}])[0],
+                swings.leader(demo),
             )[0]
             for f in (0.9999, 1.0001)
         ]
@@ -259,7 +265,7 @@ def test_the_value_at_which_a_rival_draws_level(demo):
 
 def test_unknowns_that_turn_out_bad_never_help(demo):
     """With its unknowns at their worst, no machine ranks better than as it is."""
-    bad = whatif.ranks_if_unknowns_turn_out_bad(demo)
+    bad = ranks_if_unknowns_turn_out_bad(demo)
     for k, name in enumerate(demo.names):
         now = demo.rank_weighted_sum[k]
         assert bad[k] == 0 or bad[k] >= now, name
@@ -267,7 +273,7 @@ def test_unknowns_that_turn_out_bad_never_help(demo):
 
 def test_the_maps_middle_is_the_evaluation_itself(demo):
     """Where jobs and area are the buyer's own, the map names the present leader."""
-    found = whatif.best_map(demo, n_steps=3)  # factors 1, 2, 3
+    found = best_map(demo, n_steps=3)  # factors 1, 2, 3
     assert found.by_score[0][0] == demo.names[demo.order[0]]
     assert (found.jobs_per_month[0], found.wall_m2[0]) == pytest.approx(
         (found.own_jobs, found.own_wall_m2)
@@ -290,7 +296,7 @@ def test_which_limit_rules_out_how_often():
     """A lift of 20..25..30 kg is above 25 kg in half of the draws, and nothing else."""
     heavy = machine(lift="20..25..30")
     light = machine(name="Birch", lift="15..16..17")
-    found = firmness(evaluate(brief(), [heavy, light]), 4000)
+    found = how_firm(evaluate(brief(), [heavy, light]), 4000)
     k = found.evaluation.index("Alder")
     # Standard error of half of 4 000 draws: 0.8 %.
     assert found.broken["lift", ""][k] == pytest.approx(0.5, abs=4 * 0.008)

@@ -7,7 +7,7 @@ from scoring import evaluate
 from scoring.evidence import draws
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
 from scoring.inputs.leads import Lead
-from scoring.pictures import drawing, savings
+from scoring.questions.skipped_artwork import drawing, savings
 from tests.cases import brief, machine
 
 SKIPPER = ("{name: No plan, fee: 0 EUR/year}",)

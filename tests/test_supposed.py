@@ -3,8 +3,8 @@
 import pytest
 
 from scoring import evaluate
-from scoring.change import sale_worth
-from scoring.supposed import suppose
+from scoring.questions.changed import suppose
+from scoring.questions.fleet.change_money import sale_worth
 from tests.cases import brief, job, machine
 
 OWNED = "owned: [{machine: Alder, age: 2}, {machine: Birch, age: 1, resale: 900 EUR}]\n"

@@ -5,9 +5,9 @@ import pytest
 
 from scoring import evaluate, load_brief, load_machines
 from scoring.errors import InputFaults
-from scoring.explain_limits import reasons
-from scoring.wording import GROUP
-from scoring.years import chances, years
+from scoring.questions.years import chances, years
+from scoring.words.figures import GROUP
+from scoring.words.ruled_out import reasons
 from tests.cases import brief, job, machine
 
 # Nothing late: work in full from the first month, learned, paid at once, all of it.

@@ -9,13 +9,29 @@ from dataclasses import dataclass
 
 import streamlit as st
 
-from scoring import charts_firm, explain, findings, show, whatif
+from scoring import charts_firm, show
 from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError
-from scoring.firmness import NOTHING, Firmness, firmness
 from scoring.page import state, text
+from scoring.questions import find_out
+from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
+from scoring.questions.best_map import BestMap, best_map, own_range
+from scoring.questions.best_price import best_buy_price, present_price
+from scoring.questions.firmness import NOTHING, Firmness, how_firm
+from scoring.questions.swings import all_swings, level_value, present_lead
 from scoring.tables import firm_record
-from scoring.wording import figure, number
+from scoring.words import firmness
+from scoring.words.evidence import mix_rests_on, unknowns, untold
+from scoring.words.figures import figure, number
+from scoring.words.firmness import (
+    FIRST,
+    how_surely,
+    kept_out_by,
+    money_differs,
+    when_to_stop,
+)
+from scoring.words.turning import level_in_words, price_in_words
+from scoring.words.verdict import who_leads
 
 DRAWS = (1_000, 10_000, 100_000)
 DEFAULT_DRAWS = 10_000
@@ -76,7 +92,7 @@ class Answer:
     record: dict | None  # of the command line; None where no machine is left
     prices: dict  # name → highest price of a best buy, or None
     bad_ranks: list
-    best_map: whatif.BestMap
+    best_map: BestMap
     own_range: object
 
 
@@ -163,7 +179,7 @@ def answer(model, weights, n_draws, seed, known):
 
     evaluation = reweigh(model, weights)
     found = _answered(
-        firmness(evaluation, n_draws, seed, known, on_progress=on_progress)
+        how_firm(evaluation, n_draws, seed, known, on_progress=on_progress)
     )
     st.session_state["firm_answers"] = [(model, values, found), *remembered][:KEPT]
     place.empty()
@@ -173,8 +189,8 @@ def answer(model, weights, n_draws, seed, known):
 def _answered(firm):
     """Return the Answer around a Firmness."""
     evaluation = firm.evaluation
-    swings = whatif.swings(evaluation)
-    questions = findings.questions(firm)
+    swings = all_swings(evaluation)
+    questions = find_out.questions(firm)
     names = [evaluation.names[k] for k in evaluation.order]
     is_any = bool(evaluation.is_ranked.any())
     record = firm_record(firm, questions) if is_any else None
@@ -183,19 +199,17 @@ def _answered(firm):
         questions=questions,
         swings=swings,
         levels={
-            (swing.owner, swing.path): whatif.level_value(
-                evaluation, swing.owner, swing.path
-            )
+            (swing.owner, swing.path): level_value(evaluation, swing.owner, swing.path)
             for swing in swings[: charts_firm.TOP_SWINGS]
             if swing.turns
         },
         record=record,
         prices=record["break_even_price"]
         if record
-        else {name: whatif.best_buy_price(evaluation, name) for name in names},
-        bad_ranks=whatif.ranks_if_unknowns_turn_out_bad(evaluation),
-        best_map=whatif.best_map(evaluation),
-        own_range=whatif.own_range(evaluation, seed=firm.seed),
+        else {name: best_buy_price(evaluation, name) for name in names},
+        bad_ranks=ranks_if_unknowns_turn_out_bad(evaluation),
+        best_map=best_map(evaluation),
+        own_range=own_range(evaluation, seed=firm.seed),
     )
 
 
@@ -222,17 +236,15 @@ def results(found, is_us):
     maps(found, is_us)
     in_money(found)
     text.heading("How much of this rests on what")
-    text.say(findings.mix_rests_on(found.firm.evaluation))
+    text.say(mix_rests_on(found.firm.evaluation))
     download(found)
 
 
 def verdict(found):
     """Say who leads, how surely, and whether money says otherwise."""
     with st.container(key="verdict"):
-        text.say(
-            explain.verdict(found.firm.evaluation), findings.how_surely(found.firm)
-        )
-    text.say(findings.money_differs(found.firm))
+        text.say(who_leads(found.firm.evaluation), how_surely(found.firm))
+    text.say(money_differs(found.firm))
     text.caution("money")
 
 
@@ -249,7 +261,7 @@ def places(found):
         "breaks one of your limits.",
         help=PLACES_HELP,
     )
-    kept_out = findings.kept_out_by(firm)
+    kept_out = kept_out_by(firm)
     if kept_out:
         with st.expander("Which limit rules out, and how often"):
             text.say(*kept_out)
@@ -293,15 +305,15 @@ def first_questions(found):
     """Say what to find out first, what it is worth, and when to stop."""
     text.heading("What to find out first")
     with st.container(key="find_out"):
-        asked = findings.first_questions(found.firm, found.questions)
+        asked = firmness.first_questions(found.firm, found.questions)
         text.say(*(f"{n}. {sentence}" for n, sentence in enumerate(asked, 1)))
-        text.say(findings.when_to_stop(found.firm))
+        text.say(when_to_stop(found.firm))
     st.caption("Worth: of knowing this alone, in money a year.", help=WORTH_HELP)
 
 
 def more_questions(found):
     """Draw the questions that come next."""
-    asked = found.questions[findings.FIRST :][:MORE_QUESTIONS]
+    asked = found.questions[FIRST:][:MORE_QUESTIONS]
     if not asked:
         return
     currency = f"{found.firm.evaluation.brief.currency}/year"
@@ -339,7 +351,7 @@ def swings(found, is_us):
     if not found.swings:
         text.say("No single figure moves the lead within its range.")
         return
-    lead = whatif.present_lead(evaluation)
+    lead = present_lead(evaluation)
     with st.container(key="swings_chart"):
         st.vega_lite_chart(
             charts_firm.swing_rows(evaluation, found.swings, lead, is_us),
@@ -364,9 +376,7 @@ def _levels(found, is_us):
     for swing in found.swings:
         key = (swing.owner, swing.path)
         if key in found.levels:
-            yield findings.level_in_words(
-                found.firm.evaluation, swing, found.levels[key], is_us
-            )
+            yield level_in_words(found.firm.evaluation, swing, found.levels[key], is_us)
 
 
 def weight_ranges(found):
@@ -399,10 +409,10 @@ def prices(found):
         [
             evaluation.names[k],
             figure(
-                whatif.present_price(evaluation, evaluation.names[k]),
+                present_price(evaluation, evaluation.names[k]),
                 evaluation.brief.currency,
             ),
-            findings.price_in_words(
+            price_in_words(
                 evaluation, evaluation.names[k], found.prices[evaluation.names[k]]
             ),
         ]
@@ -421,7 +431,7 @@ def bad_news(found):
     """Draw each machine's place if all that it leaves unknown turns out bad."""
     evaluation = found.firm.evaluation
     text.heading("If what is not told turns out bad")
-    silent = [k for k in evaluation.order if explain.unknowns(evaluation, k)]
+    silent = [k for k in evaluation.order if unknowns(evaluation, k)]
     if not silent:
         text.say("No seller leaves anything untold that matters here.")
         return
@@ -441,9 +451,7 @@ def bad_news(found):
         "Machines that are not named leave nothing untold."
     )
     with st.expander("What is not told"):
-        text.listed(
-            (evaluation.names[k], f"{findings.untold(evaluation, k)}.") for k in silent
-        )
+        text.listed((evaluation.names[k], f"{untold(evaluation, k)}.") for k in silent)
 
 
 def _place(rank):

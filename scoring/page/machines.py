@@ -5,13 +5,13 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.errors import ScoringError
-from scoring.explain import to_ask
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.print_tests import comparable
 from scoring.inputs.quantity import Quantity
-from scoring.keys import in_words
 from scoring.page import state, text
-from scoring.wording import figure, joined
+from scoring.words.evidence import to_ask
+from scoring.words.figures import figure, joined
+from scoring.words.keys import in_words
 from scoring.workings import who_carries
 
 GROUPS = {

@@ -2,14 +2,23 @@
 
 import streamlit as st
 
-from scoring import by_work, charts_money, explain_money
-from scoring.by_work import from_jobs, plan_break_evens
+from scoring import charts_money
 from scoring.errors import ScoringError
-from scoring.explain import to_ask
 from scoring.page import state, text
-from scoring.supposed import suppose
-from scoring.wording import figure, number
-from scoring.years import chances, years
+from scoring.questions.changed import suppose
+from scoring.questions.from_jobs import jobs_needed, jobs_today, plan_break_evens
+from scoring.questions.years import chances, years
+from scoring.words.evidence import to_ask
+from scoring.words.figures import figure, number
+from scoring.words.money import (
+    back_in_words,
+    cost_of_use,
+    does_it_pay,
+    how_paid,
+    low_point,
+    returns,
+    what_goes_wrong,
+)
 
 MEANINGS = {
     "earned back": "payback: the month from which the cash so far stays above zero",
@@ -87,7 +96,7 @@ def what_if(model):
     columns = st.columns(3, gap="medium")
     with columns[0]:
         prices = price_asked(model, st.session_state["money_machine"])
-    usual, rate = by_work.jobs_today(model), interest(model)
+    usual, rate = jobs_today(model), interest(model)
     columns[1].slider(
         "Jobs a month, all kinds",
         *(0.0, max(round(2 * usual, 1), usual + 1)),
@@ -117,7 +126,7 @@ def reset(model):
     """Set the sliders back to the brief and the price that is asked."""
     st.session_state["price_of"] = None
     st.session_state["rate"] = interest(model)
-    st.session_state["work_asked"] = round(by_work.jobs_today(model), 1)
+    st.session_state["work_asked"] = round(jobs_today(model), 1)
 
 
 def interest(model):
@@ -157,15 +166,13 @@ def draw(evaluation, is_us):
     chosen = st.session_state["money_machine"]
     k = evaluation.index(chosen)
     with st.container(key="verdict"):
-        text.say(explain_money.verdict(found, k))
-    text.say(*explain_money.how_paid(found, k), explain_money.low_point(found, k))
+        text.say(does_it_pay(found, k))
+    text.say(*how_paid(found, k), low_point(found, k))
     text.caution("money")
     goes_wrong(found, k)
     months(found, names, chosen)
     months_table(found, names)
-    text.say(
-        explain_money.returns(found, k), explain_money.cost_of_use(found, k, is_us)
-    )
+    text.say(returns(found, k), cost_of_use(found, k, is_us))
     left, right = st.columns(2, gap="large")
     with left:
         to_the_door(evaluation, chosen)
@@ -183,12 +190,12 @@ def goes_wrong(found, k):
     text.heading("If things go wrong")
     evaluation = found.evaluation
     currency, rows = evaluation.brief.currency, []
-    for words, months_then in explain_money.what_goes_wrong(found):
+    for words, months_then in what_goes_wrong(found):
         if months_then is None:
             rows.append([words, "beyond the years looked at", "–", "–"])
             continue
         worth = months_then.worth
-        back = explain_money.back_in_words(worth.payback_month[0, k])
+        back = back_in_words(worth.payback_month[0, k])
         amounts = (-worth.low_point[0, k], worth.npv[0, k])
         rows.append([words, back, *(figure(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
@@ -222,7 +229,7 @@ def months(found, names, chosen):
 def months_table(found, names):
     """Draw what the months of every machine come to."""
     evaluation = found.evaluation
-    currency, jobs = evaluation.brief.currency, from_jobs(evaluation)
+    currency, jobs = evaluation.brief.currency, jobs_needed(evaluation)
     has_hour = evaluation.brief.money.own_hour is not None
     rows = []
     for name in names:
@@ -232,8 +239,8 @@ def months_table(found, names):
         rows.append(
             [
                 named(evaluation, k),
-                explain_money.back_in_words(worth.payback_month[0, k]),
-                explain_money.back_in_words(worth.discounted_payback_month[0, k]),
+                back_in_words(worth.payback_month[0, k]),
+                back_in_words(worth.discounted_payback_month[0, k]),
                 figure(-worth.low_point[0, k], currency),
                 figure(gap, currency) if gap > 0 else "–",
                 figure(worth.npv[0, k], currency),

@@ -6,10 +6,10 @@ from scoring import show
 from scoring.answer.ranking import reweigh
 from scoring.decision.scale import separates
 from scoring.errors import ScoringError
-from scoring.explain_limits import reasons
 from scoring.page import ranking_block, state, text
 from scoring.tables import ranking_record
-from scoring.wording import figure
+from scoring.words.figures import figure
+from scoring.words.ruled_out import reasons
 from scoring.workings import job_steps, who_carries, working
 
 ALIKE = " All machines are equal here."

@@ -6,9 +6,10 @@ parts bear the classes of keyed containers, so that who drives the page finds th
 
 from html import escape
 
-from scoring import charts, explain
+from scoring import charts
 from scoring.charts import INK
 from scoring.page import text
+from scoring.words.verdict import agreement, disagreement, double_counting, who_leads
 
 NEARNESS = (
     "Score: the weighted sum of the criteria's scores, 0–1. Nearness: closeness to the "
@@ -65,12 +66,12 @@ STYLE = f"""<style>
 
 def block(evaluation, is_us):
     """Return verdict, bars, table and what explains them."""
-    verdict = text.said(explain.verdict(evaluation)) + text.caution_html("money")
+    verdict = text.said(who_leads(evaluation)) + text.caution_html("money")
     parts = [f'<div class="st-key-verdict">{verdict}</div>']
     if evaluation.is_ranked.any():
         parts += [bars(evaluation, is_us), table(evaluation, is_us)]
         parts.append(methods(evaluation))
-    parts.append(text.said(explain.double_counting(evaluation)))
+    parts.append(text.said(double_counting(evaluation)))
     return "".join(parts)
 
 
@@ -134,9 +135,7 @@ def table(evaluation, is_us):
 
 def methods(evaluation):
     """Return how far score and nearness agree, and where they part ways."""
-    agree = explain.agreement(evaluation)
+    agree = agreement(evaluation)
     if not agree:
         return ""
-    return text.note_html(agree, AGREEMENT) + text.said(
-        explain.disagreement(evaluation)
-    )
+    return text.note_html(agree, AGREEMENT) + text.said(disagreement(evaluation))

@@ -4,16 +4,22 @@ import streamlit as st
 
 from scoring import charts_money
 from scoring.answer.ranking import reweigh
-from scoring.break_even import break_even, break_evens_in_words
-from scoring.change import sale_worth
-from scoring.choices import KEEP, choices, payback_in_words, verdict
 from scoring.errors import ScoringError
-from scoring.explain import not_chosen, unlike_ranking
 from scoring.page import state, text
+from scoring.questions.changed import suppose
+from scoring.questions.fleet.break_even import break_even
+from scoring.questions.fleet.change_money import sale_worth
+from scoring.questions.fleet.choices import KEEP, choices
 from scoring.show import fleet_rows
-from scoring.supposed import suppose
 from scoring.tables import fleet_record
-from scoring.wording import figure, number
+from scoring.words.figures import figure, number
+from scoring.words.fleet import (
+    break_evens_in_words,
+    not_chosen,
+    payback_in_words,
+    unlike_ranking,
+    which_choice,
+)
 
 CREWS_HELP = (
     "A linear programme shares the work: each rig in its own diary, all of them out of "
@@ -116,7 +122,7 @@ def draw(found):
             "with a rig you have, add it to the brief file, as second-rig.yaml does."
         )
     with st.container(key="verdict"):
-        text.say(verdict(found))
+        text.say(which_choice(found))
         text.caution("money")
     side_by_side(found)
     text.say(*not_chosen(found))

@@ -14,7 +14,7 @@ from scoring.inputs.brief_files import load_brief, with_leads, with_picture
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.inputs.quantity import pert_mean
 from scoring.page import text
-from scoring.supposed import exactly, scaled
+from scoring.questions.changed import exactly, scaled
 
 HERE = Path(__file__).parents[2]
 METRIC, US = "metric", "US customary"

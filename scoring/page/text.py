@@ -8,9 +8,9 @@ import re
 import streamlit as st
 
 from scoring import show
-from scoring.cautions import CAUTIONS, DECIDES
 from scoring.inputs.quantity import Quantity, parts_of
-from scoring.wording import figure, joined, number
+from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.figures import figure, joined, number
 
 # Markdown takes a backslash before punctuation as "as it is". Some signs mean something
 # even then (:material/…:, http://…, ->): an unseen joiner before them parts the sign.

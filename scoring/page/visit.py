@@ -7,7 +7,6 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.errors import ScoringError
-from scoring.firmness import firmness
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.visit import (
     INTENSITIES,
@@ -23,6 +22,7 @@ from scoring.inputs.visit import (
     with_unit,
 )
 from scoring.page import state, text
+from scoring.questions.firmness import how_firm
 
 WHEN = ("at once", "after an hour", "after a day")
 DRAWS = 4_000  # for the order of the printed sheet; it is made while somebody waits
@@ -82,7 +82,7 @@ def paper(files, brief):
 def _paper(base):
     from scoring.report.demo_day import demo_day_html  # needed by this button alone
 
-    return demo_day_html(firmness(base, DRAWS))
+    return demo_day_html(how_firm(base, DRAWS))
 
 
 def _form(name):

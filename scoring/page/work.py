@@ -5,15 +5,15 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.errors import ScoringError
-from scoring.findings import said_of_leads
 from scoring.inputs.brief_files import load_brief, with_leads
 from scoring.inputs.leads_file import load_leads, template_csv
 from scoring.inputs.picture_file import load_artwork
 from scoring.inputs.quantity import Quantity, spread
-from scoring.keys import in_words
 from scoring.page import state, text
-from scoring.pictures import drawing, savings, strip_of
-from scoring.wording import figure, number
+from scoring.questions.skipped_artwork import drawing, savings, strip_of
+from scoring.words.evidence import said_of_leads
+from scoring.words.figures import figure, number
+from scoring.words.keys import in_words
 
 SECTIONS = {
     "crew": "Crew",

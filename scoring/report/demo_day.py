@@ -7,10 +7,11 @@ the best question that a test settles is worth. Boxes are for a pen.
 from html import escape
 from typing import NamedTuple
 
-from scoring.cautions import CAUTIONS, DECIDES
-from scoring.findings import questions, when_to_stop
 from scoring.inputs.visit import INTENSITIES
-from scoring.wording import figure, joined, number
+from scoring.questions.find_out import questions
+from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.figures import figure, joined, number
+from scoring.words.firmness import when_to_stop
 
 SHOWN = 60  # characters of a name that are repeated within a test
 FIRST = 3  # questions of the buyer's own that are named

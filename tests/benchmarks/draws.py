@@ -28,9 +28,9 @@ from scoring.decision import (
     drawn_weights,  # noqa: E402
     ranking,  # noqa: E402
 )
-from scoring.firmness import (
+from scoring.questions.firmness import (
     CHUNK,  # noqa: E402
-    firmness,  # noqa: E402
+    how_firm,  # noqa: E402
 )
 
 N_DRAWS, N_ALTERNATIVES, N_CRITERIA = 100_000, 40, 12
@@ -92,11 +92,11 @@ def model(is_large):
     """Print whole-model draws a second, and the memory that more of them take."""
     machines = load_machines("profiles/machines")
     evaluation = evaluate(load_brief("profiles/briefs/workshop.yaml"), machines)
-    firmness(evaluation, CHUNK)  # tables of quantiles are made once
+    how_firm(evaluation, CHUNK)  # tables of quantiles are made once
     print("whole model, evidence and weights drawn, worth of every figure")
     for n_draws in (10_000, 100_000, *([10_000_000] if is_large else [])):
         start = time.perf_counter()
-        firmness(evaluation, n_draws)
+        how_firm(evaluation, n_draws)
         taken = time.perf_counter() - start
         memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         print(

@@ -6,25 +6,25 @@ from dataclasses import replace
 import pytest
 from streamlit.runtime.scriptrunner_utils.exceptions import StopException
 
-from scoring import (
-    charts_firm,
-    evaluate,
-    explain,
-    findings,
-    load_brief,
-    load_machines,
-    whatif,
-)
-from scoring import firmness as engine
+from scoring import charts_firm, evaluate, load_brief, load_machines
 from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError
-from scoring.wording import figure
+from scoring.questions import firmness as engine
+from scoring.questions.best_price import best_buy_price, present_price
+from scoring.questions.find_out import questions
+from scoring.questions.firmness import how_firm
+from scoring.questions.swings import all_swings, level_value
+from scoring.words.evidence import mix_rests_on
+from scoring.words.figures import figure
+from scoring.words.firmness import first_questions, how_surely, when_to_stop
+from scoring.words.turning import level_in_words, price_in_words
+from scoring.words.verdict import who_leads
 from tests import cases
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
 SCREEN = "scoring/page/firm.py"
 BRIEF = "profiles/briefs/new-entrant.yaml"
-REAL = engine.firmness
+REAL = how_firm
 
 
 def to_firm(page):
@@ -62,12 +62,12 @@ def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
     """Verdict, questions and stop are those of the engine for 10,000 draws, seed 1."""
     firm = REAL(of_demo(), 10_000, 1)
     said = shown(page)
-    assert verdict(page) == explain.verdict(firm.evaluation)
-    assert findings.how_surely(firm) in said
-    for sentence in findings.first_questions(firm):
+    assert verdict(page) == who_leads(firm.evaluation)
+    assert how_surely(firm) in said
+    for sentence in first_questions(firm):
         assert sentence in said
-    assert findings.when_to_stop(firm) in said
-    assert findings.mix_rests_on(firm.evaluation) in said
+    assert when_to_stop(firm) in said
+    assert mix_rests_on(firm.evaluation) in said
     assert "before tax and your own pay" in said
     for line in charts_firm.places_in_words(firm).split("\n"):
         assert line in said
@@ -82,17 +82,17 @@ def test_prices_questions_and_levels_are_the_engines(few, page):
     firm = REAL(of_demo(), 200, 1)
     said = shown(page)
     for name in firm.evaluation.names:
-        price = whatif.best_buy_price(firm.evaluation, name)
-        assert findings.price_in_words(firm.evaluation, name, price) in said
-        now = whatif.present_price(firm.evaluation, name)
+        price = best_buy_price(firm.evaluation, name)
+        assert price_in_words(firm.evaluation, name, price) in said
+        now = present_price(firm.evaluation, name)
         assert figure(now, firm.evaluation.brief.currency) in said
-    asked = findings.questions(firm)
+    asked = questions(firm)
     assert all(question.what in said for question in asked[:15])
-    turned = [s for s in whatif.swings(firm.evaluation) if s.turns]
+    turned = [s for s in all_swings(firm.evaluation) if s.turns]
     assert turned
     for swing in turned:
-        value = whatif.level_value(firm.evaluation, swing.owner, swing.path)
-        assert findings.level_in_words(firm.evaluation, swing, value) in said
+        value = level_value(firm.evaluation, swing.owner, swing.path)
+        assert level_in_words(firm.evaluation, swing, value) in said
 
 
 def test_controls_ask_the_engine_anew_and_answers_are_kept(few):
@@ -114,7 +114,7 @@ def test_controls_ask_the_engine_anew_and_answers_are_kept(few):
     assert few == ran
     assert "ft²" in shown(page)
     firm = REAL(of_demo(), 200, 7, "order")
-    assert findings.how_surely(firm) in shown(page)
+    assert how_surely(firm) in shown(page)
 
 
 def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
@@ -138,9 +138,9 @@ def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
     brief = base.brief.model_copy(update={"crew": crew, "work": tuple(work)})
     shares = {name: weight / 100 for name, weight in moved.items()}
     now = reweigh(evaluate(brief, base.machines, scale=base.scale), shares)
-    assert verdict(page) == explain.verdict(now)
-    assert verdict(page) != explain.verdict(base)
-    assert findings.how_surely(REAL(now, 200, 1)) in shown(page)
+    assert verdict(page) == who_leads(now)
+    assert verdict(page) != who_leads(base)
+    assert how_surely(REAL(now, 200, 1)) in shown(page)
 
 
 def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
@@ -160,7 +160,7 @@ def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
     assert "data-echo" not in markup(page)
     monkeypatch.setattr(engine, "firmness", lambda e, n, *a, **m: REAL(e, 200, *a, **m))
     page.run()
-    assert findings.how_surely(REAL(of_demo(), 200, 1)) in shown(page)
+    assert how_surely(REAL(of_demo(), 200, 1)) in shown(page)
     assert len(page.session_state["firm_answers"]) == 1
 
 

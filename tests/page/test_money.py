@@ -2,13 +2,14 @@
 
 import pytest
 
-from scoring import evaluate, explain_money, load_brief, load_machines
-from scoring.break_even import break_even, break_evens_in_words
-from scoring.choices import choices, verdict
-from scoring.explain import not_chosen
-from scoring.supposed import suppose
-from scoring.wording import figure
-from scoring.years import chances, years
+from scoring import evaluate, load_brief, load_machines
+from scoring.questions.changed import suppose
+from scoring.questions.fleet.break_even import break_even
+from scoring.questions.fleet.choices import choices
+from scoring.questions.years import chances, years
+from scoring.words.figures import figure
+from scoring.words.fleet import break_evens_in_words, not_chosen, which_choice
+from scoring.words.money import does_it_pay, how_paid, low_point
 from tests.page.pages import echo, opened, shown
 
 MACHINES = "profiles/machines"
@@ -33,10 +34,10 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
     found = years(evaluation)
     leader = evaluation.order[0]
     said = shown(money)
-    assert explain_money.verdict(found, leader) in said
-    for sentence in explain_money.how_paid(found, leader):
+    assert does_it_pay(found, leader) in said
+    for sentence in how_paid(found, leader):
         assert sentence in said
-    assert explain_money.low_point(found, leader) in said
+    assert low_point(found, leader) in said
     assert figure(found.worth.npv[0, leader], "EUR") in said
     assert "before tax and your own pay" in said
 
@@ -80,7 +81,7 @@ def test_choices_of_rigs_are_the_engines():
     )
     found = choices(evaluation)
     said = shown(page)
-    assert verdict(found) in said
+    assert which_choice(found) in said
     for choice in found.choices:
         assert choice.name in said
 
@@ -103,7 +104,7 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     prices = {machine.name: 1.5 * machine.price.likely for machine in machines}
     found = choices(suppose(base, prices, 0.5, brings={0: 1000}))
     said = shown(page)
-    assert verdict(found) in said
+    assert which_choice(found) in said
     for choice in found.choices:
         assert figure(choice.added_upfront, "EUR") in said
     for sentence in not_chosen(found):

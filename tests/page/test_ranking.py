@@ -4,7 +4,9 @@ import html
 
 import pytest
 
-from scoring import charts, evaluate, explain, explain_limits, load_brief, load_machines
+from scoring import charts, evaluate, load_brief, load_machines
+from scoring.words.ruled_out import reasons
+from scoring.words.verdict import who_leads
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
 BRIEF = "profiles/briefs/new-entrant.yaml"
@@ -24,11 +26,11 @@ def page():
 
 def test_opens_on_the_first_brief_with_the_engines_verdict(page, engine):
     """Verdict, reasons and cautions are the engine's sentences, word for word."""
-    assert verdict(page) == explain.verdict(engine)
+    assert verdict(page) == who_leads(engine)
     said = shown(page)
     for k in engine.order:
         assert engine.names[k] in said
-        for sentence in explain_limits.reasons(engine, k):
+        for sentence in reasons(engine, k):
             assert sentence in said
     assert "before tax and your own pay" in said
     assert "manual-handling assessment" in said
@@ -83,8 +85,8 @@ def test_moved_weights_rank_as_the_command_line_does(page, engine):
     """The points as they stand give the verdict that the engine gives for them."""
     page.slider(key="weight_support").set_value(100.0).run()
     moved = evaluate(engine.brief, engine.machines, weights(page))
-    assert verdict(page) == explain.verdict(moved)
-    assert verdict(page) != explain.verdict(engine)
+    assert verdict(page) == who_leads(moved)
+    assert verdict(page) != who_leads(engine)
 
 
 def test_a_second_person_lets_heavier_machines_in(page, engine):
@@ -100,7 +102,7 @@ def test_a_second_person_lets_heavier_machines_in(page, engine):
     )
     still_out = {two.names[k] for k in two.order if not two.is_ranked[k]}
     assert still_out < out
-    assert verdict(page) == explain.verdict(two)
+    assert verdict(page) == who_leads(two)
 
 
 def test_more_work_changes_the_money(page):

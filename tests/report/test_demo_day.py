@@ -9,13 +9,13 @@ from click.testing import CliRunner
 
 from scoring import evaluate, load_brief, load_machines
 from scoring.__main__ import main
-from scoring.cautions import CAUTIONS, DECIDES
 from scoring.evidence.draws import is_uncertain
-from scoring.findings import questions, settled_by
-from scoring.firmness import firmness
 from scoring.inputs.visit import BY_PATH, INTENSITIES
+from scoring.questions.find_out import questions, settled_by
+from scoring.questions.firmness import how_firm
 from scoring.report import demo_day
-from scoring.wording import figure
+from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.figures import figure
 from tests.cases import brief, job, machine
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
@@ -25,7 +25,7 @@ DRAWS = 500
 
 def of_demo(name, n_draws=DRAWS):
     machines = load_machines("profiles/machines")
-    return firmness(
+    return how_firm(
         evaluate(load_brief(f"profiles/briefs/{name}.yaml"), machines), n_draws
     )
 
@@ -218,7 +218,7 @@ def test_names_stay_text(name):
         job(name=f"'{name}'", per_month="2..4..6"),
         edits=[("title: An invented studio", f"title: '{name}'")],
     )
-    page = demo_day.demo_day_html(firmness(evaluate(own, [first, second]), DRAWS))
+    page = demo_day.demo_day_html(how_firm(evaluate(own, [first, second]), DRAWS))
     found = parts(page)
     assert "script" not in found.tags
     assert not found.attributes & {"src", "href", "onclick", "onerror", "action"}

@@ -4,9 +4,9 @@ import numpy as np
 
 from scoring.errors import ScoringError
 from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
-from scoring.supposed import suppose
-from scoring.wording import figure, joined, number
-from scoring.years import years
+from scoring.questions.changed import suppose
+from scoring.questions.years import years
+from scoring.words.figures import figure, joined, number
 
 MINOR = 1.0  # money that is not worth a word
 WRONG = (
@@ -17,7 +17,7 @@ WRONG = (
 )
 
 
-def verdict(found, k):
+def does_it_pay(found, k):
     """Return whether and when machine k pays, and what a full year then leaves."""
     evaluation = found.evaluation
     currency, name = evaluation.brief.currency, evaluation.names[k]

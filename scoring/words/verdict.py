@@ -1,16 +1,17 @@
-"""Evaluation → sentences: who leads and why, who is ruled out and what would help."""
+"""Evaluation → sentences: who comes first, and why."""
 
 import numpy as np
 
-from scoring.model.money.landed import missing
-from scoring.wording import figure, joined, key_in_words, number
+from scoring.words.evidence import unknowns
+from scoring.words.figures import figure, joined, number
+from scoring.words.keys import key_in_words
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
 MOST_UNKNOWNS = 4
 
 
-def verdict(evaluation):
+def who_leads(evaluation):
     """Return one or two plain sentences: who comes first for this work, and why."""
     order = [k for k in evaluation.order if evaluation.is_ranked[k]]
     if not order:
@@ -75,50 +76,6 @@ def _assumed(evaluation, leader):
     return f" Not told by its seller, and assumed: {joined(shown)}."
 
 
-def to_ask(machine):
-    """Return what a quote's terms leave to the buyer and its sheet does not tell."""
-    terms = machine.landed_cost.terms
-    if terms is None:
-        return (
-            "The sheet does not say the terms of delivery (EXW to DDP): ask for them."
-        )
-    told = {
-        name
-        for name in type(machine.landed_cost).model_fields
-        if name != "terms"
-        and name in machine.landed_cost.model_fields_set
-        and not getattr(getattr(machine.landed_cost, name), "is_unknown", False)
-    }
-    lacking = missing(terms, told | {"price"})
-    if not lacking:
-        return ""
-    words = joined(name.replace("_", " ") for name in lacking)
-    return f"Under {terms} the buyer pays these too, and the sheet lacks them: {words}."
-
-
-def unknowns(evaluation, k):
-    """Return the keys of machine k that are unknown and matter here."""
-    name = evaluation.names[k]
-    return [
-        path
-        for (owner, path), evidence in evaluation.evidence.items()
-        if owner == name and evidence.is_unknown and evidence.high > evidence.low
-    ]
-
-
-def assumed(evaluation):
-    """Return the (machine, criterion) pairs whose figure rests on what is not told."""
-    places = {name: k for k, name in enumerate(evaluation.names)}
-    return {
-        (places[owner], c)
-        for (owner, path), evidence in evaluation.evidence.items()
-        if owner in places and evidence.is_unknown and evidence.high > evidence.low
-        for c, criterion in enumerate(evaluation.criteria)
-        for key in criterion.derived_from
-        if path == key or path.startswith(f"{key}.")
-    }
-
-
 def agreement(evaluation):
     """Return how far the orders by score and by nearness agree; "" for fewer than 2."""
     tau = evaluation.kendall_tau
@@ -157,41 +114,6 @@ def disagreement(evaluation):
         f"{places} The score lets strong points ({labels[strong]}) make up for weak "
         f"ones ({labels[weak]}); nearness punishes a large gap more than in proportion."
     )
-
-
-def unlike_ranking(found):
-    """Return sentences on why the money of rigs differs from that of one machine."""
-    brief, said = found.evaluation.brief, []
-    if brief.crew.people > 1:
-        said.append(
-            "Here a rig goes out with as few people as the lift needs; the screen "
-            "Ranking sends the whole crew with it."
-        )
-        said.append(
-            "Others than the owner cost their wage for the hours they are sent out, "
-            "nothing else: what an employee costs besides is not in it."
-        )
-    if brief.work_order != "best_first":
-        said.append(
-            "Here the work that leaves most is done first; the screen Ranking cuts all "
-            "work alike where days run short."
-        )
-    return said
-
-
-def not_chosen(found):
-    """Return sentences on what is not among the Choices of rigs, and why."""
-    evaluation, said = found.evaluation, []
-    if found.ruled_out:
-        said.append(
-            f"Not among the choices, for your limits: {joined(found.ruled_out)}."
-        )
-    currency = evaluation.brief.currency
-    said += [
-        f"Not possible to {name}: cash and credit lack {figure(gap, currency)}."
-        for name, gap in found.too_dear.items()
-    ]
-    return said
 
 
 def double_counting(evaluation):

@@ -78,7 +78,7 @@ class Firmness:
         return self.evaluation.names[best]
 
 
-def firmness(
+def how_firm(
     evaluation,
     n_draws=10_000,
     seed=1,

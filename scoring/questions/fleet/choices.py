@@ -12,7 +12,14 @@ import numpy as np
 
 from scoring.answer.evaluation import Evaluation
 from scoring.answer.limits import tells_timing
-from scoring.change import (
+from scoring.decision import ranking
+from scoring.decision import scale as scales
+from scoring.decision.scale import default_scale
+from scoring.errors import ScoringError
+from scoring.model.money import finance
+from scoring.model.money.job_money import revenue
+from scoring.model.months import worth
+from scoring.questions.fleet.change_money import (
     Deed,
     credit_used,
     loan_settled,
@@ -21,18 +28,9 @@ from scoring.change import (
     npv_of,
     worth_sold,
 )
-from scoring.decision import ranking
-from scoring.decision import scale as scales
-from scoring.decision.scale import default_scale
-from scoring.errors import ScoringError
-from scoring.model.money import finance
-from scoring.model.money.job_money import revenue
-from scoring.model.months import worth
-from scoring.rigs import Plan, best_plan, crews, rigs, stand_in_value
-from scoring.wording import figure
+from scoring.questions.fleet.rigs import Plan, best_plan, crews, rigs, stand_in_value
 
 KEEP = "keep what you have"
-DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 MONEY = ("upfront", "year_result")
 FUNDS = ("cash", "low_point")  # of a change, not of the machine alone
 
@@ -292,38 +290,3 @@ def _ranked(evaluation, found, **others):
         rank_topsis=ranking.ranks(closeness),
         **others,
     )
-
-
-def verdict(found):
-    """Return in one or two sentences which choice comes first, and what it changes."""
-    best = found.choices[found.order[0]]
-    currency = found.evaluation.brief.currency
-    deed, _, what = best.name.partition(" ")
-    said = f"{DEEDS[deed]} {what} comes first"
-    if best.name == KEEP:
-        return f"{said}: no change leaves more for what it costs and what else matters."
-    added = figure(best.added_result, f"{currency}/year")
-    paid = figure(best.added_upfront, currency)
-    months = payback_in_words(best.payback_months, found)
-    now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
-    apart = f", with {best.plan.n_crews} crews out at once"
-    apart = apart if best.plan.n_crews > 1 else ""
-    if not best.added_result > 0:
-        return (
-            f"{said} among the changes, yet none of them leaves more than {now}: "
-            f"{added} for {paid} to pay."
-        )
-    return (
-        f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
-        f"is earned back {months}."
-    )
-
-
-def payback_in_words(months, found):
-    """Return in how many months something is earned back, in words."""
-    n_years = found.evaluation.figures[2].horizon_years
-    if months == float("inf"):
-        return "never"
-    if months > 12 * n_years:
-        return f"not within {n_years} years"
-    return "at once" if months < 1 else f"in {figure(months, 'months')}"

@@ -23,8 +23,6 @@ PER_METRIC = {
     "/km": ("/mi", 1.609344),
     "/l": ("/gal", 3.785411784),
 }
-
-
 SHORT = 0.1  # metres; below it millimetres, or inches, read better
 
 
@@ -108,20 +106,6 @@ def number(value, places=0):
         text = text.rstrip("0").rstrip(".")
     is_negative = value < 0 and any(digit in text for digit in "123456789")
     return (MINUS if is_negative else "") + text
-
-
-def key_in_words(path):
-    """Return a key of a file as people say it.
-
-    Examples
-    --------
-    >>> key_in_words("landed_cost.duty"), key_in_words("speed.4")
-    ('landed cost: duty', 'speed in 4-pass')
-    """
-    first, _, rest = path.partition(".")
-    if first == "speed" and rest:
-        return f"speed in {rest}-pass"
-    return path.replace("_", " ").replace(".", ": ")
 
 
 def joined(words, last="and"):

@@ -3,8 +3,8 @@
 import numpy as np
 
 from scoring.model.job import crew
-from scoring.wording import figure, number
-from scoring.years import years
+from scoring.questions.years import years
+from scoring.words.figures import figure, number
 
 VEHICLE_WORDS = {
     "length": "length for its longest piece",

@@ -61,7 +61,7 @@ def crossing(at, values):
     return float(np.interp(0.0, values[near], at[near]))
 
 
-def from_jobs(evaluation):
+def jobs_needed(evaluation):
     """Return the FromJobs of every machine, each as the only one."""
     figures, lived = _run(evaluation, evaluation.variants)
     business = figures[2]

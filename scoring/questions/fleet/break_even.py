@@ -4,16 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.by_work import bracket, crossing
-from scoring.change import figure_of, kept_share, npv_of, worth_sold
-from scoring.choices import deeds_of, payback_in_words, planned
 from scoring.model.money import finance
-from scoring.model.months.worth import payback_month
 from scoring.model.outcome import outcome
-from scoring.rigs import crews
-from scoring.wording import figure, number
+from scoring.questions.fleet.change_money import kept_share, npv_of, worth_sold
+from scoring.questions.fleet.choices import deeds_of, planned
+from scoring.questions.fleet.rigs import crews
+from scoring.questions.from_jobs import bracket, crossing
 
-FAR = 3  # times the price asked; a price beyond it is nothing to talk about
 MULTIPLES = tuple(np.linspace(0.0, 2.0, 11))  # of today's work
 
 
@@ -91,60 +88,3 @@ def _npv_of_level(business, a_year):
     flows = finance.cash_flows(0.0, a_year, business.horizon_years)
     rate = float(business.discount_rate[0, 0, 0])
     return float(finance.net_present_value(flows, rate))
-
-
-def break_evens_in_words(found, choice, even):
-    """Return (what, sentence) pairs: when a change pays for itself."""
-    currency = found.evaluation.brief.currency
-    today = float(found.evaluation.figures[1].per_month.sum())
-    yield "years", _years_said(found, choice)
-    there = f"the work counted here is {number(today, 1)}"
-    if not today:
-        yield "work", "there is none."
-    elif even.work == float("inf"):
-        most = number(even.multiples[-1] * today, 1)
-        yield "work", f"does not pay up to {most} jobs a month of all kinds; {there}."
-    else:
-        jobs = number(even.work * today, 1)
-        yield "work", f"pays from {jobs} jobs a month of all kinds; {there}."
-    if even.price is None:
-        yield "price", f"{choice.deed.new} would not pay at any price."
-    else:
-        far = even.price > FAR * _price(found, choice)
-        said = f"up to a price of {figure(even.price, currency)}"
-        said = f"even at {number(FAR)} times the price" if far else said
-        yield "price", f"{choice.deed.new} pays {said}."
-    if even.resale is not None:
-        said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
-        yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
-    if choice.settled:
-        owed = figure(choice.settled, currency)
-        total = figure(choice.added_upfront + choice.settled, currency)
-        yield (
-            "loan",
-            f"{owed} still owed on the old rig fall due when it is sold: {total} to "
-            "pay in all. It would be owed anyway, so it is no cost of the change.",
-        )
-    if found.evaluation.brief.owned:
-        low = figure(-choice.low_point, currency)
-        yield (
-            "cash",
-            f"against keeping, deepest in the red by {low}, in month "
-            f"{choice.low_month} after signing.",
-        )
-
-
-def _years_said(found, choice):
-    if choice.payback_months == float("inf"):
-        return "never earned back: it adds nothing in a year, or takes from it."
-    back = payback_in_words(choice.payback_months, found)
-    said = f"at full work earned back {back}"
-    month = float(payback_month(choice.flows))
-    if found.evaluation.brief.owned and np.isfinite(month):
-        said += f"; with delivery and a slow start in month {number(month)}"
-    return f"{said}."
-
-
-def _price(found, choice):
-    machines = found.evaluation.figures[0]
-    return figure_of(found.evaluation, choice.deed.new, machines.price)

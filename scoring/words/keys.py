@@ -77,3 +77,17 @@ def in_words(record, path):
         else:
             said.append(WORDS.get(key, key.replace("_", " ")))
     return ": ".join(said)
+
+
+def key_in_words(path):
+    """Return a key of a file as people say it.
+
+    Examples
+    --------
+    >>> key_in_words("landed_cost.duty"), key_in_words("speed.4")
+    ('landed cost: duty', 'speed in 4-pass')
+    """
+    first, _, rest = path.partition(".")
+    if first == "speed" and rest:
+        return f"speed in {rest}-pass"
+    return path.replace("_", " ").replace(".", ": ")

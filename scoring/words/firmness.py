@@ -1,0 +1,135 @@
+"""Firmness → advice in words: how surely who leads, what to ask, when to stop."""
+
+from scoring.questions.find_out import questions
+from scoring.questions.firmness import NOTHING
+from scoring.words.figures import figure, joined, number
+
+FIRST = 3  # questions that the verdict names
+LIMITS = {
+    "lift": "the lift",
+    "vehicle": "your vehicle",
+    "cash": "cash and loan on the day",
+    "low_point": "cash and credit by the month",
+    "highest_upfront": "the most you would pay",
+    "must_have": "what you must have",
+    "must_serve": "work you must serve",
+}
+RARE = 0.005  # shares below it are not worth a word
+
+
+def how_surely(firm):
+    """Return the verdict's second half: how often the leader is first, and the rest."""
+    evaluation = firm.evaluation
+    order = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    if not order:
+        return "No machine is within your limits with the figures as they are."
+    leader = order[0]
+    share = figure(firm.acceptability[leader, 0], "share")
+    said = (
+        f"With all figures and weights drawn within what is known, "
+        f"{evaluation.names[leader]} is first in {share} of {number(firm.n_draws)} "
+        "draws"
+    )
+    rivals = [k for k in range(len(evaluation.names)) if k != leader]
+    rivals = sorted(rivals, key=lambda k: -firm.acceptability[k, 0])
+    named = [
+        f"{evaluation.names[k]} in {figure(firm.acceptability[k, 0], 'share')}"
+        for k in rivals[:2]
+        if firm.acceptability[k, 0] >= RARE
+    ]
+    often = f", {joined(named)}" if named else ""
+    return f"{said}{often}.{_at_risk(firm, leader)}"
+
+
+def _at_risk(firm, leader):
+    share = firm.ruled_out[leader]
+    if share < RARE:
+        return ""
+    return f" In {figure(share, 'share')} of them it breaks one of your limits."
+
+
+def kept_out_by(firm):
+    """Return a sentence for each machine that a limit rules out now and then."""
+    said = []
+    for k, name in enumerate(firm.evaluation.names):
+        if name in firm.evaluation.left_out:
+            continue
+        shares = sorted(
+            ((share[k], key) for key, share in firm.broken.items() if share[k] >= RARE),
+            key=lambda pair: -pair[0],
+        )
+        if shares:
+            whys = joined(
+                f"by {_limit_in_words(*key)} in {figure(share, 'share')}"
+                for share, key in shares
+            )
+            said.append(f"{name} is ruled out {whys} of draws.")
+    return said
+
+
+def _limit_in_words(name, subject):
+    words = LIMITS[name]
+    return f"{words} ({subject.replace('_', ' ')})" if subject else words
+
+
+def money_differs(firm):
+    """Return a sentence where money chooses another than the score, else ""."""
+    evaluation = firm.evaluation
+    order = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    if not order or firm.money_choice == evaluation.names[order[0]]:
+        return ""
+    currency = f"{evaluation.brief.currency}/year"
+    leader = order[0]
+    cost = figure(firm.regret[leader], currency)
+    if firm.money_choice == NOTHING:
+        return (
+            f"In money alone, buying nothing is better than any of them: "
+            f"{evaluation.names[leader]} would leave "
+            f"{figure(firm.benefit[leader], currency)}."
+        )
+    return (
+        f"In money alone the choice would be {firm.money_choice}: by net benefit a "
+        f"year, choosing {evaluation.names[leader]} costs {cost} on average. The score "
+        "also weighs what money does not."
+    )
+
+
+def first_questions(firm, asked=None):
+    """Return sentences on the first things to find out, with what each is worth."""
+    asked = questions(firm) if asked is None else asked
+    currency = f"{firm.evaluation.brief.currency}/year"
+    return [
+        f"{question.what}: {question.how}. {_worth(question, currency)}"
+        for question in asked[:FIRST]
+    ]
+
+
+def _worth(question, currency):
+    if question.sure_value > 0:
+        error = figure(question.error, currency)
+        worth = f"Worth {figure(question.value, currency)} (± {error})."
+    else:
+        worth = "Alone it changes the money too little to measure."
+    return f"{worth} {_turn(question)}".strip()
+
+
+def _turn(question):
+    if not question.turns_to:
+        return ""
+    return f"Within its range the lead changes hands between {question.turns_to}."
+
+
+def when_to_stop(firm):
+    """Return when more questions are not worth their while."""
+    evaluation = firm.evaluation
+    currency = evaluation.brief.currency
+    worth = figure(firm.evpi, f"{currency}/year")
+    business = evaluation.figures[2]
+    a_day = business.own_hour[0, 0, 0] * business.day_min[0, 0, 0] / 60
+    said = f"Knowing everything before you buy would be worth {worth} at the most."
+    if a_day == a_day:
+        said += (
+            f" A day of your own time costs about {figure(a_day, currency)}: stop "
+            "asking when what is left is worth less than it takes."
+        )
+    return said

@@ -1,0 +1,140 @@
+"""Keep, add or replace → sentences: which, what it leaves, what breaks even when."""
+
+import numpy as np
+
+from scoring.model.months.worth import payback_month
+from scoring.questions.fleet.change_money import figure_of
+from scoring.questions.fleet.choices import KEEP
+from scoring.words.figures import figure, joined, number
+
+DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
+
+
+def which_choice(found):
+    """Return in one or two sentences which choice comes first, and what it changes."""
+    best = found.choices[found.order[0]]
+    currency = found.evaluation.brief.currency
+    deed, _, what = best.name.partition(" ")
+    said = f"{DEEDS[deed]} {what} comes first"
+    if best.name == KEEP:
+        return f"{said}: no change leaves more for what it costs and what else matters."
+    added = figure(best.added_result, f"{currency}/year")
+    paid = figure(best.added_upfront, currency)
+    months = payback_in_words(best.payback_months, found)
+    now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
+    apart = f", with {best.plan.n_crews} crews out at once"
+    apart = apart if best.plan.n_crews > 1 else ""
+    if not best.added_result > 0:
+        return (
+            f"{said} among the changes, yet none of them leaves more than {now}: "
+            f"{added} for {paid} to pay."
+        )
+    return (
+        f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
+        f"is earned back {months}."
+    )
+
+
+def payback_in_words(months, found):
+    """Return in how many months something is earned back, in words."""
+    n_years = found.evaluation.figures[2].horizon_years
+    if months == float("inf"):
+        return "never"
+    if months > 12 * n_years:
+        return f"not within {n_years} years"
+    return "at once" if months < 1 else f"in {figure(months, 'months')}"
+
+
+FAR = 3  # times the price asked; a price beyond it is nothing to talk about
+
+
+def break_evens_in_words(found, choice, even):
+    """Return (what, sentence) pairs: when a change pays for itself."""
+    currency = found.evaluation.brief.currency
+    today = float(found.evaluation.figures[1].per_month.sum())
+    yield "years", _years_said(found, choice)
+    there = f"the work counted here is {number(today, 1)}"
+    if not today:
+        yield "work", "there is none."
+    elif even.work == float("inf"):
+        most = number(even.multiples[-1] * today, 1)
+        yield "work", f"does not pay up to {most} jobs a month of all kinds; {there}."
+    else:
+        jobs = number(even.work * today, 1)
+        yield "work", f"pays from {jobs} jobs a month of all kinds; {there}."
+    if even.price is None:
+        yield "price", f"{choice.deed.new} would not pay at any price."
+    else:
+        far = even.price > FAR * _price(found, choice)
+        said = f"up to a price of {figure(even.price, currency)}"
+        said = f"even at {number(FAR)} times the price" if far else said
+        yield "price", f"{choice.deed.new} pays {said}."
+    if even.resale is not None:
+        said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
+        yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
+    if choice.settled:
+        owed = figure(choice.settled, currency)
+        total = figure(choice.added_upfront + choice.settled, currency)
+        yield (
+            "loan",
+            f"{owed} still owed on the old rig fall due when it is sold: {total} to "
+            "pay in all. It would be owed anyway, so it is no cost of the change.",
+        )
+    if found.evaluation.brief.owned:
+        low = figure(-choice.low_point, currency)
+        yield (
+            "cash",
+            f"against keeping, deepest in the red by {low}, in month "
+            f"{choice.low_month} after signing.",
+        )
+
+
+def _years_said(found, choice):
+    if choice.payback_months == float("inf"):
+        return "never earned back: it adds nothing in a year, or takes from it."
+    back = payback_in_words(choice.payback_months, found)
+    said = f"at full work earned back {back}"
+    month = float(payback_month(choice.flows))
+    if found.evaluation.brief.owned and np.isfinite(month):
+        said += f"; with delivery and a slow start in month {number(month)}"
+    return f"{said}."
+
+
+def _price(found, choice):
+    machines = found.evaluation.figures[0]
+    return figure_of(found.evaluation, choice.deed.new, machines.price)
+
+
+def unlike_ranking(found):
+    """Return sentences on why the money of rigs differs from that of one machine."""
+    brief, said = found.evaluation.brief, []
+    if brief.crew.people > 1:
+        said.append(
+            "Here a rig goes out with as few people as the lift needs; the screen "
+            "Ranking sends the whole crew with it."
+        )
+        said.append(
+            "Others than the owner cost their wage for the hours they are sent out, "
+            "nothing else: what an employee costs besides is not in it."
+        )
+    if brief.work_order != "best_first":
+        said.append(
+            "Here the work that leaves most is done first; the screen Ranking cuts all "
+            "work alike where days run short."
+        )
+    return said
+
+
+def not_chosen(found):
+    """Return sentences on what is not among the Choices of rigs, and why."""
+    evaluation, said = found.evaluation, []
+    if found.ruled_out:
+        said.append(
+            f"Not among the choices, for your limits: {joined(found.ruled_out)}."
+        )
+    currency = evaluation.brief.currency
+    said += [
+        f"Not possible to {name}: cash and credit lack {figure(gap, currency)}."
+        for name, gap in found.too_dear.items()
+    ]
+    return said

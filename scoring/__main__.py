@@ -67,16 +67,16 @@ def check(paths):
 @faults_to_stderr
 def rank(brief, weights, folder, form):
     """Rank the machines for a brief, with reasons."""
-    from scoring import show
-    from scoring.tables import ranking_record
+    from scoring.records.ranking import ranking_record
+    from scoring.text import ranking
 
     evaluation = _evaluated(brief, folder, _weights(weights))
     if form == "json":
         _print_json(ranking_record(evaluation))
     elif form == "csv":
-        _print_csv(show.ranking_rows(ranking_record(evaluation)))
+        _print_csv(ranking.ranking_rows(ranking_record(evaluation)))
     else:
-        click.echo(show.ranking_text(evaluation))
+        click.echo(ranking.ranking_text(evaluation))
 
 
 @main.command()
@@ -87,16 +87,16 @@ def rank(brief, weights, folder, form):
 @faults_to_stderr
 def job(brief, machine, folder, form):
     """Show minutes and days of each job type with one machine, part by part."""
-    from scoring import show
-    from scoring.tables import job_record
+    from scoring.records.job import job_record
+    from scoring.text import job
 
     evaluation = _evaluated(brief, folder)
     if form == "json":
         _print_json(job_record(evaluation, machine))
     elif form == "csv":
-        _print_csv(show.job_rows(job_record(evaluation, machine)))
+        _print_csv(job.job_rows(job_record(evaluation, machine)))
     else:
-        click.echo(show.job_text(evaluation, machine))
+        click.echo(job.job_text(evaluation, machine))
 
 
 @main.command()
@@ -119,22 +119,22 @@ def money(brief, machine, n_years, folder, form):
     As text and JSON with cash by the month and simulated years; CSV holds the average
     year alone.
     """
-    from scoring import show
     from scoring.questions.years import years
-    from scoring.tables import money_record, years_record
+    from scoring.records.money import money_record, years_record
+    from scoring.text import money
 
     evaluation = _evaluated(brief, folder)
     record = money_record(evaluation, None if machine is None else [machine])
     names = [one["name"] for one in record["machines"]]
     if form == "csv":
-        _print_csv(show.money_rows(record))
+        _print_csv(money.money_rows(record))
         return
     months = years_record(years(evaluation), _simulated(evaluation, n_years))
     months = {name: months[name] for name in names}
     if form == "json":
         _print_json(record | {"years": months})
     else:
-        click.echo(show.money_text(evaluation, record, months))
+        click.echo(money.money_text(evaluation, record, months))
 
 
 @main.command()
@@ -153,10 +153,10 @@ def money(brief, machine, n_years, folder, form):
 @faults_to_stderr
 def firm(brief, draws, seed, known, folder, form):
     """Show how firm the answer is, what would turn it, and what to find out first."""
-    from scoring import show
     from scoring.questions.find_out import questions
     from scoring.questions.firmness import how_firm
-    from scoring.tables import firm_record
+    from scoring.records.firmness import firm_record
+    from scoring.text import firmness
 
     evaluation = _evaluated(brief, folder)
     found = how_firm(evaluation, draws, seed, known)
@@ -164,9 +164,9 @@ def firm(brief, draws, seed, known, folder, form):
     if form == "json":
         _print_json(firm_record(found, asked))
     elif form == "csv":
-        _print_csv(show.firm_rows(firm_record(found, asked)))
+        _print_csv(firmness.firm_rows(firm_record(found, asked)))
     else:
-        click.echo(show.firm_text(found, asked))
+        click.echo(firmness.firm_text(found, asked))
 
 
 @main.command("find-out")
@@ -198,17 +198,17 @@ def find_out(brief, out, draws, seed, folder):
 @faults_to_stderr
 def fleet(brief, folder, form):
     """Rank the choices of an operator: keep, add or replace a rig."""
-    from scoring import show
     from scoring.questions.fleet.choices import choices
-    from scoring.tables import fleet_record
+    from scoring.records.fleet import fleet_record
+    from scoring.text import fleet
 
     found = choices(_evaluated(brief, folder))
     if form == "json":
         _print_json(fleet_record(found))
     elif form == "csv":
-        _print_csv(show.fleet_rows(fleet_record(found)))
+        _print_csv(fleet.fleet_rows(fleet_record(found)))
     else:
-        click.echo(show.fleet_text(found))
+        click.echo(fleet.fleet_text(found))
 
 
 @main.command()
@@ -221,17 +221,17 @@ def table(file, form):
     First column the alternatives, then a column a criterion; row 2 `direction` (max or
     min), row 3 `weight`.
     """
-    from scoring import show
     from scoring.inputs.decision_table import load_table
-    from scoring.tables import table_record
+    from scoring.records.decision_table import table_record
+    from scoring.text import decision_table, ranking
 
     record = table_record(load_table(file))
     if form == "json":
         _print_json(record)
     elif form == "csv":
-        _print_csv(show.ranking_rows(record))
+        _print_csv(ranking.ranking_rows(record))
     else:
-        click.echo(show.table_text(record))
+        click.echo(decision_table.table_text(record))
 
 
 def _simulated(evaluation, n_years):

@@ -5,7 +5,39 @@ import numpy as np
 import pytest
 from scipy.stats import beta
 
-from scoring import charts_firm, evaluate, load_brief, load_machines
+from scoring import evaluate, load_brief, load_machines
+from scoring.charts.best_map import (
+    MAP_COLUMNS,
+    map_in_words,
+    map_rows,
+    map_spec,
+    on_map,
+)
+from scoring.charts.places import (
+    PLACE_COLUMNS,
+    by_first_place,
+    ordinal,
+    place_rows,
+    places_in_words,
+    places_spec,
+    standings,
+)
+from scoring.charts.swings import (
+    NOBODY,
+    STAYS,
+    SWING_COLUMNS,
+    TOP_SWINGS,
+    TURNS,
+    swing_rows,
+    swings_in_words,
+    swings_spec,
+)
+from scoring.charts.weights import (
+    WEIGHT_COLUMNS,
+    weight_rows,
+    weights_in_words,
+    weights_spec,
+)
 from scoring.inputs.quantity import pert_mean
 from scoring.questions import swings as swings_module
 from scoring.questions.best_map import BestMap, own_range
@@ -13,17 +45,17 @@ from scoring.questions.best_price import MOST_PRICE, present_price
 from scoring.questions.find_out import what_of
 from scoring.questions.firmness import how_firm
 from scoring.questions.swings import all_swings, level_value, present_lead
-from scoring.tables import firm_record
+from scoring.records.firmness import firm_record
 from scoring.words.evidence import mix_rests_on, revenue_by_basis, untold
 from scoring.words.turning import level_in_words, price_in_words
 from tests import cases
 
 BRIEF = "profiles/briefs/workshop.yaml"
 SPECS = {
-    "places": (charts_firm.places_spec, charts_firm.PLACE_COLUMNS),
-    "swings": (charts_firm.swings_spec, charts_firm.SWING_COLUMNS),
-    "weights": (charts_firm.weights_spec, charts_firm.WEIGHT_COLUMNS),
-    "map": (lambda: charts_firm.map_spec(["Alder"]), charts_firm.MAP_COLUMNS),
+    "places": (places_spec, PLACE_COLUMNS),
+    "swings": (swings_spec, SWING_COLUMNS),
+    "weights": (weights_spec, WEIGHT_COLUMNS),
+    "map": (lambda: map_spec(["Alder"]), MAP_COLUMNS),
 }
 
 
@@ -59,19 +91,19 @@ def test_a_spec_is_valid_constant_and_reads_columns_that_exist(name):
 
 def test_each_machines_standings_sum_to_one(firm):
     """Places and “ruled out” share all draws; later places are one standing."""
-    rows = charts_firm.place_rows(firm)
+    rows = place_rows(firm)
     names = [firm.evaluation.names[k] for k in firm.evaluation.order]
     sums = rows.groupby("machine")["share"].sum()
     assert sorted(sums.index) == sorted(names)
     assert sums.to_numpy() == pytest.approx(1)
     k = firm.evaluation.order[0]
-    assert charts_firm.standings(firm, k)[:2] == firm.acceptability[k, :2].tolist()
-    assert sum(charts_firm.standings(firm, k)) == pytest.approx(1)
+    assert standings(firm, k)[:2] == firm.acceptability[k, :2].tolist()
+    assert sum(standings(firm, k)) == pytest.approx(1)
 
 
 def test_the_most_often_first_stands_on_top(firm):
     """Bars go by share of first places, and say it, or that there is none."""
-    rows = charts_firm.place_rows(firm).drop_duplicates("machine")
+    rows = place_rows(firm).drop_duplicates("machine")
     best = int(np.argmax(firm.acceptability[:, 0]))
     top = rows.sort_values("place").iloc[0]
     assert top.machine == firm.evaluation.names[best]
@@ -83,33 +115,33 @@ def test_the_most_often_first_stands_on_top(firm):
 
 def test_places_in_words_name_every_machine_and_its_shares(firm):
     """Each line has the shares of half a per cent or more."""
-    lines = charts_firm.places_in_words(firm).split("\n")
-    for k, line in zip(charts_firm.by_first_place(firm), lines, strict=True):
+    lines = places_in_words(firm).split("\n")
+    for k, line in zip(by_first_place(firm), lines, strict=True):
         assert line.startswith(f"{firm.evaluation.names[k]}: ")
-        told = sum(share >= 0.005 for share in charts_firm.standings(firm, k))
+        told = sum(share >= 0.005 for share in standings(firm, k))
         assert line.count("%") == told
 
 
 @pytest.mark.parametrize("place, said", [(1, "1st"), (11, "11th"), (22, "22nd")])
 def test_ordinals(place, said):
     """Places are written as people do, teens too."""
-    assert charts_firm.ordinal(place) == said
+    assert ordinal(place) == said
 
 
 def test_swings_run_from_the_smaller_lead_to_the_larger(evaluation):
     """Each figure has its two ends, sorted by lead, and who leads there."""
     swings = all_swings(evaluation)
     lead = present_lead(evaluation)
-    rows = charts_firm.swing_rows(evaluation, swings, lead)
-    assert len(rows) == 2 * charts_firm.TOP_SWINGS
+    rows = swing_rows(evaluation, swings, lead)
+    assert len(rows) == 2 * TOP_SWINGS
     left, right = (rows[rows.side == side].reset_index() for side in ("left", "right"))
     assert (left.lead <= right.lead).all()
     assert (left.other == right.lead).all() and (right.other == left.lead).all()
     assert (right.lead - left.lead).is_monotonic_decreasing
     first = evaluation.names[swings_module.leader(evaluation)]
-    assert set(rows[rows.standing == charts_firm.STAYS].leader) == {first}
-    assert first not in set(rows[rows.standing == charts_firm.TURNS].leader)
-    assert (rows.standing == charts_firm.TURNS).any()
+    assert set(rows[rows.standing == STAYS].leader) == {first}
+    assert first not in set(rows[rows.standing == TURNS].leader)
+    assert (rows.standing == TURNS).any()
 
 
 def test_the_present_lead_is_first_less_second(evaluation):
@@ -125,19 +157,19 @@ def test_an_end_at_which_nobody_is_left_is_no_lead():
     dear = cases.machine(price="9000..10000..13000")
     evaluation = evaluate(brief, [dear])
     swings = all_swings(evaluation)
-    rows = charts_firm.swing_rows(evaluation, swings, 1.0)
+    rows = swing_rows(evaluation, swings, 1.0)
     rows = rows[rows.what == "Alder: price"].set_index("leader")
-    assert rows.loc["Alder"].standing == charts_firm.STAYS
-    assert rows.loc[charts_firm.NOBODY].standing == charts_firm.TURNS
-    said = charts_firm.swings_in_words(evaluation, swings)
-    assert f"at 13\u202f000 EUR ({charts_firm.NOBODY})" in said
+    assert rows.loc["Alder"].standing == STAYS
+    assert rows.loc[NOBODY].standing == TURNS
+    said = swings_in_words(evaluation, swings)
+    assert f"at 13\u202f000 EUR ({NOBODY})" in said
 
 
 def test_swings_in_words_name_who_takes_the_lead(evaluation):
     """A line for each bar; where the lead is lost, the winner is in it."""
     swings = all_swings(evaluation)
-    lines = charts_firm.swings_in_words(evaluation, swings).split("\n")
-    assert len(lines) == charts_firm.TOP_SWINGS
+    lines = swings_in_words(evaluation, swings).split("\n")
+    assert len(lines) == TOP_SWINGS
     for swing, line in zip(swings, lines, strict=False):
         assert line.startswith(what_of(evaluation, swing.owner, swing.path))
         for leader in {swing.leader_low, swing.leader_high}:
@@ -147,11 +179,11 @@ def test_swings_in_words_name_who_takes_the_lead(evaluation):
 def test_weights_stand_within_their_ranges(evaluation, firm):
     """The present weight lies in its range, heaviest first, in chart and words."""
     stability = firm_record(firm, ())["stability"]
-    rows = charts_firm.weight_rows(evaluation, stability)
+    rows = weight_rows(evaluation, stability)
     left = rows[rows.side == "left"]
     assert (left.end <= left.now + 1e-9).all() and (left.now <= left.other + 1e-9).all()
     assert left.now.is_monotonic_decreasing
-    lines = charts_firm.weights_in_words(evaluation, stability).split("\n")
+    lines = weights_in_words(evaluation, stability).split("\n")
     for row, line in zip(left.itertuples(), lines, strict=True):
         assert line.startswith(f"{row.criterion}: now {100 * row.now:.0f} %")
 
@@ -166,13 +198,13 @@ def small_map():
 def test_a_map_has_a_cell_for_each_step_and_the_buyer_on_it():
     """Cells lie around their middles; the buyer's position has its range."""
     best, own = small_map()
-    rows = charts_firm.map_rows(best, best.by_score, own)
+    rows = map_rows(best, best.by_score, own)
     cells = rows[rows.kind == "cell"].set_index(["jobs", "wall"])
     assert cells.best.to_dict() == {
         (2, 5): "Alder",
         (4, 5): "Birch",
         (2, 10): "Birch",
-        (4, 10): charts_firm.NOBODY,
+        (4, 10): NOBODY,
     }
     assert (cells.loc[2, 5].left, cells.loc[2, 5].low) == (1, 2.5)
     (buyer,) = rows[rows.kind == "own"].to_dict("records")
@@ -183,28 +215,28 @@ def test_a_map_has_a_cell_for_each_step_and_the_buyer_on_it():
 def test_a_map_in_us_units_has_square_feet():
     """5 m² / 0.3048² = 53.82 ft², on the map and on its axis."""
     best, own = small_map()
-    rows = charts_firm.map_rows(best, best.by_score, own, is_us=True)
+    rows = map_rows(best, best.by_score, own, is_us=True)
     assert rows.wall.min() == pytest.approx(53.82, abs=0.005)
-    assert "ft²" in str(charts_firm.map_spec(["Alder"], is_us=True))
+    assert "ft²" in str(map_spec(["Alder"], is_us=True))
 
 
 def test_a_map_in_words_goes_along_both_axes_from_the_buyer():
     """It says who is best where the buyer stands, and on either side."""
     best, own = small_map()
-    here, along, up = charts_firm.map_in_words(best, best.by_score, own).split("\n")
+    here, along, up = map_in_words(best, best.by_score, own).split("\n")
     assert "4 jobs a month (3 to 4.5)" in here and "5 m²" in here
     assert here.endswith("best there: Birch.")
     assert along.endswith("2 Alder, 4 Birch.")
-    assert up.endswith(f"5 m² Birch, 10 m² {charts_firm.NOBODY}.")
+    assert up.endswith(f"5 m² Birch, 10 m² {NOBODY}.")
 
 
 def test_both_maps_colour_a_machine_alike():
     """The colour goes by the machine, whatever “none” is called."""
     best, _ = small_map()
-    names = charts_firm.on_map(best)
+    names = on_map(best)
     assert names == ["Alder", "Birch"]
     scales = [
-        charts_firm.map_spec(names, nobody)["layer"][0]["encoding"]["color"]["scale"]
+        map_spec(names, nobody)["layer"][0]["encoding"]["color"]["scale"]
         for nobody in ("none", "nothing")
     ]
     assert [scale["domain"][:2] for scale in scales] == [names, names]

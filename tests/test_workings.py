@@ -3,7 +3,9 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.workings import booked_steps, job_steps, working
+from scoring.words.workings.criteria import working
+from scoring.words.workings.job import job_steps
+from scoring.words.workings.year import booked_steps
 from tests.cases import brief, job, machine
 
 

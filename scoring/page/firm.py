@@ -9,8 +9,24 @@ from dataclasses import dataclass
 
 import streamlit as st
 
-from scoring import charts_firm, show
 from scoring.answer.ranking import reweigh
+from scoring.charts.best_map import map_in_words, map_rows, map_spec, on_map
+from scoring.charts.places import (
+    OUT,
+    by_first_place,
+    ordinal,
+    place_rows,
+    places_in_words,
+    places_spec,
+)
+from scoring.charts.swings import (
+    NOBODY,
+    TOP_SWINGS,
+    swing_rows,
+    swings_in_words,
+    swings_spec,
+)
+from scoring.charts.weights import weight_rows, weights_in_words, weights_spec
 from scoring.errors import ScoringError
 from scoring.page import state, text
 from scoring.questions import find_out
@@ -19,7 +35,8 @@ from scoring.questions.best_map import BestMap, best_map, own_range
 from scoring.questions.best_price import best_buy_price, present_price
 from scoring.questions.firmness import NOTHING, Firmness, how_firm
 from scoring.questions.swings import all_swings, level_value, present_lead
-from scoring.tables import firm_record
+from scoring.records.firmness import firm_record
+from scoring.text.firmness import firm_rows
 from scoring.words import firmness
 from scoring.words.evidence import mix_rests_on, unknowns, untold
 from scoring.words.figures import figure, number
@@ -200,7 +217,7 @@ def _answered(firm):
         swings=swings,
         levels={
             (swing.owner, swing.path): level_value(evaluation, swing.owner, swing.path)
-            for swing in swings[: charts_firm.TOP_SWINGS]
+            for swing in swings[:TOP_SWINGS]
             if swing.turns
         },
         record=record,
@@ -253,9 +270,7 @@ def places(found):
     firm = found.firm
     text.heading("How often each place")
     with st.container(key="places_chart"):
-        st.vega_lite_chart(
-            charts_firm.place_rows(firm), charts_firm.places_spec(), key="places"
-        )
+        st.vega_lite_chart(place_rows(firm), places_spec(), key="places")
     st.caption(
         "Of all draws, the share in which a machine comes first, second and so on, or "
         "breaks one of your limits.",
@@ -270,14 +285,14 @@ def places(found):
 def every_place(firm):
     """Draw the chart of places in words, and the tables behind it."""
     with st.expander("The chart in words, and every place"):
-        text.say(*charts_firm.places_in_words(firm).split("\n"))
+        text.say(*places_in_words(firm).split("\n"))
         _place_tables(firm)
 
 
 def _place_tables(firm):
-    names, order = firm.evaluation.names, charts_firm.by_first_place(firm)
-    head = ["machine", *map(charts_firm.ordinal, range(1, len(order) + 1))]
-    head += [charts_firm.OUT, "first with its own weights"]
+    names, order = firm.evaluation.names, by_first_place(firm)
+    head = ["machine", *map(ordinal, range(1, len(order) + 1))]
+    head += [OUT, "first with its own weights"]
     rows = [
         [
             names[k],
@@ -354,8 +369,8 @@ def swings(found, is_us):
     lead = present_lead(evaluation)
     with st.container(key="swings_chart"):
         st.vega_lite_chart(
-            charts_firm.swing_rows(evaluation, found.swings, lead, is_us),
-            charts_firm.swings_spec(),
+            swing_rows(evaluation, found.swings, lead, is_us),
+            swings_spec(),
             key="swings",
         )
     st.caption(
@@ -365,7 +380,7 @@ def swings(found, is_us):
     )
     text.say(*_levels(found, is_us))
     with st.expander("The chart in words"):
-        words = charts_firm.swings_in_words(evaluation, found.swings, is_us)
+        words = swings_in_words(evaluation, found.swings, is_us)
         text.say(*words.split("\n"))
 
 
@@ -388,8 +403,8 @@ def weight_ranges(found):
     evaluation, stability = found.firm.evaluation, found.record["stability"]
     with st.container(key="weights_chart"):
         st.vega_lite_chart(
-            charts_firm.weight_rows(evaluation, stability),
-            charts_firm.weights_spec(),
+            weight_rows(evaluation, stability),
+            weights_spec(),
             key="weight_ranges",
         )
     st.caption(
@@ -397,7 +412,7 @@ def weight_ranges(found):
         help=STABILITY_HELP,
     )
     with st.expander("The chart in words"):
-        words = charts_firm.weights_in_words(evaluation, stability)
+        words = weights_in_words(evaluation, stability)
         text.say(*words.split("\n"))
 
 
@@ -455,7 +470,7 @@ def bad_news(found):
 
 
 def _place(rank):
-    return charts_firm.ordinal(rank) if rank else charts_firm.OUT
+    return ordinal(rank) if rank else OUT
 
 
 def maps(found, is_us):
@@ -467,18 +482,18 @@ def maps(found, is_us):
         return
     columns = st.columns(2, gap="large")
     grids = (
-        ("By score", "score", best.by_score, charts_firm.NOBODY),
+        ("By score", "score", best.by_score, NOBODY),
         ("In money (net present value)", "money", best.by_money, NOTHING),
     )
-    names = charts_firm.on_map(best)
+    names = on_map(best)
     for column, (said, key, grid, nobody) in zip(columns, grids, strict=True):
         with column:
             text.say(said)
-            words = charts_firm.map_in_words(best, grid, found.own_range, nobody, is_us)
+            words = map_in_words(best, grid, found.own_range, nobody, is_us)
             with st.container(key=f"map_{key}_chart"):
                 st.vega_lite_chart(
-                    charts_firm.map_rows(best, grid, found.own_range, nobody, is_us),
-                    charts_firm.map_spec(names, nobody, is_us),
+                    map_rows(best, grid, found.own_range, nobody, is_us),
+                    map_spec(names, nobody, is_us),
                     key=f"map_{key}",
                 )
             with st.expander("The map in words"):
@@ -540,7 +555,7 @@ def download(found):
         return
     st.download_button(
         "How firm (CSV)",
-        lambda: text.csv_bytes(show.firm_rows(found.record)),
+        lambda: text.csv_bytes(firm_rows(found.record)),
         "how-firm.csv",
         "text/csv",
         key="download_firm",

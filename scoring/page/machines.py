@@ -12,7 +12,7 @@ from scoring.page import state, text
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
-from scoring.workings import who_carries
+from scoring.words.workings.criteria import who_carries
 
 GROUPS = {
     "Money": ("price", "landed_cost", "resale", "upkeep", "subscription_fees"),

@@ -2,7 +2,9 @@
 
 import streamlit as st
 
-from scoring import charts_money
+from scoring.charts.build_up import build_up_rows, build_up_spec
+from scoring.charts.cash import curve_rows, curve_spec, curves_in_words
+from scoring.charts.years import year_rows, years_spec
 from scoring.errors import ScoringError
 from scoring.page import state, text
 from scoring.questions.changed import suppose
@@ -215,15 +217,15 @@ def months(found, names, chosen):
     shown = [chosen, *st.session_state["curves"]]
     with st.container(key="cash_chart"):
         st.vega_lite_chart(
-            charts_money.curve_rows(found, shown),
-            charts_money.curve_spec(found.evaluation.brief.currency),
+            curve_rows(found, shown),
+            curve_spec(found.evaluation.brief.currency),
             key="cash_curves",
         )
     st.caption(
         "Diamond: earned back. Dashed: nothing lost, nothing won.", help=MONTHS_HELP
     )
     with st.expander("The chart in words"):
-        text.say(*charts_money.curves_in_words(found, shown))
+        text.say(*curves_in_words(found, shown))
 
 
 def months_table(found, names):
@@ -326,8 +328,8 @@ def build_up(lines, total, evaluation, key):
     """Draw a build-up as bars and as a table."""
     currency = evaluation.brief.currency
     st.vega_lite_chart(
-        charts_money.build_up_rows(lines, total, currency),
-        charts_money.build_up_spec(),
+        build_up_rows(lines, total, currency),
+        build_up_spec(),
         key=f"build_up_{key}",
     )
     rows = [[name, figure(amount, currency)] for name, amount in lines]
@@ -360,8 +362,8 @@ def spread(evaluation, names):
     text.heading("A good year, a bad year")
     chance = simulated(evaluation)
     st.vega_lite_chart(
-        charts_money.year_rows(evaluation, chance, names),
-        charts_money.years_spec(evaluation.brief.currency),
+        year_rows(evaluation, chance, names),
+        years_spec(evaluation.brief.currency),
         key="years_chart",
     )
     currency = evaluation.brief.currency

@@ -2,15 +2,16 @@
 
 import streamlit as st
 
-from scoring import show
 from scoring.answer.ranking import reweigh
 from scoring.decision.scale import separates
 from scoring.errors import ScoringError
 from scoring.page import ranking_block, state, text
-from scoring.tables import ranking_record
+from scoring.records.ranking import ranking_record
+from scoring.text.ranking import ranking_rows
 from scoring.words.figures import figure
 from scoring.words.ruled_out import reasons
-from scoring.workings import job_steps, who_carries, working
+from scoring.words.workings.criteria import who_carries, working
+from scoring.words.workings.job import job_steps
 
 ALIKE = " All machines are equal here."
 CANNOT = "These machines cannot be ranked for this work."
@@ -288,7 +289,7 @@ def download(on_screen):
 
 
 def _ranking_rows(on_screen):
-    return show.ranking_rows(ranking_record(on_screen["evaluation"]))
+    return ranking_rows(ranking_record(on_screen["evaluation"]))
 
 
 main()

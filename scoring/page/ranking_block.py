@@ -6,8 +6,8 @@ parts bear the classes of keyed containers, so that who drives the page finds th
 
 from html import escape
 
-from scoring import charts
-from scoring.charts import INK
+from scoring.charts import contributions
+from scoring.charts.base import INK, PALETTE
 from scoring.page import text
 from scoring.words.verdict import agreement, disagreement, double_counting, who_leads
 
@@ -77,11 +77,11 @@ def block(evaluation, is_us):
 
 def bars(evaluation, is_us):
     """Return a bar for each ranked machine, its nearness below it, and the legend."""
-    drawn = "".join(map(_bar, charts.bars(evaluation, is_us)))
+    drawn = "".join(map(_bar, contributions.bars(evaluation, is_us)))
     axis = "".join(f"<span>{tick / 5:.1f}</span>" for tick in range(6))
     legend = "".join(
         f'<li style="--part:{_colour(n)}">{escape(label)} <b>{weight}</b></li>'
-        for n, (label, weight) in enumerate(charts.legend(evaluation))
+        for n, (label, weight) in enumerate(contributions.legend(evaluation))
     )
     return (
         f'<div class="st-key-ranking_chart bars">{drawn}'
@@ -116,12 +116,12 @@ def _gradient(parts):
 
 def _colour(column):
     """Return a part's colour; they begin anew where they run out."""
-    return charts.PALETTE[column % len(charts.PALETTE)]
+    return PALETTE[column % len(PALETTE)]
 
 
 def table(evaluation, is_us):
     """Return places, scores and raw figures as a table, with what its marks mean."""
-    head, rows = charts.table(evaluation, is_us)
+    head, rows = contributions.table(evaluation, is_us)
     drawn = text.table_html(head, rows, label="ranking with the figures behind it")
     is_outdone = not all(evaluation.is_on_pareto_front[evaluation.is_ranked])
     is_assumed = any(cell.endswith("*") for row in rows for cell in row[1:])

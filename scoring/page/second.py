@@ -2,16 +2,17 @@
 
 import streamlit as st
 
-from scoring import charts_money
 from scoring.answer.ranking import reweigh
+from scoring.charts.cash import change_curve_rows, curve_spec
+from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
 from scoring.page import state, text
 from scoring.questions.changed import suppose
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
-from scoring.show import fleet_rows
-from scoring.tables import fleet_record
+from scoring.records.fleet import fleet_record
+from scoring.text.fleet import fleet_rows
 from scoring.words.figures import figure, number
 from scoring.words.fleet import (
     break_evens_in_words,
@@ -188,8 +189,8 @@ def by_month(found, choice):
     text.heading("Cash of the change, month by month")
     with st.container(key="change_curve_chart"):
         st.vega_lite_chart(
-            charts_money.change_curve_rows(found, choice),
-            charts_money.curve_spec(found.evaluation.brief.currency, is_single=True),
+            change_curve_rows(found, choice),
+            curve_spec(found.evaluation.brief.currency, is_single=True),
             key="change_curve",
         )
     st.caption(
@@ -207,8 +208,8 @@ def what_breaks_even(found, choice):
     text.listed(break_evens_in_words(found, choice, even))
     with st.container(key="change_chart"):
         st.vega_lite_chart(
-            charts_money.change_rows(found, even),
-            charts_money.change_spec(found.evaluation.brief.currency),
+            change_rows(found, even),
+            change_spec(found.evaluation.brief.currency),
             key="change_by_work",
         )
     st.caption(

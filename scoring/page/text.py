@@ -7,8 +7,8 @@ import re
 
 import streamlit as st
 
-from scoring import show
 from scoring.inputs.quantity import Quantity, parts_of
+from scoring.text.layout import formula_safe
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import figure, joined, number
 
@@ -206,7 +206,7 @@ def _align(column, numbers):
 def csv_bytes(rows):
     """Return rows as a CSV file that spreadsheets open with the right letters."""
     out = io.StringIO()
-    csv.writer(out).writerows([show.formula_safe(cell) for cell in row] for row in rows)
+    csv.writer(out).writerows([formula_safe(cell) for cell in row] for row in rows)
     return out.getvalue().encode("utf-8-sig")
 
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 import pytest
 from streamlit.runtime.scriptrunner_utils.exceptions import StopException
 
-from scoring import charts_firm, evaluate, load_brief, load_machines
+from scoring import evaluate, load_brief, load_machines
 from scoring.answer.ranking import reweigh
+from scoring.charts.places import places_in_words
 from scoring.errors import ScoringError
 from scoring.questions import firmness as engine
 from scoring.questions.best_price import best_buy_price, present_price
@@ -69,7 +70,7 @@ def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
     assert when_to_stop(firm) in said
     assert mix_rests_on(firm.evaluation) in said
     assert "before tax and your own pay" in said
-    for line in charts_firm.places_in_words(firm).split("\n"):
+    for line in places_in_words(firm).split("\n"):
         assert line in said
     inputs = echo(page)
     assert (inputs["draws"], inputs["seed"], inputs["known"]) == (10_000, 1, "stated")

@@ -4,7 +4,8 @@ import html
 
 import pytest
 
-from scoring import charts, evaluate, load_brief, load_machines
+from scoring import evaluate, load_brief, load_machines
+from scoring.charts.contributions import bars, ranked
 from scoring.words.ruled_out import reasons
 from scoring.words.verdict import who_leads
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
@@ -66,7 +67,7 @@ def test_no_points_at_all_is_told(page):
 def test_bars_and_table_say_what_the_engine_found(page, engine):
     """Each bar is named by the engine's words, its parts end at its score."""
     body = markup(page)
-    for k, bar in zip(charts.ranked(engine), charts.bars(engine), strict=True):
+    for k, bar in zip(ranked(engine), bars(engine), strict=True):
         assert f'aria-label="{html.escape(bar.words)}"' in body
         assert sum(part.contribution for part in bar.parts) == pytest.approx(bar.score)
         assert f" {100 * engine.weighted_sum[k]:.2f}%,transparent 0)" in body
@@ -134,7 +135,7 @@ def test_weight_on_what_already_acts_is_called_counting_twice(page):
 
 def test_any_machine_shows_its_working(page, engine):
     """The steps shown for a machine are the engine's, ruled out or not."""
-    from scoring.workings import working
+    from scoring.words.workings.criteria import working
 
     page.selectbox(key="show_machine").set_value("Quillow Sprint").run()
     said = shown(page)

@@ -4,13 +4,8 @@ from typing import NamedTuple
 
 from scoring.words.evidence import assumed
 from scoring.words.figures import figure, joined, number
-from scoring.workings import unit_of
+from scoring.words.workings.criteria import unit_of
 
-# Okabe & Ito's palette for all kinds of colour vision, grey in place of its black,
-# which a dark page would hide; criteria beyond the seventh are greys.
-PALETTE = ("#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00", "#F0E442")
-PALETTE += ("#999999", "#C8C8C8", "#606060", "#E4E4E4", "#444444")
-INK = "#808080"  # readable on white and on the dark ground alike
 LARGEST = 3  # parts of a score that are put into words
 HEAD = ("machine", "place", "score", "nearness", "place by nearness")
 

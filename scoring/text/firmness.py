@@ -1,0 +1,110 @@
+"""Firmness as text and as rows."""
+
+from textwrap import fill
+
+from scoring.records.firmness import firm_record
+from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
+from scoring.words.figures import figure, number
+from scoring.words.firmness import (
+    first_questions,
+    how_surely,
+    kept_out_by,
+    money_differs,
+    when_to_stop,
+)
+from scoring.words.verdict import who_leads
+
+
+def firm_text(firm, questions):
+    """Return how firm the answer is as text."""
+    evaluation = firm.evaluation
+    currency = f"{evaluation.brief.currency}/year"
+    record = firm_record(firm, questions)
+    first = [who_leads(evaluation), how_surely(firm)]
+    parts = [evaluation.brief.title, *(fill(text, WIDTH) for text in first)]
+    parts.append(_acceptability(record))
+    kept_out = (fill(text, WIDTH, subsequent_indent="  ") for text in kept_out_by(firm))
+    parts.append("\n".join(kept_out))
+    parts.append(_stability(evaluation, record))
+    parts.append(_prices(record, evaluation.brief.currency))
+    parts.append(fill(money_differs(firm), WIDTH))
+    parts.append(_money_of(firm, currency))
+    asked = [
+        fill(f"{n}. {text}", WIDTH, subsequent_indent="   ")
+        for n, text in enumerate(first_questions(firm, questions), 1)
+    ]
+    parts.append("\n".join(["What to find out first:", *asked]))
+    parts.append(fill(when_to_stop(firm), WIDTH))
+    parts.append(
+        f"{number(firm.n_draws)} draws, seed {firm.seed}; the same seed gives the same."
+    )
+    return "\n\n".join(filter(None, [*parts, cautions_text(("money",))]))
+
+
+def _acceptability(record):
+    n = len(record["acceptability"])
+    head = ["how often", *(f"no. {place}" for place in range(1, n + 1)), "ruled out"]
+    rows = [
+        [name, *(figure(share, "share") for share in shares), figure(out, "share")]
+        for (name, shares), out in zip(
+            record["acceptability"].items(), record["ruled_out"].values(), strict=True
+        )
+    ]
+    rows.sort(key=lambda row: -record["acceptability"][row[0]][0])
+    return columns([head, *rows], "<")
+
+
+def _stability(evaluation, record):
+    head = ["the leader stays first while the weight of", "is from", "to", "now"]
+    rows = [
+        [criterion.label, figure(low, "share"), figure(high, "share"), now]
+        for criterion, (low, high), now in zip(
+            evaluation.criteria,
+            record["stability"].values(),
+            (figure(weight, "share") for weight in evaluation.weights),
+            strict=True,
+        )
+        if low is not None
+    ]
+    return columns([head, *rows], "<") if rows else ""
+
+
+def _prices(record, currency):
+    head = ["the best buy up to a price of", ""]
+    rows = [
+        [name, "no such price" if price is None else figure(price, currency)]
+        for name, price in record["break_even_price"].items()
+    ]
+    return columns([head, *rows], "<")
+
+
+def _money_of(firm, currency):
+    names = firm.evaluation.names
+    head = ["in money", "net benefit", "what choosing it wrongly costs"]
+    rows = [
+        [names[k], figure(firm.benefit[k], currency), figure(firm.regret[k], currency)]
+        for k in sorted(firm.alternatives, key=lambda k: -firm.benefit[k])
+    ]
+    rows.append(
+        ["buy nothing", figure(0, currency), figure(firm.regret_of_nothing, currency)]
+    )
+    return columns([head, *rows], "<")
+
+
+def firm_rows(record):
+    """Return the places' shares and what goes with them as rows for a spreadsheet."""
+    n = len(record["acceptability"])
+    head = ["machine", *(f"no. {place}" for place in range(1, n + 1))]
+    head += ["ruled out", "confidence", "regret", "best buy up to"]
+    rows = [
+        [
+            name,
+            *shares,
+            record["ruled_out"][name],
+            record["confidence"][name],
+            record["regret"][name],
+            record["break_even_price"][name],
+        ]
+        for name, shares in record["acceptability"].items()
+    ]
+    return safe_rows([head, *rows])

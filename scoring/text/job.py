@@ -1,0 +1,28 @@
+"""The jobs of one machine as text and as rows."""
+
+from scoring.text.layout import cautions_text, safe_rows
+from scoring.words.workings.job import job_steps
+
+
+def job_text(evaluation, name):
+    """Return the working of every job type with one machine."""
+    k = evaluation.index(name)
+    blocks = [f"{name} – {evaluation.brief.title}"]
+    for j, job in enumerate(evaluation.brief.work):
+        steps = [f"  {step.text()}" for step in job_steps(evaluation, k, j)]
+        blocks.append("\n".join([job.name, *steps]))
+    blocks.append(cautions_text(("lifting", "printing")))
+    return "\n\n".join(blocks)
+
+
+def job_rows(record):
+    """Return the jobs of one machine as rows for a spreadsheet."""
+    jobs = record["jobs"]
+    keys = [key for key in jobs[0] if key != "parts"]
+    parts = list(jobs[0]["parts"])
+    head = ["machine", *keys, *(f"{part}_min" for part in parts)]
+    rows = [
+        [record["machine"], *(job[key] for key in keys), *job["parts"].values()]
+        for job in jobs
+    ]
+    return safe_rows([head, *rows])

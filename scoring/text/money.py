@@ -1,0 +1,154 @@
+"""The money of machines as text and as rows."""
+
+from textwrap import fill
+
+from scoring.questions.years import SAID, years
+from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
+from scoring.words.figures import figure, joined, number
+from scoring.words.money import does_it_pay, how_paid, low_point
+
+
+def money_text(evaluation, record, months):
+    """Return upfront cost, year, payback and present value of the machines as text.
+
+    `record` and `months` are those of `tables.money_record` and `tables.years_record`.
+    """
+    currency = evaluation.brief.currency
+    head = ["machine", "plan", "to your door", "left in a year", "earned back in"]
+    head += ["present value", "return", "booked of days a month"]
+    rows = [
+        [
+            machine["name"],
+            machine["plan"],
+            figure(machine["upfront"], currency),
+            figure(machine["year_result"], currency),
+            _payback(machine["payback_months"]),
+            figure(machine["npv"], currency),
+            figure(machine["irr"], "share"),
+            f"{number(machine['booked_days'], 1)} of "
+            f"{number(machine['days_available'], 1)}",
+        ]
+        for machine in record["machines"]
+    ]
+    blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
+    blocks += [_months(months, currency), _year_spread(months, currency)]
+    found = years(evaluation)
+    for machine in record["machines"]:
+        k = evaluation.index(machine["name"])
+        said = [does_it_pay(found, k), *how_paid(found, k)]
+        said.append(low_point(found, k))
+        blocks.append("\n".join(fill(text, WIDTH) for text in said))
+        blocks += [_one_machine(machine, currency), _jobs_left(machine, currency)]
+    return "\n\n".join([*blocks, cautions_text(("money",))])
+
+
+def _months(months, currency):
+    """Return what the months of the machines come to."""
+    head = ["by the month", "deepest in the red", "in month", "short of cash by"]
+    head += [
+        "back in month",
+        "with interest",
+        "return a year",
+        "jobs a month that cover a year",
+    ]
+    head += ["jobs a month that earn it back"]
+    head += ["an average job costs", "a m² costs", "a day worked leaves"]
+    rows = [
+        [
+            name,
+            figure(-one["low_point"], currency),
+            one["low_month"],
+            figure(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
+            *(
+                "never" if one[key] is None else number(one[key])
+                for key in ("payback_month", "discounted_payback_month")
+            ),
+            _rate(one),
+            _carried(one["jobs_to_cover_a_year"]),
+            _carried(one["break_even_jobs"]),
+            figure(one["cost_per_job"], currency),
+            figure(one["cost_per_m2"], f"{currency}/m²"),
+            figure(one["cash_per_day"], currency),
+        ]
+        for name, one in months.items()
+    ]
+    return columns([head, *rows], "<")
+
+
+def _rate(one):
+    return figure(one["irr"], "share") if one["irr_kind"] == "one" else one["irr_kind"]
+
+
+def _carried(n_jobs):
+    return "none do" if n_jobs is None else number(n_jobs, 1)
+
+
+def _year_spread(months, currency):
+    """Return good and bad years of the machines."""
+    head = ["simulated years", "low", "middle", "high", "too little"]
+    head += ["jobs turned away", "idle days", "weeks a client waits"]
+    rows = [
+        [
+            name,
+            *(figure(x, currency) for x in one["result_p10_p50_p90"]),
+            figure(one["chance_of_shortfall"], "share"),
+            number(one["turned_away"], 1),
+            number(one["days_idle"]),
+            number(one["backlog_weeks_p10_p50_p90"][1], 1),
+        ]
+        for name, one in months.items()
+    ]
+    return f"{columns([head, *rows], '<')}\n{SAID}"
+
+
+def _one_machine(machine, currency):
+    """Return the lines to the door of one machine, and what its plans would leave."""
+    door = joined(
+        f"{name.replace('_', ' ')} {figure(line, currency)}"
+        for name, line in machine["to_the_door"].items()
+        if line
+    )
+    plans = joined(
+        f"{plan['plan']} {figure(plan['year'], currency)}" for plan in machine["plans"]
+    )
+    said = [f"{machine['name']}, to your door: {door}.", f"A year by plan: {plans}."]
+    for one in machine["dearer_plan_pays_from"]:
+        dear, cheap, n_jobs = one["plan"], one["against"], one["jobs_per_month"]
+        if n_jobs is None:
+            said.append(f"{dear} never pays against {cheap}.")
+        else:
+            jobs = number(n_jobs, 1)
+            said.append(f"{dear} pays against {cheap} from {jobs} jobs a month.")
+    return fill(" ".join(said), WIDTH)
+
+
+def _jobs_left(machine, currency):
+    """Return what one job of each kind leaves with a machine."""
+    rows = [
+        [
+            job["job"],
+            f"{number(job['served_per_month'], 2)} a month",
+            figure(job["revenue"], currency),
+            figure(job["contribution"], currency),
+        ]
+        for job in machine["jobs"]
+    ]
+    head = [machine["name"], "served", "client pays", "left after job costs"]
+    return columns([head, *rows], "<")
+
+
+def _payback(months):
+    return "never" if months is None else figure(months, "months")
+
+
+def money_rows(record):
+    """Return the money of the machines as rows for a spreadsheet."""
+    nested = ("jobs", "to_the_door", "plans", "dearer_plan_pays_from")
+    keys = [key for key in record["machines"][0] if key not in nested]
+    head = [*keys, "job", "served_per_month", "revenue", "contribution"]
+    rows = [
+        [*(machine[key] for key in keys), *job.values()]
+        for machine in record["machines"]
+        for job in machine["jobs"]
+    ]
+    return safe_rows([head, *rows])

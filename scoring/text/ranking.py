@@ -1,0 +1,83 @@
+"""A ranking as text and as rows."""
+
+from textwrap import fill, indent
+
+from scoring.records.ranking import RANK_CAUTIONS
+from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
+from scoring.words.figures import figure
+from scoring.words.ruled_out import reasons
+from scoring.words.verdict import disagreement, double_counting, who_leads
+from scoring.words.workings.criteria import unit_of
+
+
+def ranking_text(evaluation):
+    """Return the ranking as text: verdict, places, raw figures, ruled out, cautions."""
+    ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
+    parts = [evaluation.brief.title, fill(who_leads(evaluation), WIDTH)]
+    if ranked:
+        parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
+    parts.append(fill(disagreement(evaluation), WIDTH))
+    parts.append(fill(double_counting(evaluation), WIDTH))
+    if out:
+        lines = [_ruled_out(evaluation, k) for k in out]
+        parts.append("\n".join(["Ruled out by your limits:", *lines]))
+    parts.append(cautions_text(RANK_CAUTIONS))
+    return "\n\n".join(filter(None, parts))
+
+
+def _places(evaluation, ranked):
+    head = ["place", "machine", "score", "nearness to best", "place by nearness", ""]
+    rows = [
+        [
+            evaluation.rank_weighted_sum[k],
+            evaluation.names[k],
+            f"{evaluation.weighted_sum[k]:.3f}",
+            f"{evaluation.topsis[k]:.3f}",
+            evaluation.rank_topsis[k],
+            "" if evaluation.is_on_pareto_front[k] else "outdone",
+        ]
+        for k in ranked
+    ]
+    return columns([head, *rows], "><>>><")
+
+
+def _figures(evaluation, ranked):
+    head = ["what matters", "weight", *(evaluation.names[k] for k in ranked)]
+    rows = [
+        [
+            criterion.label,
+            figure(evaluation.weights[c], "share"),
+            *(figure(evaluation.raw[k, c], unit_of(evaluation, c)) for k in ranked),
+        ]
+        for c, criterion in enumerate(evaluation.criteria)
+    ]
+    return columns([head, *rows], "<>")
+
+
+def _ruled_out(evaluation, k):
+    text = f"{evaluation.names[k]}: {' '.join(reasons(evaluation, k))}"
+    return indent(fill(text, WIDTH - 2), "  ")
+
+
+def ranking_rows(record):
+    """Return the ranking as rows for a spreadsheet, safe from formulas."""
+    machines = record["machines"]
+    ids = list(machines[0]["criteria"])
+    units = {name: machines[0]["criteria"][name]["unit"] for name in ids}
+    head = ["place", "place by nearness", "machine", "status", "score", "nearness"]
+    head += [f"{name} ({units[name]})" if units[name] else name for name in ids]
+    rows = [
+        [
+            machine["rank_weighted_sum"],
+            machine["rank_topsis"],
+            machine["name"],
+            machine["status"].replace("_", " "),
+            machine["weighted_sum"],
+            machine["topsis"],
+            *(machine["criteria"][name]["value"] for name in ids),
+            " ".join(machine["reasons"]),
+        ]
+        for machine in machines
+    ]
+    return safe_rows([[*head, "reasons"], *rows])

@@ -1,0 +1,179 @@
+"""How each figure of the decision matrix came about, and its score."""
+
+from scoring.model.job import crew
+from scoring.words.figures import figure, joined, number
+from scoring.words.workings.steps import Step, sheet_step, with_practice, worded
+from scoring.words.workings.year import (
+    aids_used,
+    booked_steps,
+    upfront_steps,
+    year_steps,
+)
+
+
+def working(evaluation, name, criterion_id, is_us=False):
+    """Return the steps by which a machine's figure for a criterion came about.
+
+    The last step is the figure itself, as it stands in the decision matrix.
+    """
+    k = evaluation.index(name)
+    ids = [criterion.id for criterion in evaluation.criteria]
+    column = ids.index(criterion_id)
+    criterion = evaluation.criteria[column]
+    steps = STEPS.get(criterion_id, _rating_steps)(evaluation, k, criterion, is_us)
+    result = Step(
+        criterion.label, evaluation.raw[k, column], unit_of(evaluation, column)
+    )
+    return [*steps, result, _score_step(evaluation, k, column, is_us)]
+
+
+def unit_of(evaluation, column):
+    """Return a criterion's unit, with the brief's currency where it is money."""
+    unit = evaluation.criteria[column].unit
+    return unit.replace("currency", evaluation.brief.currency)
+
+
+def _score_step(evaluation, k, column, is_us):
+    unit = unit_of(evaluation, column)
+    worst, best = (figure(anchor, unit, is_us) for anchor in evaluation.scale[column])
+    score = evaluation.scores[k, column]
+    if evaluation.scale[column, 0] == evaluation.scale[column, 1]:
+        how = "all machines are equal here: does not separate them"
+    else:
+        how = f"on the scale from {worst} (0) to {best} (1)"
+    weight = number(100 * evaluation.weights[column], 1)
+    return Step("score", score, "", f"{how}, weighs {weight} %")
+
+
+def _ready_steps(evaluation, k, criterion, is_us):
+    machines = evaluation.figures[0]
+    parts = [
+        ("build", machines.assembly_min, ["assembly_time"]),
+        ("prime and nozzle check", machines.prime_min, ["prime_time"]),
+    ]
+    steps = [
+        sheet_step(
+            *(evaluation, k, what, minutes[0, k, 0], "min", paths),
+            then=with_practice(evaluation, k),
+        )
+        for what, minutes, paths in parts
+    ]
+    carry = evaluation.outcome.ready_min[0, k, 0] - sum(step.value for step in steps)
+    n_trips = int(evaluation.outcome.trips[0, k, 0])
+    trips = "one trip" if n_trips == 1 else f"{n_trips} trips"
+    return [Step("carry in", carry, "min", f"{trips}, mean over your jobs"), *steps]
+
+
+def _lift_steps(evaluation, k, criterion, is_us):
+    mass = evaluation.figures[0].heaviest_lift_kg[0, k, 0]
+    step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
+    needed = evaluation.outcome.carried.people_needed[0, k, 0]
+    return [step, Step("people to lift it", needed, "", who_carries(evaluation, k))]
+
+
+def who_carries(evaluation, k, is_us=False):
+    """Return in words who carries the heaviest piece: screening only."""
+    carried = evaluation.outcome.carried
+    hired = int(carried.hired[0, k, 0])
+    aids = joined(worded(name) for name in aids_used(evaluation, k))
+    limit = figure(evaluation.figures[2].lift_limit_kg[0, 0, 0], "kg", is_us)
+    help_ = evaluation.brief.crew.hired_help
+    asks = "" if help_ and help_.allowed else ", which your brief does not allow"
+    return {
+        crew.ALONE: f"one person, by your limit of {limit}",
+        crew.WITH_AID: f"one person pushing, with the {aids}; never on stairs, and "
+        "lifting it on or off takes more",
+        crew.OWN_CREW: "the crew together",
+        crew.HIRED: f"the crew and {hired} hired from outside on each visit{asks}",
+        crew.NOBODY: "more than a team of three",
+    }[int(carried.way[0, k, 0])]
+
+
+def _odour_steps(evaluation, k, criterion, is_us):
+    machines = evaluation.figures[0]
+    return [
+        sheet_step(evaluation, k, what, level[0, k, 0], "of 6", [f"odour.{what}"])
+        for what, level in (
+            ("preparing", machines.odour_preparing),
+            ("printing", machines.odour_printing),
+        )
+    ]
+
+
+def _support_steps(evaluation, k, criterion, is_us):
+    machines = evaluation.figures[0]
+    return [
+        sheet_step(evaluation, k, what, days[0, k, 0], "day", [path])
+        for what, days, path in (
+            ("an answer", machines.response_days, "support.response"),
+            ("parts arrive", machines.parts_days, "support.parts_lead_time"),
+        )
+    ]
+
+
+def _rating_steps(evaluation, k, criterion, is_us):
+    path = criterion.derived_from[0]
+    value = evaluation.drawn[evaluation.names[k], path][0]
+    step = sheet_step(evaluation, k, "rating", value, "of 5", [path])
+    if criterion.flat_above is None:
+        return [step]
+    cap = Step(
+        "what clients notice", criterion.flat_above, "of 5", "more counts no more"
+    )
+    return [step, cap]
+
+
+def _served_steps(evaluation, k, criterion, is_us):
+    year, currency = evaluation.outcome.year, evaluation.brief.currency
+    income = year.revenue[0, k, 0]
+    return [
+        *booked_steps(evaluation, k, is_us),
+        Step("revenue served in a year", income, currency),
+    ]
+
+
+def _hours_steps(evaluation, k, criterion, is_us):
+    year = evaluation.outcome.year
+    hours = year.site_hours[0, k, 0]
+    return [
+        Step("crew hours on site in a year", hours, "h"),
+        Step("revenue in a year", year.revenue[0, k, 0], evaluation.brief.currency),
+    ]
+
+
+def _lost_steps(evaluation, k, criterion, is_us):
+    machines, year = evaluation.figures[0], evaluation.outcome.year
+    jobs = 12 * year.served_per_month[0, k].sum()
+    between = machines.jobs_between_stoppages[0, k, 0]
+    return [
+        Step("jobs in a year", jobs, "jobs"),
+        sheet_step(
+            evaluation,
+            k,
+            "jobs between two breakdowns",
+            between,
+            "jobs",
+            ["reliability.jobs_between_stoppages"],
+        ),
+        sheet_step(
+            evaluation,
+            k,
+            "days down each time",
+            machines.days_down[0, k, 0],
+            "day",
+            ["reliability.days_down"],
+        ),
+    ]
+
+
+STEPS = {
+    "upfront": upfront_steps,
+    "year_result": year_steps,
+    "ready_time": _ready_steps,
+    "heaviest_lift": _lift_steps,
+    "odour": _odour_steps,
+    "support": _support_steps,
+    "work_served": _served_steps,
+    "site_hours": _hours_steps,
+    "days_lost": _lost_steps,
+}

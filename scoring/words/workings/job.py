@@ -1,0 +1,126 @@
+"""The minutes and days of one job, part by part."""
+
+import numpy as np
+
+from scoring.inputs.print_tests import inferred
+from scoring.words.figures import figure, number
+from scoring.words.ruled_out import not_served
+from scoring.words.workings.steps import Step, sheet_step, with_practice
+
+
+def job_steps(evaluation, k, j, is_us=False):
+    """Return the minutes of one job part by part, and how its days came about."""
+    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    if not evaluation.outcome.can_do[0, k, j]:
+        return [
+            Step(
+                job.name,
+                None,
+                "day",
+                f"not served: {not_served(evaluation, k, j, is_us)}",
+            )
+        ]
+    how = {
+        "print": _print_how(evaluation, k, j, is_us),
+        "moves": _moves_how(evaluation, k, j),
+    }
+    paths = {
+        "carry": [f"work.{j}.carry"],
+        "assembly": ["assembly_time"],
+        "prime": ["prime_time"],
+        "measure_mask": [f"work.{j}.measure_mask_time"],
+        "print": [f"speed.{int(site.passes[0, k, j])}"],
+        "moves": ["shift_time", "move_time"],
+        "closing": [f"work.{j}.closing_time"],
+        "pack_down": ["pack_down_time"],
+    }
+    times = {"carry": 2 * site.builds, "assembly": site.builds, "prime": site.days}
+    times |= {"closing": site.days, "pack_down": site.builds}
+    steps = []
+    practised = with_practice(evaluation, k)
+    for name, minutes in site.parts._asdict().items():
+        n = times[name][0, k, j] if name in times else 1
+        once = figure(minutes[0, k, j] / n, "min")
+        repeated = f"{number(n)} × {once}" if n > 1 else ""
+        steps.append(
+            sheet_step(
+                evaluation,
+                k,
+                PART_WORDS[name],
+                minutes[0, k, j],
+                "min",
+                paths[name],
+                how.get(name) or repeated,
+                practised if name in ("assembly", "prime") else "",
+            )
+        )
+    steps.append(Step("on site", site.on_site_min[0, k, j], "min", "the sum"))
+    steps.append(Step("days", site.days[0, k, j], "day", _days_how(evaluation, k, j)))
+    booked = evaluation.outcome.booked_days[0, k, j]
+    if booked < 1:
+        how = f"{number(1 / booked)} such jobs fit one day"
+        steps.append(Step("booked", booked, "day", how))
+    return steps
+
+
+PART_WORDS = {
+    "carry": "carry in and out",
+    "assembly": "build",
+    "prime": "prime and nozzle check",
+    "measure_mask": "measure and mask",
+    "print": "print",
+    "moves": "shift along, move to next wall",
+    "closing": "closing the day",
+    "pack_down": "pack down",
+}
+
+
+def _print_how(evaluation, k, j, is_us):
+    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    machines, jobs, _ = evaluation.figures
+    passes = int(site.passes[0, k, j])
+    area = (jobs.walls * jobs.width_m * jobs.height_m)[0, 0, j]
+    mode = machines.pass_modes.tolist().index(passes)
+    speed = machines.speed_m2_per_h[0, k, 0, mode]
+    origin = evaluation.evidence[evaluation.names[k], f"speed.{passes}"].note
+    wall = figure(area, "m²", is_us)
+    text = f"{wall} at {figure(speed, 'm²/h', is_us)} in {passes}-pass"
+    if machines.strip_width_m[0, k, 0] > 0:
+        text = f"{wall} by strokes of the head in {passes}-pass"
+    elif origin:
+        text += f" ({origin})"
+    if job.underbase:
+        text += (
+            f", × {number(machines.white_time_factor[0, k, 0], 2)} for white underneath"
+        )
+    blank = np.broadcast_to(jobs.blank_share, site.print_min.shape)[0, k, j]
+    if machines.skips_blank[0, k, 0] and blank > 0:
+        text += f", less {figure(blank, 'share')} skipped as empty"
+    tests = evaluation.machines[k].print_tests
+    sides = (jobs.width_m[0, 0, j], jobs.height_m[0, 0, j])
+    remark = inferred(tests, passes, *sides) if tests else ""
+    if remark:
+        text += f" ({remark})"
+    return text
+
+
+def _moves_how(evaluation, k, j):
+    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    stands = int(site.stands[0, k, j])
+    shifts, moves = stands - job.walls, job.walls - 1
+    parts = [
+        f"{shifts} × shift along" if shifts else "",
+        f"{moves} × to the next wall" if moves else "",
+    ]
+    return " and ".join(filter(None, parts)) or "one rail position"
+
+
+def _days_how(evaluation, k, j):
+    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    window = figure(site.window_min[0, k, j], "min")
+    spare = figure(site.spare_min[0, k, j], "min")
+    if site.days[0, k, j] == 1:
+        return f"fits the {window} of a day on site, {spare} to spare"
+    stays = "may stay built" if job.overnight else "packed down and built anew each day"
+    lodged = "; crew lodged nearby" if site.is_lodged[0, k, j] else ""
+    return f"{window} a day on site, {stays}{lodged}; {spare} to spare on the last"

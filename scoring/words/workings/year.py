@@ -1,0 +1,127 @@
+"""How the money of a purchase and of a year came about."""
+
+from scoring.evidence.buyer_arrays import aid_names
+from scoring.words.figures import figure, joined, number
+from scoring.words.ruled_out import not_served
+from scoring.words.workings.steps import Step, jobs_in_words, sheet_step, worded
+
+RARE = (
+    *("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting"),
+    *("vehicle", "expired_ink", "insurance"),
+)
+VEHICLE = ("vehicle.longest_piece", "vehicle.volume", "vehicle.mass")
+
+
+def upfront_steps(evaluation, k, criterion, is_us):
+    paths = {
+        "price": ["price"],
+        "freight": ["landed_cost.freight"],
+        "insurance": ["landed_cost.insurance"],
+        "duty": ["landed_cost.duty", "price", "landed_cost.freight"],
+        "import_tax": ["landed_cost.import_tax"],
+        "export_clearance": ["landed_cost.export_clearance"],
+        "broker": ["landed_cost.broker"],
+        "inland_freight": ["landed_cost.inland_freight"],
+        "vehicle_fitting": ["landed_cost.vehicle_fitting"],
+        "vehicle": ["vehicle.buy", *VEHICLE],
+        "training": ["landed_cost.training"],
+        "accessories": ["landed_cost.accessories"],
+        "aids": [f"crew.aids.{name}.price" for name in aids_used(evaluation, k)],
+    }
+    currency, duty = evaluation.brief.currency, evaluation.figures[0].duty[0, k, 0]
+    how = {
+        "duty": f"{figure(duty, 'share')} of price, freight and insurance",
+        "vehicle": "a larger one, bought: the machine does not go into yours",
+        "import_tax": "recovered, so not a cost"
+        if evaluation.brief.money.import_tax_recovered
+        else "of all that and the duty",
+        "aids": joined(n.replace("_", " ") for n in aids_used(evaluation, k)),
+    }
+    lines = evaluation.outcome.upfront_lines._asdict()
+    return [
+        sheet_step(
+            evaluation,
+            k,
+            worded(name),
+            line[0, k, 0],
+            currency,
+            paths[name],
+            how.get(name, ""),
+        )
+        for name, line in lines.items()
+        if name not in RARE or line[0, k, 0]
+    ]
+
+
+def aids_used(evaluation, k):
+    aid = int(evaluation.outcome.carried.aid[0, k, 0])
+    return [] if aid < 0 else [aid_names(evaluation.brief)[aid]]
+
+
+def year_steps(evaluation, k, criterion, is_us):
+    steps = booked_steps(evaluation, k, is_us)
+    year, brief = evaluation.outcome.year, evaluation.brief
+    for j, job in enumerate(brief.work):
+        served = year.served_per_month[0, k, j]
+        if served > 0:
+            left = evaluation.outcome.contribution[0, k, j]
+            how = (
+                f"12 × {number(served, 2)} a month × "
+                f"{figure(left, brief.currency)} left after job costs"
+            )
+            value = 12 * served * left
+            steps.append(Step(job.name, value, brief.currency, how))
+    paths = {
+        "plan_fee": [f"subscription_fees.{evaluation.variants[k].plan}.fee"],
+        "upkeep": ["upkeep"],
+        "idle_care": ["ink.idle_care", "ink.idle_every", "ink.price"],
+        "expired_ink": ["ink.smallest_order", "ink.shelf_life", "ink.price"],
+        "insurance": ["money.insurance", "price"],
+        "ageing": ["wear.head_months", "wear.lamp_months"],
+        "fixed_costs": ["money.fixed_costs"],
+    }
+    names = {
+        "ageing": "heads and lamps that age before they wear out",
+        "expired_ink": "ink that grows too old before it is used",
+    }
+    for name, line in year.lines._asdict().items():
+        if name in RARE and not line[0, k, 0]:
+            continue
+        if name != "contributions":
+            what = names.get(name, worded(name))
+            steps.append(
+                sheet_step(
+                    evaluation, k, what, line[0, k, 0], brief.currency, paths[name]
+                )
+            )
+    return steps
+
+
+def booked_steps(evaluation, k, is_us=False):
+    """Return how the days booked in a month came about, and the days there are."""
+    year, brief, lived = evaluation.outcome.year, evaluation.brief, evaluation.outcome
+    steps = []
+    for j, job in enumerate(brief.work):
+        served = year.served_per_month[0, k, j]
+        if served > 0:
+            days = lived.booked_days[0, k, j]
+            wanted = lived.year.served_per_month.dtype.type(
+                evaluation.figures[1].per_month[0, 0, j]
+            )
+            how = f"{jobs_in_words(served)} × {figure(days, 'day')}"
+            if served < wanted - 1e-9:
+                how += f"; {number(wanted, 2)} a month wanted"
+            steps.append(Step(f"{job.name}, a month", served * days, "day", how))
+        else:
+            why = not_served(evaluation, k, j, is_us) or "no days left for it"
+            steps.append(Step(f"{job.name}, a month", 0.0, "day", f"not served: {why}"))
+    steps.append(
+        Step(
+            "booked days a month",
+            year.booked_days[0, k, 0],
+            "day",
+            f"of {figure(year.days_available[0, k, 0], 'day')} there are, "
+            "after breakdowns",
+        )
+    )
+    return steps

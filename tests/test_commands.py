@@ -9,7 +9,7 @@ import pytest
 import yaml
 from click.testing import CliRunner
 
-from scoring.__main__ import main
+from scoring.commands import main
 from tests.cases import brief, job, machine
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"

@@ -28,7 +28,12 @@ from scoring.charts.swings import (
 )
 from scoring.charts.weights import weight_rows, weights_in_words, weights_spec
 from scoring.errors import ScoringError
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state import work
+from scoring.page.state.files import header, loaded
+from scoring.page.state.memory import echo, keep
+from scoring.page.state.weights import points, sliders
+from scoring.page.state.work import work_chosen
 from scoring.questions import find_out
 from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
 from scoring.questions.best_map import BestMap, best_map, own_range
@@ -115,26 +120,26 @@ class Answer:
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "How firm")
+    files = loaded()
+    brief, is_us = header(files, "How firm")
     if brief is None:
-        state.echo()
+        echo()
         return
     try:
-        model = state.asked(files, brief)
+        model = work.asked(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this work.", error)
-        state.echo()
+        echo()
         return
-    people, jobs = state.work_chosen(brief)
-    weights = state.points(model)
+    people, jobs = work_chosen(brief)
+    weights = points(model)
     n_draws, seed, known = controls()
     try:
         results(answer(model, weights, n_draws, seed, known), is_us)
     except ScoringError as error:
         text.faults("How firm the answer is cannot be told for this work.", error)
-    state.echo(
-        **state.sliders(model),
+    echo(
+        **sliders(model),
         **{f"jobs_{n}": per_month for n, per_month in enumerate(jobs)},
         crew=people,
         draws=n_draws,
@@ -145,8 +150,8 @@ def main():
 
 def controls():
     """Draw what is asked of chance; return (number of draws, seed, known)."""
-    state.keep("draws", DRAWS, DEFAULT_DRAWS)
-    state.keep("known", list(KNOWN), "stated")
+    keep("draws", DRAWS, DEFAULT_DRAWS)
+    keep("known", list(KNOWN), "stated")
     st.session_state.setdefault("seed", 1)
     left, middle, right = st.columns([4, 4, 2], vertical_alignment="bottom")
     left.radio(

@@ -8,7 +8,10 @@ from scoring.errors import ScoringError
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.print_tests import comparable
 from scoring.inputs.quantity import Quantity
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state.files import header, loaded, upload
+from scoring.page.state.memory import echo, keep
+from scoring.page.state.work import baseline, left_out
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
@@ -45,8 +48,8 @@ HEAD = ["", "as written", "counts as", "basis"]
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "Machines")
+    files = loaded()
+    brief, is_us = header(files, "Machines")
     if files.machines:
         taking_part(files)
         evaluation = _evaluation(files, brief)
@@ -54,8 +57,8 @@ def main():
     else:
         st.warning("There is no machine sheet; upload one.")
     text.heading("Your own machine sheet")
-    state.upload("machine", read_machine)
-    state.echo()
+    upload("machine", read_machine)
+    echo()
 
 
 def _evaluation(files, brief):
@@ -63,7 +66,7 @@ def _evaluation(files, brief):
     if brief is None:
         return None
     try:
-        return state.baseline(files, brief)
+        return baseline(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this brief.", error)
         return None
@@ -72,7 +75,7 @@ def _evaluation(files, brief):
 def taking_part(files):
     """Draw a check box for each machine: only ticked ones are ranked."""
     text.heading("Machines that take part")
-    out = state.left_out(files)
+    out = left_out(files)
     with st.container(horizontal=True):
         for n, machine in enumerate(files.machines):
             st.session_state[f"part_{n}"] = machine.name not in out
@@ -103,7 +106,7 @@ def _take_part(n, name, n_machines):
 def sheet(files, evaluation, is_us):
     """Draw one machine's sheet, what its plans earn, and offer it as files."""
     names = [machine.name for machine in files.machines]
-    state.keep("sheet", names, names[0])
+    keep("sheet", names, names[0])
     text.heading("Machine sheet")
     st.selectbox("Machine", names, key="sheet", persist_state="session")
     machine = files.machines[names.index(st.session_state["sheet"])]

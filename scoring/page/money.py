@@ -6,7 +6,10 @@ from scoring.charts.build_up import build_up_rows, build_up_spec
 from scoring.charts.cash import curve_rows, curve_spec, curves_in_words
 from scoring.charts.years import year_rows, years_spec
 from scoring.errors import ScoringError
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state import work as work_state
+from scoring.page.state.files import header, loaded
+from scoring.page.state.memory import echo, keep
 from scoring.questions.changed import suppose
 from scoring.questions.from_jobs import jobs_needed, jobs_today, plan_break_evens
 from scoring.questions.years import chances, years
@@ -72,23 +75,23 @@ LOCK_IN = (
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "Money")
+    files = loaded()
+    brief, is_us = header(files, "Money")
     if brief is None:
-        state.echo()
+        echo()
         return
     try:
-        draw(what_if(state.asked(files, brief)), is_us)
+        draw(what_if(work_state.asked(files, brief)), is_us)
     except ScoringError as error:
         text.faults("Money cannot be told for this work.", error)
     keys = ("money_machine", "price_asked", "work_asked", "rate")
-    state.echo(**{key: st.session_state.get(key) for key in keys})
+    echo(**{key: st.session_state.get(key) for key in keys})
 
 
 def what_if(model):
     """Draw the sliders; return the Evaluation with price, work and interest changed."""
     names = [model.names[k] for k in model.order]
-    state.keep("money_machine", names, names[0])
+    keep("money_machine", names, names[0])
     if st.session_state.get("money_of") is not model.brief:
         st.session_state["money_of"] = model.brief
         st.session_state["money_machine"] = names[0]
@@ -310,7 +313,7 @@ def a_job(evaluation, name):
     text.heading("What a job leaves")
     k = evaluation.index(name)
     jobs = [job.name for job in evaluation.brief.work]
-    state.keep("money_job", jobs, jobs[0])
+    keep("money_job", jobs, jobs[0])
     st.selectbox("Kind of job", jobs, key="money_job", persist_state="session")
     j = jobs.index(st.session_state["money_job"])
     if not evaluation.outcome.can_do[0, k, j]:
@@ -339,7 +342,7 @@ def build_up(lines, total, evaluation, key):
 
 def simulated(evaluation):
     """Draw how many years to simulate, and how far it is; return the Chances."""
-    state.keep("n_years", N_YEARS, N_YEARS[0])
+    keep("n_years", N_YEARS, N_YEARS[0])
     st.radio(
         "Years to simulate",
         N_YEARS,

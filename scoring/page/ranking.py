@@ -5,7 +5,18 @@ import streamlit as st
 from scoring.answer.ranking import reweigh
 from scoring.decision.scale import separates
 from scoring.errors import ScoringError
-from scoring.page import ranking_block, state, text
+from scoring.page import ranking_block, text
+from scoring.page.state.files import header, loaded
+from scoring.page.state.memory import echo, echo_html, keep
+from scoring.page.state.weights import points, reset_weights, sliders
+from scoring.page.state.work import (
+    baseline,
+    changed,
+    jobs_of,
+    reset_work,
+    seed,
+    work_chosen,
+)
 from scoring.records.ranking import ranking_record
 from scoring.text.ranking import ranking_rows
 from scoring.words.figures import figure
@@ -23,18 +34,18 @@ MORE_JOBS = 10  # jobs a month that a slider always reaches
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "Ranking")
+    files = loaded()
+    brief, is_us = header(files, "Ranking")
     if brief is None:
-        state.echo()
+        echo()
         return
     try:
-        base = state.baseline(files, brief)
+        base = baseline(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this brief.", error)
-        state.echo()
+        echo()
         return
-    state.seed(base)
+    seed(base)
     st.html(ranking_block.STYLE)
     board(base, is_us)
 
@@ -70,14 +81,14 @@ def results_part(base, is_us, place, on_screen):
 
 def results(base, is_us, on_screen):
     """Return what follows from weights, crew and work; note its Evaluation."""
-    people, jobs = state.work_chosen(base.brief)
+    people, jobs = work_chosen(base.brief)
     try:
-        on_screen["evaluation"] = reweigh(current(base), state.points(base))
+        on_screen["evaluation"] = reweigh(current(base), points(base))
         drawn = ranking_block.block(on_screen["evaluation"], is_us)
     except ScoringError as error:
         drawn = text.said(CANNOT, str(error))
     per_month = {f"jobs_{n}": n_jobs for n, n_jobs in enumerate(jobs)}
-    return drawn + state.echo_html(**state.sliders(base), **per_month, crew=people)
+    return drawn + echo_html(**sliders(base), **per_month, crew=people)
 
 
 @st.fragment
@@ -107,7 +118,7 @@ def working_part(model, is_us):
 
 def current(base):
     """Return the Evaluation with the crew and the work as the controls stand."""
-    return state.changed(base, *state.work_chosen(base.brief))
+    return changed(base, *work_chosen(base.brief))
 
 
 def ruled_out(evaluation, is_us):
@@ -168,7 +179,7 @@ def weight_choices(base):
     st.button(
         "Back to the brief's weights",
         key="reset_weights",
-        on_click=state.reset_weights,
+        on_click=reset_weights,
         args=(base,),
     )
 
@@ -185,7 +196,7 @@ def work_controls(brief):
         horizontal=True,
         persist_state="session",
     )
-    usual = state.jobs_of(brief)
+    usual = jobs_of(brief)
     for n, job in enumerate(brief.work):
         most = max(MORE_JOBS, 2 * usual[n])
         st.slider(
@@ -200,7 +211,7 @@ def work_controls(brief):
     st.button(
         "Back to the brief's crew and work",
         key="reset_work",
-        on_click=state.reset_work,
+        on_click=reset_work,
         args=(brief,),
     )
 
@@ -214,7 +225,7 @@ def machine_working(evaluation, is_us):
     """Draw how the figures of one machine came about, step by step."""
     text.heading("How a machine's figures came about")
     names = [evaluation.names[k] for k in evaluation.order]
-    state.keep("show_machine", names, names[0])
+    keep("show_machine", names, names[0])
     st.selectbox("Machine", names, key="show_machine", persist_state="session")
     k = evaluation.index(st.session_state["show_machine"])
     figures = text.folded_html(_figure_steps(evaluation, k, is_us))

@@ -6,7 +6,11 @@ from scoring.answer.ranking import reweigh
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state import work as work_state
+from scoring.page.state.files import header, loaded
+from scoring.page.state.memory import echo, keep
+from scoring.page.state.weights import points
 from scoring.questions.changed import suppose
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import sale_worth
@@ -46,18 +50,18 @@ STAND_IN_HELP = (
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, _ = state.header(files, "Second rig")
+    files = loaded()
+    brief, _ = header(files, "Second rig")
     if brief is None:
-        state.echo()
+        echo()
         return
     try:
-        model = state.asked(files, brief)
-        draw(choices(reweigh(what_if(model), state.points(model))))
+        model = work_state.asked(files, brief)
+        draw(choices(reweigh(what_if(model), points(model))))
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
     keys = ("choice", "rigs_work", "rigs_price", "rigs_brings_0")
-    state.echo(**{key: st.session_state.get(key) for key in keys})
+    echo(**{key: st.session_state.get(key) for key in keys})
 
 
 def what_if(model):
@@ -128,7 +132,7 @@ def draw(found):
     side_by_side(found)
     text.say(*not_chosen(found))
     names = [found.choices[c].name for c in found.order]
-    state.keep("choice", names, names[0])
+    keep("choice", names, names[0])
     text.heading("One choice in full")
     st.selectbox("Choice", names, key="choice", persist_state="session")
     choice = found.choices[found.order[names.index(st.session_state["choice"])]]

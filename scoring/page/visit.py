@@ -21,7 +21,10 @@ from scoring.inputs.visit import (
     with_measured,
     with_unit,
 )
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state.files import header, loaded
+from scoring.page.state.memory import echo, keep
+from scoring.page.state.work import baseline
 from scoring.questions.firmness import how_firm
 
 WHEN = ("at once", "after an hour", "after a day")
@@ -30,11 +33,11 @@ DRAWS = 4_000  # for the order of the printed sheet; it is made while somebody w
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "Visit")
+    files = loaded()
+    brief, is_us = header(files, "Visit")
     if not files.machines:
         st.warning("There is no machine sheet; upload one on the machines screen.")
-        state.echo()
+        echo()
         return
     machine = chosen(files)
     if brief is not None:
@@ -46,13 +49,13 @@ def main():
     taken(form, is_us)
     smelled(form)
     use(form, machine, is_us)
-    state.echo(visit_machine=machine.name)
+    echo(visit_machine=machine.name)
 
 
 def chosen(files):
     """Draw the choice of the machine; return its Machine."""
     names = [machine.name for machine in files.machines]
-    state.keep("visit_machine", names, names[0])
+    keep("visit_machine", names, names[0])
     st.selectbox(
         "Machine that you are looking at",
         names,
@@ -65,7 +68,7 @@ def chosen(files):
 def paper(files, brief):
     """Offer the printable sheet of tests."""
     try:
-        base = state.baseline(files, brief)
+        base = baseline(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this brief.", error)
         return
@@ -112,7 +115,7 @@ def stopwatch(form):
     text.heading("Stopwatch")
     text.caution("assembled", "printing")
     fields = _fields(form)
-    state.keep(f"visit_{form}_target", list(fields), next(iter(fields)))
+    keep(f"visit_{form}_target", list(fields), next(iter(fields)))
     st.selectbox(
         "The next lap goes to",
         list(fields),
@@ -202,7 +205,7 @@ def printed(form, machine, is_us):
     unit = "ft" if is_us else "m"
     offered = sorted(machine.speeds())
     key = _key(form, "passes")
-    state.keep(key, offered, offered[0])
+    keep(key, offered, offered[0])
     left, middle, right = st.columns(3)
     with left:
         _field(_key(form, "width"), f"Width ({unit})")

@@ -9,7 +9,10 @@ from scoring.inputs.brief_files import load_brief, with_leads
 from scoring.inputs.leads_file import load_leads, template_csv
 from scoring.inputs.picture_file import load_artwork
 from scoring.inputs.quantity import Quantity, spread
-from scoring.page import state, text
+from scoring.page import text
+from scoring.page.state.files import add, header, loaded, upload
+from scoring.page.state.memory import echo, keep
+from scoring.page.state.work import baseline
 from scoring.questions.skipped_artwork import drawing, savings, strip_of
 from scoring.words.evidence import said_of_leads
 from scoring.words.figures import figure, number
@@ -40,8 +43,8 @@ WAYS = {
 
 def main():
     """Draw the screen."""
-    files = state.loaded()
-    brief, is_us = state.header(files, "Your work and limits")
+    files = loaded()
+    brief, is_us = header(files, "Your work and limits")
     if brief is not None:
         jobs_table(brief, is_us)
         left, right = st.columns(2, gap="large")
@@ -53,8 +56,8 @@ def main():
         leads(brief)
         artwork(files, brief, is_us)
     text.heading("Your own brief")
-    state.upload("brief", load_brief)
-    state.echo()
+    upload("brief", load_brief)
+    echo()
 
 
 def jobs_table(brief, is_us):
@@ -153,7 +156,7 @@ def artwork(files, brief, is_us):
     """Draw what skipping empty areas saves on a picture."""
     text.heading("Artwork")
     names = [job.name for job in brief.work]
-    state.keep("artwork_job", names, _with_picture(brief, names))
+    keep("artwork_job", names, _with_picture(brief, names))
     st.selectbox("Kind of job", names, key="artwork_job", persist_state="session")
     j = names.index(st.session_state["artwork_job"])
     st.file_uploader(
@@ -168,7 +171,7 @@ def artwork(files, brief, is_us):
         st.caption("No artwork yet: the share left empty is the one written above.")
         return
     try:
-        evaluation = state.baseline(files, brief)
+        evaluation = baseline(files, brief)
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this brief.", error)
         return
@@ -207,13 +210,13 @@ def _take(key, brief, what, read):
     sent = st.session_state[key]
     st.session_state[f"wrong_{key}"] = ""
     if sent is None:
-        state.add(brief, what, None)
+        add(brief, what, None)
         return
     try:
         found = read((sent.name, sent.getvalue()))
         if what == "leads":
             with_leads(brief, found)  # says now which leads fit no kind of job
-        state.add(brief, what, found)
+        add(brief, what, found)
     except ScoringError as error:
         st.session_state[f"wrong_{key}"] = str(error)
 

@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.__main__ import main
+from scoring.commands import main
 from scoring.evidence.draws import is_uncertain
 from scoring.inputs.visit import BY_PATH, INTENSITIES
 from scoring.questions.find_out import questions, settled_by

@@ -1,0 +1,291 @@
+"""The command line: `python -m scoring …`."""
+
+import csv
+import json
+import sys
+from functools import wraps
+
+import click
+
+from scoring.errors import InputFaults, ScoringError
+
+FORMATS = click.Choice(["table", "json", "csv"])
+format_option = click.option(
+    "--format", "form", type=FORMATS, default="table", show_default=True
+)
+machines_option = click.option(
+    "--machines",
+    "folder",
+    default="profiles/machines",
+    show_default=True,
+    help="Folder of machine sheets.",
+)
+
+
+def faults_to_stderr(command):
+    """Show what a person can mend as sentences on standard error, exit 2."""
+
+    @wraps(command)
+    def run(*args, **kwargs):
+        try:
+            command(*args, **kwargs)
+        except ScoringError as error:
+            click.echo(str(error), err=True)
+            sys.exit(2)
+
+    return run
+
+
+@click.group()
+def main():
+    """Which wall-mural printing machine suits this buyer's work, crew and money."""
+
+
+@main.command()
+@click.argument("paths", nargs=-1, required=True)
+@faults_to_stderr
+def check(paths):
+    """Check machine sheets and briefs: files, or folders of them."""
+    from scoring.decision.criteria import STANDARD
+    from scoring.inputs.together import check_paths
+
+    found = check_paths(paths, [criterion.id for criterion in STANDARD])
+    for record in sum(found, ()):
+        click.echo(f"{record.source}: no fault")
+
+
+@main.command()
+@click.argument("brief")
+@click.option(
+    "--weights",
+    default="",
+    metavar="ID=W,…",
+    help="Weights that replace the brief's; all are then brought to sum 1.",
+)
+@machines_option
+@format_option
+@faults_to_stderr
+def rank(brief, weights, folder, form):
+    """Rank the machines for a brief, with reasons."""
+    from scoring.records.ranking import ranking_record
+    from scoring.text import ranking
+
+    evaluation = _evaluated(brief, folder, _weights(weights))
+    if form == "json":
+        _print_json(ranking_record(evaluation))
+    elif form == "csv":
+        _print_csv(ranking.ranking_rows(ranking_record(evaluation)))
+    else:
+        click.echo(ranking.ranking_text(evaluation))
+
+
+@main.command()
+@click.argument("brief")
+@click.option("--machine", required=True, help="A machine's name.")
+@machines_option
+@format_option
+@faults_to_stderr
+def job(brief, machine, folder, form):
+    """Show minutes and days of each job type with one machine, part by part."""
+    from scoring.records.job import job_record
+    from scoring.text import job
+
+    evaluation = _evaluated(brief, folder)
+    if form == "json":
+        _print_json(job_record(evaluation, machine))
+    elif form == "csv":
+        _print_csv(job.job_rows(job_record(evaluation, machine)))
+    else:
+        click.echo(job.job_text(evaluation, machine))
+
+
+@main.command()
+@click.argument("brief")
+@click.option("--machine", help="A machine's name; all when left out.")
+@click.option(
+    "--years",
+    "n_years",
+    type=click.IntRange(100, 1_000_000),
+    default=2_000,
+    show_default=True,
+    help="Years to simulate.",
+)
+@machines_option
+@format_option
+@faults_to_stderr
+def money(brief, machine, n_years, folder, form):
+    """Show upfront cost, contributions, year, payback and net present value.
+
+    As text and JSON with cash by the month and simulated years; CSV holds the average
+    year alone.
+    """
+    from scoring.questions.years import years
+    from scoring.records.money import money_record, years_record
+    from scoring.text import money
+
+    evaluation = _evaluated(brief, folder)
+    record = money_record(evaluation, None if machine is None else [machine])
+    names = [one["name"] for one in record["machines"]]
+    if form == "csv":
+        _print_csv(money.money_rows(record))
+        return
+    months = years_record(years(evaluation), _simulated(evaluation, n_years))
+    months = {name: months[name] for name in names}
+    if form == "json":
+        _print_json(record | {"years": months})
+    else:
+        click.echo(money.money_text(evaluation, record, months))
+
+
+@main.command()
+@click.argument("brief")
+@click.option("--draws", default=10_000, show_default=True, help="How many.")
+@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@click.option(
+    "--known",
+    type=click.Choice(["stated", "order", "nothing"]),
+    default="stated",
+    show_default=True,
+    help="What is known of the weights.",
+)
+@machines_option
+@format_option
+@faults_to_stderr
+def firm(brief, draws, seed, known, folder, form):
+    """Show how firm the answer is, what would turn it, and what to find out first."""
+    from scoring.questions.find_out import questions
+    from scoring.questions.firmness import how_firm
+    from scoring.records.firmness import firm_record
+    from scoring.text import firmness
+
+    evaluation = _evaluated(brief, folder)
+    found = how_firm(evaluation, draws, seed, known)
+    asked = questions(found)
+    if form == "json":
+        _print_json(firm_record(found, asked))
+    elif form == "csv":
+        _print_csv(firmness.firm_rows(firm_record(found, asked)))
+    else:
+        click.echo(firmness.firm_text(found, asked))
+
+
+@main.command("find-out")
+@click.argument("brief")
+@click.option("--out", required=True, help="The HTML file to write.")
+@click.option("--draws", default=10_000, show_default=True, help="How many.")
+@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@machines_option
+@faults_to_stderr
+def find_out(brief, out, draws, seed, folder):
+    """Write the demo-day sheet: what to test and ask on a visit to a seller."""
+    from pathlib import Path
+
+    from scoring.questions.firmness import how_firm
+    from scoring.report.demo_day import demo_day_html
+
+    page = demo_day_html(how_firm(_evaluated(brief, folder), draws, seed))
+    try:
+        Path(out).write_text(page, encoding="utf-8")
+    except OSError as error:
+        raise ScoringError(f"{out}: cannot be written: {error.strerror}") from None
+    click.echo(out)
+
+
+@main.command()
+@click.argument("brief")
+@machines_option
+@format_option
+@faults_to_stderr
+def fleet(brief, folder, form):
+    """Rank the choices of an operator: keep, add or replace a rig."""
+    from scoring.questions.fleet.choices import choices
+    from scoring.records.fleet import fleet_record
+    from scoring.text import fleet
+
+    found = choices(_evaluated(brief, folder))
+    if form == "json":
+        _print_json(fleet_record(found))
+    elif form == "csv":
+        _print_csv(fleet.fleet_rows(fleet_record(found)))
+    else:
+        click.echo(fleet.fleet_text(found))
+
+
+@main.command()
+@click.argument("file")
+@format_option
+@faults_to_stderr
+def table(file, form):
+    """Rank any decision matrix in a CSV file.
+
+    First column the alternatives, then a column a criterion; row 2 `direction` (max or
+    min), row 3 `weight`.
+    """
+    from scoring.inputs.decision_table import load_table
+    from scoring.records.decision_table import table_record
+    from scoring.text import decision_table, ranking
+
+    record = table_record(load_table(file))
+    if form == "json":
+        _print_json(record)
+    elif form == "csv":
+        _print_csv(ranking.ranking_rows(record))
+    else:
+        click.echo(decision_table.table_text(record))
+
+
+def _simulated(evaluation, n_years):
+    """Return the Chances of so many years; a bar shows how far, if anybody looks."""
+    from scoring.questions.years import chances
+
+    if not sys.stderr.isatty():
+        return chances(evaluation, n_years)
+    parts = 1_000
+    with click.progressbar(
+        length=parts, label="simulated years", file=sys.stderr
+    ) as bar:
+        return chances(
+            evaluation,
+            n_years,
+            on_progress=lambda share: bar.update(round(share * parts) - bar.pos),
+        )
+
+
+def _weights(text):
+    """Return {id: weight} of `id=w,…`."""
+    weights = {}
+    for pair in filter(None, text.split(",")):
+        name, _, figure = pair.partition("=")
+        try:
+            weights[name.strip()] = float(figure)
+        except ValueError:
+            raise ScoringError(
+                f"--weights: {pair!r} is not a weight; id=number, such as odour=0.2"
+            ) from None
+    return weights
+
+
+def _evaluated(brief, folder, weights=None):
+    """Return the Evaluation, or raise every fault of the brief and of the sheets."""
+    from scoring import evaluate
+    from scoring.inputs.brief_files import load_brief
+    from scoring.inputs.machine_folder import load_machines
+
+    faults, loaded = [], []
+    for load, source in ((load_brief, brief), (load_machines, folder)):
+        try:
+            loaded.append(load(source))
+        except InputFaults as found:
+            faults += found.faults
+    if faults:
+        raise InputFaults(faults)
+    return evaluate(*loaded, weights)
+
+
+def _print_json(record):
+    click.echo(json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def _print_csv(rows):
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerows(rows)

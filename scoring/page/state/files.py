@@ -1,0 +1,175 @@
+"""Files that the page knows: the demo's, those that were sent; which one is shown."""
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+import streamlit as st
+
+from scoring.errors import ScoringError
+from scoring.inputs.brief_files import load_brief, with_leads, with_picture
+from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
+from scoring.page import text
+from scoring.page.state.memory import keep, remembered
+
+HERE = Path(__file__).parents[3]
+METRIC, US = "metric", "US customary"
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """The files that the page works with, and what is wrong with the others."""
+
+    briefs: dict  # file name → Brief, uploads last
+    machines: tuple  # sorted by name
+    faults: tuple[str, ...]
+
+
+def profiles():
+    """Return the folder of machine sheets and briefs."""
+    return Path(os.environ.get("MURAL_PROFILES") or HERE / "profiles")
+
+
+def loaded():
+    """Return what is loaded: the files of the folder, and uploads over them."""
+    folder = profiles()
+    briefs, machines, faults = _read(str(folder), _stamp(folder))
+    sent = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
+    named = {machine.name: machine for machine in machines} | sent["machine"]
+    return Loaded(
+        briefs | sent["brief"],
+        tuple(named[name] for name in sorted(named)),
+        faults,
+    )
+
+
+def _stamp(folder):
+    """Return what changes when a file of the folder does."""
+    files = sorted(folder.glob("*/*.y*ml"))
+    return tuple((str(p), p.stat().st_mtime_ns, p.stat().st_size) for p in files)
+
+
+@st.cache_resource(show_spinner=False, max_entries=4)
+def _read(folder, stamp):
+    """Return (briefs by file name, machines, faults) of a folder in this state."""
+    briefs, faults = _each(load_brief, Path(folder) / "briefs")
+    machines, more = _each(read_machine, Path(folder) / "machines")
+    doubles = same_names(machines)
+    told = {fault.file for fault in doubles}
+    machines = [machine for machine in machines if machine.source not in told]
+    faults += [*more, *map(str, doubles)]
+    by_file = {Path(brief.source).name: brief for brief in briefs}
+    return by_file, tuple(machines), tuple(faults)
+
+
+def _each(read, folder):
+    """Return what could be read from the files of a folder, and faults as lines."""
+    found, faults = [], []
+    try:
+        paths = sheets_in(folder)
+    except ScoringError as error:
+        return [], [str(error)]
+    for path in paths:
+        try:
+            found.append(read(path))
+        except ScoringError as error:
+            faults.append(str(error))
+    return found, faults
+
+
+def header(files, title):
+    """Draw what every screen starts with; return the Brief chosen and is_us.
+
+    The Brief is None, with sentences on the screen, where none could be read.
+    """
+    st.subheader(title, anchor=False)
+    if files.faults:
+        heading = "Some files cannot be used; the others are loaded."
+        text.faults(heading, "\n".join(files.faults))
+    if not files.briefs:
+        st.warning("There is no brief to work with; upload one on the work screen.")
+        return None, False
+    keep("brief", list(files.briefs), next(iter(files.briefs)))
+    keep("units", [METRIC, US], METRIC)
+    left, right = st.columns([3, 2], vertical_alignment="bottom")
+    left.selectbox(
+        "Brief: whose work the machines are ranked for",
+        list(files.briefs),
+        format_func=lambda name: files.briefs[name].title,
+        key="brief",
+        persist_state="session",
+    )
+    right.radio(
+        "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
+    )
+    brief = with_own(files.briefs[st.session_state["brief"]])
+    return brief, st.session_state["units"] == US
+
+
+def with_own(brief):
+    """Return the brief with the leads and the artwork that were added on the page."""
+    own = added(brief)
+    if not own:
+        return brief
+    return remembered(
+        "own", (brief, *own.values()), tuple(own), lambda: _own(brief, own)
+    )
+
+
+def _own(brief, own):
+    for key, found in own.items():
+        if key == "leads":
+            brief = with_leads(brief, found)
+        else:
+            brief = with_picture(brief, int(key), found)
+    return brief
+
+
+def added(brief):
+    """Return what was added on the page to a brief: {"leads" or a job's place: …}."""
+    return st.session_state.setdefault("added", {}).get(brief.source, {})
+
+
+def add(brief, key, found):
+    """Add leads or artwork to a brief; None takes them away again."""
+    own = {k: v for k, v in added(brief).items() if k != key}
+    if found is not None:
+        own[key] = found
+    st.session_state["added"][brief.source] = own
+
+
+def upload(kind, read):
+    """Draw an uploader; a file with faults leaves what was loaded in place."""
+    st.file_uploader(
+        f"Your own {kind} (YAML)",
+        type=["yaml", "yml"],
+        key=f"upload_{kind}",
+        on_change=_take_upload,
+        args=(kind, read),
+    )
+    note, wrong = st.session_state.get(f"uploaded_{kind}", ("", ""))
+    if wrong:
+        text.faults("This file cannot be used; what was loaded before stays.", wrong)
+    elif note:
+        text.say(note)
+
+
+def _take_upload(kind, read):
+    sent = st.session_state[f"upload_{kind}"]
+    if sent is None:
+        st.session_state[f"uploaded_{kind}"] = ("", "")
+        return
+    try:
+        record = read((sent.name, sent.getvalue()))
+    except ScoringError as error:
+        st.session_state[f"uploaded_{kind}"] = ("", str(error))
+        return
+    if kind == "brief":
+        name = f"{record.source} (uploaded)"
+        st.session_state["brief"] = name
+        note = f"Loaded and chosen: {record.title}"
+    else:
+        name = record.name
+        note = f"Loaded, in place of any other sheet of this name: {name}"
+    st.session_state["sent"][kind][name] = record
+    st.session_state[f"uploaded_{kind}"] = (note, "")

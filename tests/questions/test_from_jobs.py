@@ -6,7 +6,7 @@ import pytest
 from scoring import evaluate
 from scoring.questions.from_jobs import jobs_needed, plan_break_evens
 from tests.cases import brief, job, machine
-from tests.test_years import NOW, PLAIN
+from tests.questions.test_years import NOW, PLAIN
 
 
 def asked(*jobs, **given):

@@ -43,9 +43,6 @@ def rivals(*edits, name="Birch", **figures):
     return [machine(), machine(*edits, name=name, **{"price": 14000, **figures})]
 
 
-# --- draws ---
-
-
 @pytest.mark.parametrize(
     "ends", [(20, 26, 35), (0, 0, 1), (0, 1, 1), (5, 7, 7.5), (-3, 0, 40)]
 )
@@ -91,9 +88,6 @@ def test_another_machine_changes_nobody_elses_draws():
     second = draws.drawn(more.evidence, more.brief, 2, 0, 50)
     for key, figures in first.items():
         assert np.array_equal(figures, second[key]), key
-
-
-# --- shares ---
 
 
 def test_shares_of_ranks_and_of_ruled_out_sum_to_one(firm):
@@ -179,9 +173,6 @@ def test_what_is_known_of_weights_matters(demo):
     assert shares["stated"] > shares["nothing"]
 
 
-# --- money ---
-
-
 def test_regret_and_the_worth_of_knowing_all(firm):
     """The least regret is EVPI, and no single figure is worth more."""
     least = np.nanmin([*firm.regret, firm.regret_of_nothing])
@@ -205,9 +196,6 @@ def test_worth_of_one_price_against_the_unit_normal_loss_shape():
     prices = {key for key, w in worths.items() if w.value > 4 * w.error}
     assert prices == {("Alder", "price"), ("Birch", "price")}
     assert found.evpi > 0
-
-
-# --- what would turn it ---
 
 
 def test_the_best_buy_price_is_where_the_lead_changes(demo):

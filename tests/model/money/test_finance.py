@@ -31,7 +31,6 @@ LOAN = published("loan_annuity_amortisation_openstax")
 MORTGAGE = published("mortgage_annuity_openstax")
 # Wikipedia, "Equivalent annual cost", practical example
 TWO_MACHINES = published("equivalent_annual_cost_two_machines_wikipedia")
-
 money = st.floats(1e3, 1e5)
 yearly = st.floats(1e2, 1e5)
 years = st.integers(1, 10)

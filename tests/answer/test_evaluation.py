@@ -13,9 +13,6 @@ from scoring.words.ruled_out import not_served, reasons
 from scoring.words.verdict import disagreement, double_counting, who_leads
 from tests.cases import brief, job, machine
 
-# In all cases here a day holds 480 min, without drive or margin; closing takes 10 min,
-# measuring and masking 30, and the machines build in 20, pack down in 15, prime in 10.
-
 
 def ranked_by(ids, machines, **more):
     """Return the Evaluation when these criteria weigh the same and no other counts."""
@@ -97,9 +94,6 @@ def test_a_machine_that_may_not_stay_built_prints_whole_stands():
     for overnight, by_hand in (("true", 2), ("false", 3)):
         wall = job(width=8, height=6.4, overnight=overnight)
         assert days(evaluate(brief(wall), [one])) == {"Alder": by_hand}
-
-
-# --- what happens at the edges ---
 
 
 def test_a_tie_shares_the_place():
@@ -330,8 +324,6 @@ def test_must_serve_work_that_fills_the_diary_leaves_none_for_the_rest():
     evaluation = evaluate(brief(must, rest, limits="must_serve: [must]"), [machine()])
     assert evaluation.outcome.year.served_per_month[0, 0].tolist() == [10, 0]
 
-
-# --- invariants over random machines ---
 
 FIGURES = st.fixed_dictionaries(
     {

@@ -20,7 +20,7 @@ from scoring.model.queue.simulated_year import (
     simulate,
 )
 from tests.model.builders import business, jobs, machines
-from tests.model.queueing import erlang_b, pollaczek_khinchine
+from tests.model.queue.queueing import erlang_b, pollaczek_khinchine
 
 YEAR = Diary(5, 48, 0.5)  # 240 working days, 120 of them bookable
 LONG = Diary(5, 2000, 1)  # 10 000 days: how a year starts hardly counts
@@ -82,9 +82,6 @@ def days_ahead(rate, booked, stoppages, down, days_a_year):
     return wait - at_end / (2 * spare * days_a_year)
 
 
-# In turn, by hand
-
-
 def test_four_jobs_by_hand():
     """Two types, a stoppage and a year's end come out as on paper."""
     # Day 0.5: type 0 (2 days), done 2.5, then down 1 day: free at 3.5.
@@ -128,9 +125,6 @@ def test_nobody_and_unasked_machines():
     assert turns.done_days.tolist() == [[[2.0, 1.0], [2.0, 0.0]]]
     assert turns.joined.tolist() == [[[1.0, 1.0], [1.0, 0.0]]]
     assert turns.idle_days.tolist() == [[7.0, 8.0]]
-
-
-# The long run, against closed forms
 
 
 @pytest.mark.parametrize(
@@ -227,9 +221,6 @@ def test_free_clients_are_poisson():
     assert_mean(years.result, 10_000)
     off = years.result.var() / 1_980_000 - 1
     assert abs(off) < ERRORS * math.sqrt(2 / n_years)
-
-
-# Agreement with the average year
 
 
 def average_and_inputs(*types, **figures):
@@ -348,9 +339,6 @@ def test_what_an_average_year_overlooks_at_full_load():
     assert_mean(years.days_idle, expected, slack=1 / parts)
 
 
-# Seasons, by hand
-
-
 def seasonal(patience_days=np.inf, parts=1, **keywords):
     """Return years whose 180 days of work all come in the first half."""
     return simulate(
@@ -406,8 +394,6 @@ def test_random_seasons_go_to_those_by_hand(patience):
         found, expected = (getattr(years, field).mean() for years in (chance, flow))
         assert found == pytest.approx(expected, rel=0.04), field
 
-
-# Invariants
 
 rates = st.floats(0, 12)
 spans = st.sampled_from([0.25, 0.5, 1.0, 2.0, 3.5, np.nan])
@@ -547,9 +533,6 @@ def test_patience_bounds_the_backlog(case, is_random):
     assert (years.max_backlog_weeks <= allowed + 1e-9).all()
 
 
-# Summaries
-
-
 def test_summaries_by_hand():
     """P10, P50 and P90 of 0, 10 … 100 are 10, 50 and 90; 3 of 11 are below 30."""
     figure = np.stack([np.arange(11) * 10.0, np.arange(11) * -10.0], axis=1)
@@ -587,8 +570,6 @@ def test_shapes():
             expected = (n_years, 2, 3) if by_type else (n_years, 2)
             assert getattr(years, field).shape == expected, field
 
-
-# Faults
 
 GOOD = {
     "per_month": [1.0],

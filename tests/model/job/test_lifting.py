@@ -20,7 +20,6 @@ TEAM = published("team_lift_hse_l23")
 PRINTED = NIOSH["published"]["values"]
 TOLERANCE = NIOSH["published"]["tolerance_abs"]
 LB, IN = 0.45359237, 2.54  # kg and cm, exact
-
 BEST = {
     "horizontal_cm": 25,
     "vertical_cm": 75,

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
 from tests.decision.published import published
-from tests.model.queueing import (
+from tests.model.queue.queueing import (
     chance_of_longer_wait,
     erlang_b,
     erlang_c,
@@ -29,7 +29,6 @@ STATION = published("queue_mg1_pk_workstation")
 # Hall (1991), Queueing Methods, problem 5.19, as computed in van Foreest's book; no
 # printed answer was seen, only one computed in full from Pollaczek-Khinchine
 BUSES = published("queue_mg1_bus_inspection_hall")
-
 loads = st.floats(0, 50)
 counts = st.integers(1, 30)
 

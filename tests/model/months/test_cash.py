@@ -42,10 +42,8 @@ MACHINE = published("npv_irr_payback_machine_openstax")
 PRESS = published("depreciation_printing_press_openstax")
 # Wikipedia, "Equivalent annual cost", practical example
 TWO_MACHINES = published("equivalent_annual_cost_two_machines_wikipedia")
-
 NO_WORK = Work(jobs=0.0, price=0.0, cost=0.0)
 FOUR = Work(jobs=4.0, price=500.0, cost=200.0)
-
 money = st.floats(0, 1e5)
 rates = st.floats(0, 0.5, allow_subnormal=False)
 years = st.integers(1, 4)
@@ -72,8 +70,6 @@ trades = st.builds(
     days_to_pay=st.floats(0, 120),
     unpaid_share=st.floats(0, 0.3),
 )
-
-
 PLAIN, NOTHING, FREE = Trade(), Running(), own_cash(0.0)
 
 

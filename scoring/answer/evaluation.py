@@ -76,6 +76,10 @@ class Evaluation:
             )
         return self.names.index(name)
 
+    def record_of(self, owner):
+        """Return what a figure's owner stands for: the Brief, or a Machine."""
+        return self.brief if owner == "brief" else self.machines[self.index(owner)]
+
     def broken(self, k):
         """Return the limits that machine k breaks."""
         return [limit for limit in self.limits if limit.is_broken[0, k]]

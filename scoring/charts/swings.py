@@ -11,9 +11,9 @@ from scoring.charts.base import (
     legend_below,
     whole_spec,
 )
-from scoring.questions.find_out import what_of
 from scoring.questions.swings import leader
 from scoring.words.figures import figure, joined
+from scoring.words.keys import what_swings
 from scoring.words.turning import value_of
 
 TOP_SWINGS = 12
@@ -32,7 +32,7 @@ def swing_rows(evaluation, swings, now, is_us=False):
     import pandas as pd
 
     rows = [
-        (what_of(evaluation, swing.owner, swing.path), place, *end, now)
+        (what_swings(evaluation, swing), place, *end, now)
         for place, swing in enumerate(swings[:TOP_SWINGS])
         for end in _ends(swing, is_us)
     ]
@@ -137,7 +137,7 @@ def swings_in_words(evaluation, swings, is_us=False):
     lines = []
     for swing in swings[:TOP_SWINGS]:
         said = [_end_in_words(*end) for end in _ends(swing, is_us)]
-        what = what_of(evaluation, swing.owner, swing.path)
+        what = what_swings(evaluation, swing)
         lines.append(f"{what}: lead of {first} {joined(said)}.")
     return "\n".join(lines)
 

@@ -2,7 +2,6 @@
 
 from scoring.charts.base import DOWN, INK, ORANGE, SKY, bars_named, encoded, whole_spec
 from scoring.charts.swings import values
-from scoring.records.plain import plain
 from scoring.words.figures import figure
 
 WEIGHT_COLUMNS = ("criterion", "place", "side", "end", "other", "at", "now")
@@ -18,7 +17,7 @@ def weight_rows(evaluation, stability):
     rows = []
     for place, c in enumerate(_by_weight(evaluation)):
         low, high = stability[evaluation.criteria[c].id]
-        now = plain(evaluation.weights[c])
+        now = float(evaluation.weights[c])
         for side, end, other in (("left", low, high), ("right", high, low)):
             label = evaluation.criteria[c].label
             rows.append((label, place, side, end, other, figure(end, "share"), now))

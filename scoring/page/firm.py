@@ -44,7 +44,7 @@ from scoring.records.firmness import firm_record
 from scoring.text.firmness import firm_rows
 from scoring.words import firmness
 from scoring.words.evidence import mix_rests_on, unknowns, untold
-from scoring.words.figures import figure, number
+from scoring.words.figures import figure, joined, number
 from scoring.words.firmness import (
     FIRST,
     how_surely,
@@ -52,6 +52,7 @@ from scoring.words.firmness import (
     money_differs,
     when_to_stop,
 )
+from scoring.words.keys import what_asked
 from scoring.words.turning import level_in_words, price_in_words
 from scoring.words.verdict import who_leads
 
@@ -340,10 +341,10 @@ def more_questions(found):
     text.say(f"The next {len(asked)}:")
     rows = [
         [
-            question.what,
+            what_asked(question),
             question.how,
             _worth(question, currency),
-            question.turns_to or "–",
+            joined(question.turns_to) or "–",
         ]
         for question in asked
     ]

@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 
 from scoring.questions.swings import Swing, all_swings
-from scoring.words.figures import joined
-from scoring.words.keys import in_words
 
 SURE = 2.0  # standard errors above 0 at which a worth counts
 
@@ -15,7 +13,7 @@ class Question:
 
     owner: str  # a machine's name, or "brief"
     path: str
-    what: str
+    record: object  # the Machine or the Brief that the figure stands in
     how: str
     where: str  # "visit", "letter", "owners" or "diary"
     is_quick: bool
@@ -30,10 +28,10 @@ class Question:
 
     @property
     def turns_to(self):
-        """Who would lead at either end instead, "" if nobody."""
+        """The names of who would lead at either end, () where one leads at both."""
         if self.swing is None or self.swing.leader_low == self.swing.leader_high:
-            return ""
-        return joined(sorted({self.swing.leader_low, self.swing.leader_high} - {""}))
+            return ()
+        return tuple(sorted({self.swing.leader_low, self.swing.leader_high} - {""}))
 
 
 # What settles a figure: first part of its key → (how, where, quick).
@@ -121,7 +119,7 @@ def questions(firm):
             Question(
                 owner,
                 path,
-                what_of(evaluation, owner, path),
+                evaluation.record_of(owner),
                 *settled_by(owner, path),
                 worth.value if worth else 0.0,
                 worth.error if worth else 0.0,
@@ -135,13 +133,3 @@ def _by_worth(question):
     swing = question.swing
     turns = bool(question.turns_to)
     return (-question.sure_value, not turns, -(swing.width if swing else 0.0))
-
-
-def what_of(evaluation, owner, path):
-    """Return a figure in words, with whose it is."""
-    if owner == "brief":
-        return in_words(evaluation.brief, path).removeprefix("work: ")
-    machine = evaluation.machines[evaluation.index(owner)]
-    if path.startswith("speed."):
-        return f"{owner}: printing speed"
-    return f"{owner}: {in_words(machine, path)}"

@@ -12,6 +12,7 @@ from scoring.questions.find_out import questions
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import figure, joined, number
 from scoring.words.firmness import when_to_stop
+from scoring.words.keys import what_asked
 
 SHOWN = 60  # characters of a name that are repeated within a test
 FIRST = 3  # questions of the buyer's own that are named
@@ -380,12 +381,12 @@ def _worth(asked, currency, is_named=True):
     said = []
     if best.sure_value > 0:
         worth = f"{figure(best.value, currency)} (± {figure(best.error, currency)})"
-        whose = f": {_short(best.what)}" if is_named else ""
+        whose = f": {_short(what_asked(best))}" if is_named else ""
         said.append(f"Worth {worth}{whose}.")
     turning = next((question for question in asked if question.turns_to), None)
     if turning:
         is_told = not is_named or (said and turning is best)
-        whose = "" if is_told else f" ({_short(turning.what)})"
+        whose = "" if is_told else f" ({_short(what_asked(turning))})"
         said.append(f"Could turn the lead between {_turns_to(turning)}{whose}.")
     if not said:
         n = "one open figure" if len(asked) == 1 else f"{len(asked)} open figures"
@@ -403,8 +404,7 @@ def _tells(asked):
 
 
 def _turns_to(question):
-    ends = {question.swing.leader_low, question.swing.leader_high} - {""}
-    return joined(sorted(map(_short, ends)))
+    return joined(map(_short, question.turns_to))
 
 
 def _short(name):
@@ -478,7 +478,7 @@ def _told(evaluation, asked):
     by_basis = {}
     for question in asked:
         basis = evaluation.evidence[question.owner, question.path].basis
-        what = _short(question.what.removeprefix(f"{question.owner}: "))
+        what = _short(what_asked(question).removeprefix(f"{question.owner}: "))
         by_basis.setdefault(BASES.get(basis, basis), []).append(what)
     return "; ".join(
         f"{joined(dict.fromkeys(whats))} ({basis})" for basis, whats in by_basis.items()
@@ -491,7 +491,7 @@ def _yours(firm, asked, currency):
     if not own:
         return []
     items = "".join(
-        f"<li>{escape(f'{_short(q.what)}: {q.how}.')} "
+        f"<li>{escape(f'{_short(what_asked(q))}: {q.how}.')} "
         f"{escape(_worth([q], currency, is_named=False)) if _tells([q]) else ''}</li>"
         for q in own
     )

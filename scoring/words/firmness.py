@@ -3,6 +3,7 @@
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import NOTHING
 from scoring.words.figures import figure, joined, number
+from scoring.words.keys import what_asked
 
 FIRST = 3  # questions that the verdict names
 LIMITS = {
@@ -99,7 +100,7 @@ def first_questions(firm, asked=None):
     asked = questions(firm) if asked is None else asked
     currency = f"{firm.evaluation.brief.currency}/year"
     return [
-        f"{question.what}: {question.how}. {_worth(question, currency)}"
+        f"{what_asked(question)}: {question.how}. {_worth(question, currency)}"
         for question in asked[:FIRST]
     ]
 
@@ -116,7 +117,9 @@ def _worth(question, currency):
 def _turn(question):
     if not question.turns_to:
         return ""
-    return f"Within its range the lead changes hands between {question.turns_to}."
+    return (
+        f"Within its range the lead changes hands between {joined(question.turns_to)}."
+    )
 
 
 def when_to_stop(firm):

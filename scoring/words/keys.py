@@ -79,15 +79,23 @@ def in_words(record, path):
     return ": ".join(said)
 
 
-def key_in_words(path):
-    """Return a key of a file as people say it.
+def what_of(record, owner, path):
+    """Return a figure in words, with whose it is.
 
-    Examples
-    --------
-    >>> key_in_words("landed_cost.duty"), key_in_words("speed.4")
-    ('landed cost: duty', 'speed in 4-pass')
+    `record` is the Machine or the Brief that the figure stands in.
     """
-    first, _, rest = path.partition(".")
-    if first == "speed" and rest:
-        return f"speed in {rest}-pass"
-    return path.replace("_", " ").replace(".", ": ")
+    if owner == "brief":
+        return in_words(record, path).removeprefix("work: ")
+    if path.startswith("speed."):
+        return f"{owner}: printing speed"
+    return f"{owner}: {in_words(record, path)}"
+
+
+def what_asked(question):
+    """Return what a Question asks, in words."""
+    return what_of(question.record, question.owner, question.path)
+
+
+def what_swings(evaluation, swing):
+    """Return the figure of a Swing in words."""
+    return what_of(evaluation.record_of(swing.owner), swing.owner, swing.path)

@@ -1,8 +1,8 @@
 """What would turn the answer → words: figures, levels, prices."""
 
 from scoring.questions.best_price import is_beyond_talk
-from scoring.questions.find_out import what_of
 from scoring.words.figures import figure
+from scoring.words.keys import what_swings
 
 NO_PRICE = "no such price"
 UNITLESS = {"ratings": "1–5", "odour": "0–6", "odour_limit": "0–6"}
@@ -32,7 +32,7 @@ def level_in_words(evaluation, swing, value, is_us=False):
 
     `value` is what `whatif.level_value` returns for a swing that turns.
     """
-    what = what_of(evaluation, swing.owner, swing.path)
+    what = what_swings(evaluation, swing)
     is_below = swing.lead_low < 0
     winner = swing.leader_low if is_below else swing.leader_high
     side = "below" if is_below else "above"

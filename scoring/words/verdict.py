@@ -4,7 +4,7 @@ import numpy as np
 
 from scoring.words.evidence import unknowns
 from scoring.words.figures import figure, joined, number
-from scoring.words.keys import key_in_words
+from scoring.words.keys import in_words
 
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
@@ -68,7 +68,8 @@ def _carried_by(evaluation, leader, second):
 
 def _assumed(evaluation, leader):
     """Return what the leader's seller has not told, as a sentence."""
-    unknown = [key_in_words(path) for path in unknowns(evaluation, leader)]
+    machine = evaluation.machines[leader]
+    unknown = [in_words(machine, path) for path in unknowns(evaluation, leader)]
     if not unknown:
         return ""
     more = len(unknown) - MOST_UNKNOWNS

@@ -42,11 +42,11 @@ from scoring.inputs.quantity import pert_mean
 from scoring.questions import swings as swings_module
 from scoring.questions.best_map import BestMap, own_range
 from scoring.questions.best_price import MOST_PRICE, present_price
-from scoring.questions.find_out import what_of
 from scoring.questions.firmness import how_firm
 from scoring.questions.swings import all_swings, level_value, present_lead
 from scoring.records.firmness import firm_record
 from scoring.words.evidence import mix_rests_on, revenue_by_basis, untold
+from scoring.words.keys import what_swings
 from scoring.words.turning import level_in_words, price_in_words
 from tests import cases
 
@@ -171,7 +171,7 @@ def test_swings_in_words_name_who_takes_the_lead(evaluation):
     lines = swings_in_words(evaluation, swings).split("\n")
     assert len(lines) == TOP_SWINGS
     for swing, line in zip(swings, lines, strict=False):
-        assert line.startswith(what_of(evaluation, swing.owner, swing.path))
+        assert line.startswith(what_swings(evaluation, swing))
         for leader in {swing.leader_low, swing.leader_high}:
             assert leader in line
 

@@ -51,7 +51,7 @@ def test_help_imports_nothing_heavy():
     """`--help` answers without the page, the arrays or the checks being loaded."""
     heavy = ("streamlit", "altair", "pandas", "numpy", "scipy", "pydantic", "pint")
     code = (
-        "import sys; from scoring.__main__ import main\n"
+        "import sys; from scoring.commands import main\n"
         "try: main(['--help'])\n"
         f"except SystemExit: print([m for m in {heavy} if m in sys.modules])"
     )

@@ -16,7 +16,7 @@ from scoring.evidence.draws import central
 from scoring.evidence.gathered import gather
 from scoring.evidence.variants import Variant
 from scoring.inputs.together import check_together
-from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
+from scoring.model.figures import Figures
 from scoring.model.outcome import Outcome
 
 
@@ -34,7 +34,7 @@ class Evaluation:
     plans: tuple[tuple[PlanResult, ...], ...]
     evidence: dict
     drawn: dict
-    figures: tuple[MachineFigures, JobFigures, BusinessFigures]
+    figures: Figures
     outcome: Outcome
     limits: tuple[Limit, ...]
     criteria: tuple

@@ -31,11 +31,11 @@ def choose_plans(brief, machines, drawn):
     figures = figures_of(brief, variants, drawn)
     lived = outcome(*figures)
     features = [v.features for v in variants]
-    broken = must_limits(brief, features, figures[1], lived)
+    broken = must_limits(brief, features, figures.jobs, lived)
     musts = [limit.is_broken[0] for limit in broken]
     meets = ~np.any(musts or [np.zeros(len(variants), bool)], axis=0)
     result = lived.year.result[0, :, 0]
-    fee = figures[0].plan_fee[0, :, 0]
+    fee = figures.machines.plan_fee[0, :, 0]
     chosen, plans = [], []
     for machine in machines:
         own = [k for k, v in enumerate(variants) if v.machine is machine]

@@ -9,14 +9,14 @@ from scoring.decision import scale as scales
 from scoring.evidence.buyer_arrays import business_figures
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.machine_arrays import machine_figures
-from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
+from scoring.model.figures import Figures
 from scoring.model.outcome import Outcome, outcome
 
 
 class Run(NamedTuple):
     """The model run on some draws, and what the buyer's limits make of it."""
 
-    figures: tuple[MachineFigures, JobFigures, BusinessFigures]
+    figures: Figures
     outcome: Outcome
     limits: tuple[Limit, ...]
     raw: np.ndarray  # (draw, machine, criterion), each in its unit
@@ -49,8 +49,8 @@ def redrawn(evaluation, drawn):
 
 
 def figures_of(brief, variants, drawn):
-    """Return the model's figures of these variants: machines, jobs, buyer."""
-    return (
+    """Return the model's Figures of these variants."""
+    return Figures(
         machine_figures(brief, variants, drawn),
         job_figures(brief, variants, drawn),
         business_figures(brief, drawn),
@@ -63,7 +63,7 @@ def criterion_figures(criteria, variants, figures, lived, drawn):
         "upfront": lived.upfront,
         "year_result": lived.year.result,
         "ready_time": lived.ready_min,
-        "heaviest_lift": figures[0].heaviest_lift_kg,
+        "heaviest_lift": figures.machines.heaviest_lift_kg,
         "odour": lived.odour,
         "support": lived.support_days,
         "work_served": lived.year.work_served,

@@ -10,7 +10,7 @@ def change_rows(found, even):
     import pandas as pd
 
     currency = found.evaluation.brief.currency
-    today = float(found.evaluation.figures[1].per_month.sum())
+    today = float(found.evaluation.figures.jobs.per_month.sum())
     rows = [
         (at * today, npv, today, figure(npv, currency), figure(added, currency))
         for at, npv, added in zip(

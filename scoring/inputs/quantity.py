@@ -92,6 +92,7 @@ def spread(quantity, trust=None):
 
     Examples
     --------
+    >>> from scoring.inputs.dimensions import MINUTES
     >>> spread(MINUTES.parse({"value": "20 min", "basis": "quoted"}))
     (19.0, 23.0, 32.0)
     >>> spread(MINUTES.parse("20..24..40 min"))

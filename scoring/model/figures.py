@@ -188,3 +188,11 @@ class BusinessFigures(NamedTuple):
     is_best_first: bool
     payment: PaymentTerms = PaymentTerms()
     trade: Trade = Trade()
+
+
+class Figures(NamedTuple):
+    """All that the model is given."""
+
+    machines: MachineFigures
+    jobs: JobFigures
+    buyer: BusinessFigures

@@ -136,7 +136,7 @@ def reset(model):
 
 def interest(model):
     """Return the discount rate in per cent, as the slider shows it."""
-    return round(100 * float(model.figures[2].discount_rate[0, 0, 0]), 1)
+    return round(100 * float(model.figures.buyer.discount_rate[0, 0, 0]), 1)
 
 
 def price_asked(model, name):

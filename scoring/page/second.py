@@ -225,7 +225,7 @@ def what_breaks_even(found, choice):
 def in_full(found, choice):
     """Draw which rig does how many of which jobs in an average month."""
     work = found.evaluation.brief.work
-    wanted = found.evaluation.figures[1].per_month[0, 0]
+    wanted = found.evaluation.figures.jobs.per_month[0, 0]
     rigs = [rig.name for rig in choice.rigs]
     rows = [
         [

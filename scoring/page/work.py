@@ -186,7 +186,7 @@ def _with_picture(brief, names):
 def _saved(evaluation, j):
     """Draw the strips, and the minutes saved on each machine."""
     inked = evaluation.brief.pictures[j]
-    width_m = float(evaluation.figures[1].width_m[0, 0, j])
+    width_m = float(evaluation.figures.jobs.width_m[0, 0, j])
     st.image(
         drawing(inked, width_m, strip_of(evaluation, evaluation.order[0])),
         caption="Dark: ink. Yellow: travel without ink. Blue: travel that a machine "

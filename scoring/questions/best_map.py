@@ -71,7 +71,7 @@ def _scaled_work(evaluation, jobs, area):
 
 def own_position(evaluation):
     """Return (jobs a month, mean area of a wall in m²) of the brief."""
-    total, area = _positions(evaluation.figures[1])
+    total, area = _positions(evaluation.figures.jobs)
     return float(total[0]), float(area[0])
 
 

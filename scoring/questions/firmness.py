@@ -230,7 +230,7 @@ def alternatives(evaluation):
 
 def net_benefit(evaluation, again):
     """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
-    business = again.figures[2]
+    business = again.figures.buyer
     chosen = list(alternatives(evaluation))
     npv = again.outcome.npv[:, chosen, 0]
     rate = business.discount_rate[..., 0]

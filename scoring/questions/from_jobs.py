@@ -10,6 +10,7 @@ import numpy as np
 
 from scoring.answer.run import figures_of
 from scoring.evidence.variants import variants_of
+from scoring.model.figures import Figures
 from scoring.model.money import finance
 from scoring.model.months import worth
 from scoring.model.months.average_year import months
@@ -64,7 +65,7 @@ def crossing(at, values):
 def jobs_needed(evaluation):
     """Return the FromJobs of every machine, each as the only one."""
     figures, lived = _run(evaluation, evaluation.variants)
-    business = figures[2]
+    business = figures.buyer
     found = months(*figures, lived)
     rate = business.discount_rate[..., 0]
     npv = finance.net_present_value(found.cash.flows, worth.monthly_rate(rate))
@@ -83,14 +84,14 @@ def jobs_needed(evaluation):
 
 def jobs_today(evaluation):
     """Return the jobs a month of all kinds, as the work stands."""
-    return float(evaluation.figures[1].per_month.sum())
+    return float(evaluation.figures.jobs.per_month.sum())
 
 
 def _run(evaluation, variants):
     """Return (figures, Outcome) of these variants, a draw for each multiple."""
     machines, jobs, business = figures_of(evaluation.brief, variants, evaluation.drawn)
     per_month = jobs.per_month * MULTIPLES[:, None, None]
-    figures = machines, jobs._replace(per_month=per_month), business
+    figures = Figures(machines, jobs._replace(per_month=per_month), business)
     return figures, outcome(*figures)
 
 

@@ -49,7 +49,7 @@ class Chances:
 
 def years(evaluation):
     """Return the Years of an evaluation: the central figures by the month."""
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     found = months(*evaluation.figures, evaluation.outcome)
     instalment = np.broadcast_to(
         found.payment.instalment, evaluation.outcome.upfront.shape

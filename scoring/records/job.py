@@ -14,7 +14,7 @@ def job_record(evaluation, name):
 
 
 def _job_record(evaluation, k, j):
-    lived, jobs = evaluation.outcome, evaluation.figures[1]
+    lived, jobs = evaluation.outcome, evaluation.figures.jobs
     site = lived.site
     is_served = bool(lived.can_do[0, k, j])
 

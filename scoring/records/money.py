@@ -17,13 +17,13 @@ def money_record(evaluation, names=None):
 
 
 def _money_record(evaluation, k):
-    lived, business = evaluation.outcome, evaluation.figures[2]
+    lived, business = evaluation.outcome, evaluation.figures.buyer
     year = lived.year
     flows = finance.cash_flows(
         lived.upfront[0, k],
         year.result[0, k],
         business.horizon_years,
-        evaluation.figures[0].resale[0, k],
+        evaluation.figures.machines.resale[0, k],
     )
     return {
         "name": evaluation.names[k],

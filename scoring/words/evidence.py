@@ -30,7 +30,7 @@ def revenue_by_basis(evaluation):
 
     Empty where nobody pays anything.
     """
-    jobs = evaluation.figures[1]
+    jobs = evaluation.figures.jobs
     paid = (jobs.per_month * revenue(jobs))[0, 0]
     total = float(paid.sum())
     shares = dict.fromkeys(BASES, 0.0) if total > 0 else {}

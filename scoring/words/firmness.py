@@ -127,7 +127,7 @@ def when_to_stop(firm):
     evaluation = firm.evaluation
     currency = evaluation.brief.currency
     worth = figure(firm.evpi, f"{currency}/year")
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     a_day = business.own_hour[0, 0, 0] * business.day_min[0, 0, 0] / 60
     said = f"Knowing everything before you buy would be worth {worth} at the most."
     if a_day == a_day:

@@ -37,7 +37,7 @@ def which_choice(found):
 
 def payback_in_words(months, found):
     """Return in how many months something is earned back, in words."""
-    n_years = found.evaluation.figures[2].horizon_years
+    n_years = found.evaluation.figures.buyer.horizon_years
     if months == float("inf"):
         return "never"
     if months > 12 * n_years:
@@ -51,7 +51,7 @@ FAR = 3  # times the price asked; a price beyond it is nothing to talk about
 def break_evens_in_words(found, choice, even):
     """Return (what, sentence) pairs: when a change pays for itself."""
     currency = found.evaluation.brief.currency
-    today = float(found.evaluation.figures[1].per_month.sum())
+    today = float(found.evaluation.figures.jobs.per_month.sum())
     yield "years", _years_said(found, choice)
     there = f"the work counted here is {number(today, 1)}"
     if not today:
@@ -101,7 +101,7 @@ def _years_said(found, choice):
 
 
 def _price(found, choice):
-    machines = found.evaluation.figures[0]
+    machines = found.evaluation.figures.machines
     return figure_of(found.evaluation, choice.deed.new, machines.price)
 
 

@@ -35,7 +35,8 @@ def does_it_pay(found, k):
     )
     own = float(year.paid_self[0, k, 0])
     if own == own:
-        hour = figure(float(evaluation.figures[2].own_hour[0, 0, 0]), f"{currency}/h")
+        own_hour = float(evaluation.figures.buyer.own_hour[0, 0, 0])
+        hour = figure(own_hour, f"{currency}/h")
         said += f", {figure(own, currency)} after {hour} for your own hours"
     return f"{said}."
 
@@ -44,7 +45,7 @@ def _back(found, k):
     back = float(found.worth.payback_month[0, k])
     if np.isfinite(back):
         return f"it is earned back in month {number(back)}"
-    n_years = found.evaluation.figures[2].horizon_years
+    n_years = found.evaluation.figures.buyer.horizon_years
     return f"it is not earned back in the {n_years} years looked at"
 
 
@@ -96,14 +97,14 @@ def low_point(found, k):
     low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])
     said = f"{name} is deepest in the red by {figure(low, currency)}, in month {month}"
     said += " after signing; what you live on until then is not in it."
-    own = float(evaluation.figures[2].cash[0, 0, 0])
+    own = float(evaluation.figures.buyer.cash[0, 0, 0])
     gap = float(found.funds_gap[k])
     if gap > 0:
         said += f" That is {figure(gap, currency)} more than your cash and credit."
         if evaluation.outcome.year.result[0, k, 0] <= 0:
             return f"{said} It never earns what a year costs: waiting does not mend it."
         upfront = float(evaluation.outcome.upfront[0, k, 0])
-        if upfront <= own + float(evaluation.figures[2].credit[0, 0, 0]) and month:
+        if upfront <= own + float(evaluation.figures.buyer.credit[0, 0, 0]) and month:
             said += (
                 " It fits on the day you pay, but not in the months until clients have "
                 "paid."

@@ -50,7 +50,7 @@ def _lift_change(evaluation, k, mass):
         return f"Smallest change: an aid rated for {mass}, or a base that comes apart."
     n = int(carried.hired[0, k, 0])
     people = "a second person" if n == 1 else f"{n} more people"
-    rate = evaluation.figures[2].help_rate_per_h[0, 0, 0]
+    rate = evaluation.figures.buyer.help_rate_per_h[0, 0, 0]
     if not rate:
         return f"Smallest change: {people} on each visit; the brief states no rate."
     cost = _over_year(evaluation, evaluation.outcome.contribution_lines.hired_help)[k]

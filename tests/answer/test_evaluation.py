@@ -467,11 +467,11 @@ def test_a_beginners_time_is_not_held_against_the_machine():
     told = {0: 40, 5: 30, 10: 25}
     for n_builds, minutes in told.items():
         slow = machine(assembly=minutes, more=f"builds_before: {n_builds}\n")
-        found = evaluate(brief(more=trade), [slow]).figures[0]
+        found = evaluate(brief(more=trade), [slow]).figures.machines
         assert found.assembly_min.item() == pytest.approx(20)
         assert found.prime_min.item() == pytest.approx(10 * 20 / minutes)
         assert found.pack_down_min.item() == 15
-    practised = evaluate(brief(more=trade), [machine(assembly=40)]).figures[0]
+    practised = evaluate(brief(more=trade), [machine(assembly=40)]).figures.machines
     assert practised.assembly_min.item() == 40
 
 
@@ -484,7 +484,7 @@ def test_a_licence_that_ends_leaves_no_resale():
             f"parts_lead_time: 1 day, licence_transfers: {told}",
         )
         found = evaluate(brief(), [machine(sold, ends)])
-        assert found.figures[0].resale.item() == resale
+        assert found.figures.machines.resale.item() == resale
 
 
 def test_a_machine_too_large_for_the_vehicle_names_what_is_lacking():

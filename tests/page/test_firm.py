@@ -51,7 +51,7 @@ def few(monkeypatch):
         asked.append((n_draws, seed, knowledge))
         return REAL(evaluation, 200, seed, knowledge, **more)
 
-    monkeypatch.setattr(engine, "firmness", quick)
+    monkeypatch.setattr(engine, "how_firm", quick)
     return asked
 
 
@@ -153,14 +153,14 @@ def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
         on_progress(0.5)
         raise StopException
 
-    monkeypatch.setattr(engine, "firmness", halfway)
+    monkeypatch.setattr(engine, "how_firm", halfway)
     page.switch_page(SCREEN).run()
     assert (
         "firm_answers" not in page.session_state
         or not page.session_state["firm_answers"]
     )
     assert "data-echo" not in markup(page)
-    monkeypatch.setattr(engine, "firmness", lambda e, n, *a, **m: REAL(e, 200, *a, **m))
+    monkeypatch.setattr(engine, "how_firm", lambda e, n, *a, **m: REAL(e, 200, *a, **m))
     page.run()
     assert how_surely(REAL(of_demo(), 200, 1)) in shown(page)
     assert len(page.session_state["firm_answers"]) == 1
@@ -172,7 +172,7 @@ def test_what_the_engine_cannot_do_is_said(monkeypatch):
     def refuse(*asked, **more):
         raise ScoringError("draws: there is nothing to draw from")
 
-    monkeypatch.setattr(engine, "firmness", refuse)
+    monkeypatch.setattr(engine, "how_firm", refuse)
     page = to_firm(opened())
     assert "draws: there is nothing to draw from" in shown(page)
     assert page.radio(key="known").value == "stated"

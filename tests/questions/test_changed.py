@@ -43,13 +43,13 @@ def test_all_work_is_multiplied():
     """Half of 4 and of 2 jobs a month are 2 and 1."""
     base = evaluate(brief(job(), job(name="door", per_month=2)), [machine()])
     found = suppose(base, work=0.5)
-    assert found.figures[1].per_month[0, 0].tolist() == pytest.approx([2, 1])
+    assert found.figures.jobs.per_month[0, 0].tolist() == pytest.approx([2, 1])
 
 
 def test_interest_and_what_a_rig_brings():
     """12 % without a range; a rig brings 700 whether a sum was told or not."""
     found = suppose(both(more=OWNED), rate=0.12, brings={0: 700, 1: 800})
-    assert found.figures[2].discount_rate.item() == pytest.approx(0.12)
+    assert found.figures.buyer.discount_rate.item() == pytest.approx(0.12)
     assert found.drawn["brief", "owned.0.resale"].item() == 700
     assert found.drawn["brief", "owned.1.resale"].item() == 800
 

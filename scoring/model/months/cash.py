@@ -146,6 +146,7 @@ def change_flows(
     Examples
     --------
     >>> from scoring.model.figures import Trade
+    >>> from scoring.model.months.payment import own_cash
     >>> of = own_cash(900.0), Trade(), 1200.0, -240.0
     >>> change_flows(*of, at_delivery=300.0, at_end=0.0, horizon_years=1)[:2].tolist()
     [-600.0, 80.0]

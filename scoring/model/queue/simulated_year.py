@@ -119,6 +119,7 @@ def simulate(
 
     Examples
     --------
+    >>> from scoring.model.queue.checked import Diary
     >>> one = simulate([4.0], [[1.5]], [[300.0]], [-2000.0], [20.0], [2.0],
     ...                Diary(5, 48, 0.5), is_random=False)
     >>> one.served.round(6).tolist(), one.days_lost.round(6).tolist()

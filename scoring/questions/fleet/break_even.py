@@ -77,7 +77,7 @@ def _price_at_zero(evaluation, choice):
 def _resale_at_zero(evaluation, choice):
     if choice.deed.sold is None:
         return None
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     now = worth_sold(evaluation, choice.deed)[0]
     growth = (1 + float(business.discount_rate[0, 0, 0])) ** business.horizon_years
     for_each = 1 - kept_share(evaluation, choice.deed.sold) / growth

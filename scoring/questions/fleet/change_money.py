@@ -25,7 +25,7 @@ class Deed:
 
 def npv_of(evaluation, deed, added, paid):
     """Return the NPV of a change: level years, and what the rigs fetch in the end."""
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     rate = float(business.discount_rate[0, 0, 0])
     at_end = end_worth(evaluation, deed)
     flows = finance.cash_flows(paid, added, business.horizon_years, at_end)
@@ -34,7 +34,7 @@ def npv_of(evaluation, deed, added, paid):
 
 def end_worth(evaluation, deed):
     """Return what the new rig fetches after the years, less what the sold one would."""
-    resale = evaluation.figures[0].resale
+    resale = evaluation.figures.machines.resale
     new = figure_of(evaluation, deed.new, resale) if deed.new else 0.0
     return new - worth_sold(evaluation, deed)[1]
 
@@ -93,10 +93,10 @@ def kept_share(evaluation, place):
 
 def _by_age(evaluation, place):
     """Return what an owned rig is worth by its age, now and after the years."""
-    rig, years = evaluation.brief.owned[place], evaluation.figures[2].horizon_years
+    rig, years = evaluation.brief.owned[place], evaluation.figures.buyer.horizon_years
     age = float(evaluation.drawn["brief", f"owned.{place}.age"][0])
-    price = figure_of(evaluation, rig.machine, evaluation.figures[0].price)
-    resale = figure_of(evaluation, rig.machine, evaluation.figures[0].resale)
+    price = figure_of(evaluation, rig.machine, evaluation.figures.machines.price)
+    resale = figure_of(evaluation, rig.machine, evaluation.figures.machines.resale)
     ages = np.array([age, age + years])
     now, later = finance.straight_line_worth(price, resale, years, ages)
     return float(now), float(later)
@@ -114,7 +114,7 @@ def months_of(evaluation, deed, added_left, added_running):
     The new rig is paid for as the brief says; the old one is sold, and its loan
     settled, when the new one is delivered: its instalments are saved from then on.
     """
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     month = np.arange(12 * business.horizon_years + 1)
     if not deed.new:
         return np.zeros(len(month))
@@ -122,7 +122,7 @@ def months_of(evaluation, deed, added_left, added_running):
     k = evaluation.index(deed.new)
     upfront = evaluation.outcome.upfront.copy()
     upfront[0, k] = new_upfront(evaluation, deed)
-    payment = payment_of(evaluation.figures[0], business, upfront)
+    payment = payment_of(evaluation.figures.machines, business, upfront)
     flows = cash.change_flows(
         payment,
         business.trade,
@@ -142,6 +142,6 @@ def months_of(evaluation, deed, added_left, added_running):
 
 def credit_used(evaluation, deed):
     """Return the credit that the payments for the new rig already use."""
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     upfront = np.full((1, 1, 1), new_upfront(evaluation, deed))
     return float(borrowed(business, upfront)[0, 0, 0])

@@ -225,7 +225,7 @@ def _gap(evaluation, choice, kept):
     """
     if choice.name == KEEP:
         return 0.0
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     funds = float((business.cash + business.credit)[0, 0, 0])
     need = choice.added_upfront + choice.settled
     if business.payment.way == "lease":
@@ -244,7 +244,7 @@ def _raw(evaluation, plan, paid):
     booked = (plan.served * np.nan_to_num(days)).sum(axis=1)
     weight = booked if booked.sum() > 0 else np.ones(len(booked))
     weight = weight / weight.sum()
-    jobs = evaluation.figures[1]
+    jobs = evaluation.figures.jobs
     income = revenue(jobs)[0, 0]
     whole = float((jobs.per_month[0, 0] * income).sum())
     n_jobs = 12 * plan.served.sum(axis=1)

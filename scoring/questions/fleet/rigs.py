@@ -12,7 +12,7 @@ from scoring.answer.evaluation import Evaluation
 from scoring.answer.run import criterion_figures
 from scoring.evidence.variants import Variant
 from scoring.model import fleet
-from scoring.model.figures import JobFigures, MachineFigures
+from scoring.model.figures import Figures, JobFigures, MachineFigures
 from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
 from scoring.model.money.year import days_down_per_job, year_lines
@@ -92,7 +92,7 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
         smaller = business._replace(people=people)
         loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
         lived = outcome(machines, jobs, smaller, loaded)
-        raw = _raw(evaluation, (machines, jobs, business), lived)
+        raw = _raw(evaluation, Figures(machines, jobs, business), lived)
         found[people] = Crew(people, machines, jobs, lived, raw)
     return found
 
@@ -151,7 +151,7 @@ def stand_in_value(evaluation, plan):
 
 def _given(evaluation, shared, n_crews, multiple):
     """Return the arguments of `fleet.assignment`."""
-    business, jobs = evaluation.figures[2], shared[0].crew.jobs
+    business, jobs = evaluation.figures.buyer, shared[0].crew.jobs
     per_month = jobs.per_month[multiple, 0]
     month = float(business.days_per_week[0, 0, 0] * business.weeks_per_year[0, 0, 0])
     month *= float(business.bookable_share[0, 0, 0]) / 12
@@ -184,7 +184,7 @@ def year_money(evaluation, shared, served, extra_days, multiple=0):
     Fixed costs count once, and the wages of crews beyond the owner's as job costs. Of
     rigs that are alike, each further one saves a share of its upkeep.
     """
-    business = evaluation.figures[2]
+    business = evaluation.figures.buyer
     saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
     lines = [
         _lines(rig, business, 12 * n_jobs, multiple)

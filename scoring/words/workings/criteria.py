@@ -46,7 +46,7 @@ def _score_step(evaluation, k, column, is_us):
 
 
 def _ready_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures[0]
+    machines = evaluation.figures.machines
     parts = [
         ("build", machines.assembly_min, ["assembly_time"]),
         ("prime and nozzle check", machines.prime_min, ["prime_time"]),
@@ -65,7 +65,7 @@ def _ready_steps(evaluation, k, criterion, is_us):
 
 
 def _lift_steps(evaluation, k, criterion, is_us):
-    mass = evaluation.figures[0].heaviest_lift_kg[0, k, 0]
+    mass = evaluation.figures.machines.heaviest_lift_kg[0, k, 0]
     step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
     needed = evaluation.outcome.carried.people_needed[0, k, 0]
     return [step, Step("people to lift it", needed, "", who_carries(evaluation, k))]
@@ -76,7 +76,7 @@ def who_carries(evaluation, k, is_us=False):
     carried = evaluation.outcome.carried
     hired = int(carried.hired[0, k, 0])
     aids = joined(worded(name) for name in aids_used(evaluation, k))
-    limit = figure(evaluation.figures[2].lift_limit_kg[0, 0, 0], "kg", is_us)
+    limit = figure(evaluation.figures.buyer.lift_limit_kg[0, 0, 0], "kg", is_us)
     help_ = evaluation.brief.crew.hired_help
     asks = "" if help_ and help_.allowed else ", which your brief does not allow"
     return {
@@ -90,7 +90,7 @@ def who_carries(evaluation, k, is_us=False):
 
 
 def _odour_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures[0]
+    machines = evaluation.figures.machines
     return [
         sheet_step(evaluation, k, what, level[0, k, 0], "of 6", [f"odour.{what}"])
         for what, level in (
@@ -101,7 +101,7 @@ def _odour_steps(evaluation, k, criterion, is_us):
 
 
 def _support_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures[0]
+    machines = evaluation.figures.machines
     return [
         sheet_step(evaluation, k, what, days[0, k, 0], "day", [path])
         for what, days, path in (
@@ -142,7 +142,7 @@ def _hours_steps(evaluation, k, criterion, is_us):
 
 
 def _lost_steps(evaluation, k, criterion, is_us):
-    machines, year = evaluation.figures[0], evaluation.outcome.year
+    machines, year = evaluation.figures.machines, evaluation.outcome.year
     jobs = 12 * year.served_per_month[0, k].sum()
     between = machines.jobs_between_stoppages[0, k, 0]
     return [

@@ -28,7 +28,10 @@ def upfront_steps(evaluation, k, criterion, is_us):
         "accessories": ["landed_cost.accessories"],
         "aids": [f"crew.aids.{name}.price" for name in aids_used(evaluation, k)],
     }
-    currency, duty = evaluation.brief.currency, evaluation.figures[0].duty[0, k, 0]
+    currency, duty = (
+        evaluation.brief.currency,
+        evaluation.figures.machines.duty[0, k, 0],
+    )
     how = {
         "duty": f"{figure(duty, 'share')} of price, freight and insurance",
         "vehicle": "a larger one, bought: the machine does not go into yours",
@@ -106,7 +109,7 @@ def booked_steps(evaluation, k, is_us=False):
         if served > 0:
             days = lived.booked_days[0, k, j]
             wanted = lived.year.served_per_month.dtype.type(
-                evaluation.figures[1].per_month[0, 0, j]
+                evaluation.figures.jobs.per_month[0, 0, j]
             )
             how = f"{jobs_in_words(served)} × {figure(days, 'day')}"
             if served < wanted - 1e-9:

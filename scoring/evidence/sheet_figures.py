@@ -1,6 +1,11 @@
-"""Every figure of a machine sheet that the model uses: a row each."""
+"""Every key of a machine sheet, and every figure that the model uses: a row each.
+
+`KEYS` says where each key of a sheet is shown and what settles it; `FIELDS` which
+figure of the model it becomes, which end is better, what a sheet without it counts as.
+"""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -81,6 +86,197 @@ FIELDS = (
     Field("response_days", "support.response", LOW),
     Field("parts_days", "support.parts_lead_time", LOW),
 )
+
+
+class Settle(NamedTuple):
+    """What settles a figure before paying."""
+
+    how: str
+    where: str  # "visit", "letter", "owners" or "diary"
+    is_quick: bool
+
+
+class Key(NamedTuple):
+    """A key of the machine sheet: the group it is shown in, and what settles it."""
+
+    name: str
+    group: str
+    how: str = ""  # "" where there is no figure to settle
+    where: str = "visit"
+    is_quick: bool = False
+
+    @property
+    def settle(self):
+        """What settles it, None where there is nothing to settle."""
+        return Settle(self.how, self.where, self.is_quick) if self.how else None
+
+
+IN_WRITING = Settle("ask the seller for it in writing", "letter", True)
+PRICE_OF = Settle("ask the seller for the price in writing", "letter", True)
+MONEY, SPEED, TIME = "Money", "Speed", "Time on site"
+CARRY, INK = "Lifting and van", "Ink, smell and wear"
+WALL, STOPS, REST = "Reach and surfaces", "When it stands still", "The rest"
+KEYS = (
+    Key("price", MONEY, *IN_WRITING),
+    Key("landed_cost", MONEY, *IN_WRITING),
+    Key("resale", MONEY, *IN_WRITING),
+    Key("upkeep", MONEY, *IN_WRITING),
+    Key("subscription_fees", MONEY, *IN_WRITING),
+    Key(
+        "speed",
+        SPEED,
+        "time the same picture at the same pass mode twice",
+    ),
+    Key("pass_modes", SPEED),
+    Key("print_tests", SPEED),
+    Key(
+        "carriage",
+        SPEED,
+        "time two prints of one width and two heights",
+    ),
+    Key("rail_length", SPEED, "measure the rail", "visit", True),
+    Key("assembly_time", TIME, "time three builds by one person"),
+    Key(
+        "pack_down_time",
+        TIME,
+        "time it being packed down, three times",
+    ),
+    Key(
+        "prime_time",
+        TIME,
+        "time purge, nozzle check and head gap",
+    ),
+    Key("move_time", TIME, "time the move to a second wall"),
+    Key("shift_time", TIME, "time one shift along the wall", "visit", True),
+    Key("built_by", TIME),
+    Key("builds_before", TIME),
+    Key("effects", TIME, "time it with the feature in use"),
+    Key(
+        "heaviest_lift",
+        CARRY,
+        "put the heaviest piece on a scale",
+        "visit",
+        True,
+    ),
+    Key("pieces", CARRY, "put each piece on a scale", "visit", True),
+    Key(
+        "vehicle",
+        CARRY,
+        "measure the crate and the longest piece, weigh it all",
+        "visit",
+        True,
+    ),
+    Key(
+        "odour",
+        INK,
+        "three noses on the words of VDI 3882, at once, after an hour, after a day",
+        "visit",
+        True,
+    ),
+    Key(
+        "ink",
+        INK,
+        "weigh the ink before and after a print of known area",
+    ),
+    Key(
+        "white",
+        INK,
+        "time one print with and without white underneath",
+    ),
+    Key(
+        "wear",
+        INK,
+        "ring two owners: how long heads and lamps lasted",
+        "owners",
+        True,
+    ),
+    Key(
+        "spoilt_share",
+        INK,
+        "ring two owners: how many prints went wrong",
+        "owners",
+        True,
+    ),
+    Key(
+        "max_print_height",
+        WALL,
+        "print up to the top and measure",
+        "visit",
+        True,
+    ),
+    Key(
+        "lowest_print_height",
+        WALL,
+        "print to the floor and measure the strip left",
+        "visit",
+        True,
+    ),
+    Key(
+        "side_clearance",
+        WALL,
+        "print into a corner and measure the strip left",
+        "visit",
+        True,
+    ),
+    Key(
+        "head_gap",
+        WALL,
+        "measure the widest gap at which it still prints sharp",
+        "visit",
+        True,
+    ),
+    Key("surfaces", WALL),
+    Key("features", WALL),
+    Key(
+        "reliability",
+        STOPS,
+        "ring two owners: how often and how long it stood",
+        "owners",
+        True,
+    ),
+    Key(
+        "support",
+        STOPS,
+        "ask in writing, and ring an owner who needed it",
+        "letter",
+        True,
+    ),
+    Key(
+        "ratings",
+        REST,
+        "look at your own sample boards with two others",
+        "visit",
+        True,
+    ),
+    Key("power", REST),
+    Key("noise", REST),
+    Key("note", REST),
+)
+
+
+def groups():
+    """Return {group: its keys}, in the order in which a sheet is shown."""
+    found = {}
+    for key in KEYS:
+        found.setdefault(key.group, []).append(key.name)
+    return found
+
+
+def settle_of(path):
+    """Return what settles a figure of a sheet, None where it has none to settle.
+
+    Examples
+    --------
+    >>> settle_of("heaviest_lift").how, settle_of("wear.head_price").where
+    ('put the heaviest piece on a scale', 'letter')
+    """
+    first, *_, last = path.split(".") if "." in path else (path, path)
+    if last in ("smallest_order", "shelf_life"):
+        return IN_WRITING
+    key = next(key for key in KEYS if key.name == first)
+    if last.endswith("price") and key.settle != IN_WRITING:
+        return PRICE_OF
+    return key.settle
 
 
 def is_high_better(path):

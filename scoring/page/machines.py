@@ -5,6 +5,7 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.errors import ScoringError
+from scoring.evidence.sheet_figures import groups
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.print_tests import comparable
 from scoring.inputs.quantity import Quantity
@@ -17,22 +18,6 @@ from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
 from scoring.words.workings.criteria import who_carries
 
-GROUPS = {
-    "Money": ("price", "landed_cost", "resale", "upkeep", "subscription_fees"),
-    "Speed": ("speed", "pass_modes", "print_tests", "carriage", "rail_length"),
-    "Time on site": (
-        *("assembly_time", "pack_down_time", "prime_time", "move_time", "shift_time"),
-        *("built_by", "builds_before", "effects"),
-    ),
-    "Lifting and van": ("heaviest_lift", "pieces", "vehicle"),
-    "Ink, smell and wear": ("odour", "ink", "white", "wear", "spoilt_share"),
-    "Reach and surfaces": (
-        *("max_print_height", "lowest_print_height", "side_clearance", "head_gap"),
-        *("surfaces", "features"),
-    ),
-    "When it stands still": ("reliability", "support"),
-    "The rest": ("ratings", "power", "noise", "note"),
-}
 CAUTIONS_OF = {
     "Money": ("money",),
     "Time on site": ("assembled", "printing"),
@@ -115,7 +100,7 @@ def sheet(files, evaluation, is_us):
         text.say(told)
     left, right = st.columns(2, gap="large")
     tables = {
-        name: _rows(machine, keys, evaluation, is_us) for name, keys in GROUPS.items()
+        name: _rows(machine, keys, evaluation, is_us) for name, keys in groups().items()
     }
     shown = [name for name, rows in tables.items() if rows]
     for n, name in enumerate(shown):

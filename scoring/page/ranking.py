@@ -23,6 +23,7 @@ from scoring.words.figures import figure
 from scoring.words.ruled_out import reasons
 from scoring.words.workings.criteria import who_carries, working
 from scoring.words.workings.job import job_steps
+from scoring.words.workings.job_money import job_money_steps
 
 ALIKE = " All machines are equal here."
 CANNOT = "These machines cannot be ranked for this work."
@@ -266,9 +267,10 @@ def _figure_steps(evaluation, k, is_us):
 
 
 def _job_steps(evaluation, k, is_us):
-    """Yield (heading, table) of the minutes and days of each job type."""
+    """Yield (heading, table) of minutes, days and money of each job type."""
     for j, job in enumerate(evaluation.brief.work):
         steps = job_steps(evaluation, k, j, is_us)
+        steps += job_money_steps(evaluation, k, j)
         amount = figure(evaluation.outcome.booked_days[0, k, j], "day")
         heading = f"{job.name}: {amount if len(steps) > 1 else 'not served'}"
         yield heading, _steps_html(steps, is_us)

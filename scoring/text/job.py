@@ -2,6 +2,7 @@
 
 from scoring.text.layout import cautions_text, safe_rows
 from scoring.words.workings.job import job_steps
+from scoring.words.workings.job_money import job_money_steps
 
 
 def job_text(evaluation, name):
@@ -9,7 +10,8 @@ def job_text(evaluation, name):
     k = evaluation.index(name)
     blocks = [f"{name} – {evaluation.brief.title}"]
     for j, job in enumerate(evaluation.brief.work):
-        steps = [f"  {step.text()}" for step in job_steps(evaluation, k, j)]
+        found = [*job_steps(evaluation, k, j), *job_money_steps(evaluation, k, j)]
+        steps = [f"  {step.text()}" for step in found]
         blocks.append("\n".join([job.name, *steps]))
     blocks.append(cautions_text(("lifting", "printing")))
     return "\n\n".join(blocks)

@@ -29,8 +29,8 @@ def job_steps(evaluation, k, j, is_us=False):
         "assembly": ["assembly_time"],
         "prime": ["prime_time"],
         "measure_mask": [f"work.{j}.measure_mask_time"],
-        "print": [f"speed.{int(site.passes[0, k, j])}"],
-        "moves": ["shift_time", "move_time"],
+        "print": _print_paths(evaluation, k, j),
+        "moves": _moves_paths(evaluation, k, j),
         "closing": [f"work.{j}.closing_time"],
         "pack_down": ["pack_down_time"],
     }
@@ -61,6 +61,24 @@ def job_steps(evaluation, k, j, is_us=False):
         how = f"{number(1 / booked)} such jobs fit one day"
         steps.append(Step("booked", booked, "day", how))
     return steps
+
+
+def _print_paths(evaluation, k, j):
+    """Return the keys that the time to print rests on: carriage, or speed."""
+    machines, site = evaluation.figures.machines, evaluation.outcome.site
+    paths = [f"speed.{int(site.passes[0, k, j])}"]
+    if machines.strip_width_m[0, k, 0] > 0:
+        names = ("strip_width", "head_speed", "turnaround")
+        paths = [f"carriage.{name}" for name in names]
+    if evaluation.brief.work[j].underbase:
+        paths.append("white.time_factor")
+    return paths
+
+
+def _moves_paths(evaluation, k, j):
+    """Return the keys that the moves rest on, the rail's too where it is short."""
+    is_short = evaluation.outcome.site.stands[0, k, j] > evaluation.brief.work[j].walls
+    return ["shift_time", "move_time", *(["rail_length"] if is_short else [])]
 
 
 PART_WORDS = {

@@ -1,0 +1,41 @@
+"""The money of one job, line by line: what the client pays, what it costs."""
+
+from scoring.words.workings.steps import Step, sheet_step, worded
+
+WEAR = ("head_price", "head_life", "lamp_price", "lamp_life")
+PATHS = {
+    "ink": ["ink.colour", "ink.white", "ink.price", "ink.white_price"],
+    "purge": ["ink.purge", "ink.price"],
+    "wear": [f"wear.{name}" for name in WEAR],
+    "travel": ["travel.cost_per_km"],
+    "vehicle_hire": ["vehicle.hire"],
+    "lodging": ["travel.lodging"],
+    "hired_help": ["crew.hired_help.rate"],
+    "wages": ["crew.wage"],
+    "spoilt": ["spoilt_share"],
+}
+WORDS = {"revenue": "the client pays", "wear": "heads and lamps"}
+WORDS |= {"spoilt": "spoilt work"}
+
+
+def job_money_steps(evaluation, k, j):
+    """Return the lines of one job's money and what they leave; [] if it is not done.
+
+    Costs are below 0; a line of 0 is left out. The lines sum to the last step.
+    """
+    lived, currency = evaluation.outcome, evaluation.brief.currency
+    if not lived.can_do[0, k, j]:
+        return []
+    of_job = [f"work.{j}.price.{key}" for key in ("per_m2", "minimum", "per_job")]
+    paths = PATHS | {"revenue": [*of_job, f"work.{j}.artwork_fee"]}
+    paths["travel"] = [*PATHS["travel"], f"work.{j}.distance"]
+    steps = [
+        sheet_step(
+            *(evaluation, k, WORDS.get(name, worded(name))),
+            *(line[0, k, j], currency, paths[name]),
+        )
+        for name, line in lived.contribution_lines._asdict().items()
+        if line[0, k, j]
+    ]
+    left = lived.contribution[0, k, j]
+    return [*steps, Step("left after job costs", left, currency, "the sum")]

@@ -4,6 +4,7 @@ import csv
 import json
 import sys
 from functools import wraps
+from pathlib import Path
 
 import click
 
@@ -16,9 +17,7 @@ format_option = click.option(
 machines_option = click.option(
     "--machines",
     "folder",
-    default="profiles/machines",
-    show_default=True,
-    help="Folder of machine sheets.",
+    help="Folder of machine sheets; else `machines` beside the brief or its folder.",
 )
 
 
@@ -178,8 +177,6 @@ def firm(brief, draws, seed, known, folder, form):
 @faults_to_stderr
 def find_out(brief, out, draws, seed, folder):
     """Write the demo-day sheet: what to test and ask on a visit to a seller."""
-    from pathlib import Path
-
     from scoring.questions.firmness import how_firm
     from scoring.report.demo_day import demo_day_html
 
@@ -269,10 +266,14 @@ def _evaluated(brief, folder, weights=None):
     """Return the Evaluation, or raise every fault of the brief and of the sheets."""
     from scoring import evaluate
     from scoring.inputs.brief_files import load_brief
-    from scoring.inputs.machine_folder import load_machines
+    from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
+    if folder is None and Path(brief).exists():
+        folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
+        if source is None:
+            continue  # the missing brief is the fault to tell
         try:
             loaded.append(load(source))
         except InputFaults as found:

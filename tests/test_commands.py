@@ -2,6 +2,7 @@
 
 import csv
 import json
+import shutil
 import subprocess
 import sys
 
@@ -340,3 +341,23 @@ def test_names_of_jobs_and_machines_are_data(tmp_path):
             outcome = run(*command, str(path), "--machines", folder)
             assert outcome.exit_code == 0, outcome.output
             assert name in outcome.stdout.replace("\n", "")
+
+
+def test_sheets_are_sought_beside_the_brief(tmp_path, monkeypatch):
+    """Without --machines, the sheets beside the brief are taken, wherever one is."""
+    (tmp_path / "briefs").mkdir()
+    brief = shutil.copy(NEW_ENTRANT, tmp_path / "briefs")
+    shutil.copytree("profiles/machines", tmp_path / "machines")
+    (tmp_path / "machines" / "ossery-twin.yaml").unlink()
+    monkeypatch.chdir(tmp_path)
+    names = [machine["name"] for machine in record("rank", str(brief))["machines"]]
+    assert len(names) == 7 and "Ossery Twin" not in names
+
+
+def test_a_brief_without_sheets_near_it_gets_a_sentence(tmp_path):
+    """Where no folder `machines` is near, the sentence says where it was looked for."""
+    brief = shutil.copy(NEW_ENTRANT, tmp_path)
+    outcome = run("rank", str(brief))
+    assert outcome.exit_code == 2
+    assert "no folder of machine sheets near it" in outcome.stderr
+    assert outcome.stderr.strip().endswith("name one with --machines")

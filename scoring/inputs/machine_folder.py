@@ -1,5 +1,6 @@
 """Machine sheets read from files and folders."""
 
+import os
 from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, ScoringError
@@ -9,6 +10,7 @@ from scoring.inputs.machine_checks import check_sheet
 from scoring.inputs.quantity import shown
 
 SUFFIXES = (".yaml", ".yml")
+MACHINES = "machines"  # the folder of sheets that goes with a brief
 
 
 def load_machines(source):
@@ -44,6 +46,26 @@ def sheets_in(folder):
     if not folder.is_dir():
         raise ScoringError(f"{folder}: there is no such folder")
     return sorted(path for path in folder.iterdir() if path.suffix in SUFFIXES)
+
+
+def folder_beside(brief):
+    """Return the folder `machines` beside a brief's file, else beside its folder.
+
+    Raises
+    ------
+    ScoringError
+        If there is neither.
+    """
+    here = Path(brief).absolute().parent
+    places = [here / MACHINES, here.parent / MACHINES]
+    for place in places:
+        if place.is_dir():
+            return Path(os.path.relpath(place))
+    looked = " and ".join(os.path.relpath(place) for place in places)
+    raise ScoringError(
+        f"{brief}: no folder of machine sheets near it (looked for {looked}); name one "
+        "with --machines"
+    )
 
 
 def same_names(machines):

@@ -6,6 +6,10 @@ brief and then kept, so that a weight keeps meaning the same swing.
 
 from dataclasses import dataclass
 
+from scoring.decision.scale import default_scale, scores, separates
+
+__all__ = ["STANDARD", "Criterion", "default_scale", "scores", "separates"]
+
 
 @dataclass(frozen=True)
 class Criterion:

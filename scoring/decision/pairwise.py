@@ -4,7 +4,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.decision.weights import normalise
 from scoring.errors import ScoringError
 
 # Mean consistency index of 500 000 random judgement matrices, by number of criteria:
@@ -62,11 +61,12 @@ def pairwise(judgements):
     values, vectors = np.linalg.eig(judgements)
     principal = values.real.argmax(axis=-1)[..., None]
     largest = np.take_along_axis(values.real, principal, axis=-1)[..., 0]
-    vector = np.take_along_axis(vectors, principal[..., None, :], axis=-1)[..., 0]
+    vector = abs(np.take_along_axis(vectors, principal[..., None, :], axis=-1)[..., 0])
+    weights = vector / vector.sum(axis=-1, keepdims=True)
     if n <= 2:  # nothing that could contradict
-        return Pairwise(normalise(abs(vector)), np.zeros_like(largest))
+        return Pairwise(weights, np.zeros_like(largest))
     consistency_index = np.maximum(largest - n, 0.0) / (n - 1)
-    return Pairwise(normalise(abs(vector)), consistency_index / RANDOM_INDEX[n])
+    return Pairwise(weights, consistency_index / RANDOM_INDEX[n])
 
 
 def _checked_judgements(judgements):

@@ -2,7 +2,20 @@
 
 import numpy as np
 
+from scoring.decision.pairwise import Pairwise, pairwise
 from scoring.errors import ScoringError
+
+__all__ = [
+    "Pairwise",
+    "check_finite",
+    "checked_weights",
+    "normalise",
+    "pairwise",
+    "priced",
+    "rank_order_centroid",
+    "rebalance",
+    "swing",
+]
 
 
 def check_finite(figures, what):

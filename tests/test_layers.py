@@ -30,7 +30,15 @@ def row(number, *third_party):
 TABLE = {
     "scoring/errors.py": Row(0, frozenset()),
     "scoring/inputs/": row(
-        1, "yaml", "pydantic", "pydantic_core", "pint", "PIL", "pandas", "vl_convert"
+        1,
+        "yaml",
+        "ruamel",
+        "pydantic",
+        "pydantic_core",
+        "pint",
+        "PIL",
+        "pandas",
+        "vl_convert",
     ),
     "scoring/model/": row(1, "scipy", "numpy_financial"),
     "scoring/decision/": row(1, "scipy"),

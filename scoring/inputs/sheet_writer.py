@@ -1,59 +1,83 @@
-"""Measured figures written into the text of a machine sheet."""
+"""Figures written into the text of a sheet; what people wrote around them stays."""
 
-import yaml
-
-from scoring.inputs.yaml_lines import FLOAT, INTEGER
-
-
-class _Dumper(yaml.SafeDumper):
-    """Writes texts so that the reader of sheets takes them for texts again."""
-
-    def ignore_aliases(self, data):
-        return True
+from copy import deepcopy
+from io import StringIO
 
 
-def text_of(dumper, text):
-    # The library follows YAML 1.1, the reader 1.2: there 1e5 is a number.
-    style = "'" if FLOAT.fullmatch(text) else None
-    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style=style)
+def rewritten(text, before, after):
+    """Return the text of a sheet with what differs between its data changed in place.
+
+    Comments, quotes and the order of keys stay as they were written.
+
+    Parameters
+    ----------
+    text : YAML of a sheet, read before without a fault
+    before, after : what it says, and what it shall say; keys are texts
+    """
+    from ruamel.yaml import YAML  # slow to import
+
+    writer = YAML()
+    writer.preserve_quotes = True
+    writer.width = 1_000  # a line that was long stays one line
+    writer.indent(mapping=2, sequence=4, offset=2)
+    sheet = writer.load(text)
+    _change(sheet, before, after)
+    out = StringIO()
+    writer.dump(sheet, out)
+    return out.getvalue()
 
 
-_Dumper.add_representer(str, text_of)
+def _change(node, before, after):
+    """Bring a node of the file to what it shall say, branch by branch."""
+    keys = _keys(node, before)
+    if isinstance(after, dict):
+        for key in set(before) - set(after):
+            del node[keys[key]]
+    for key, value in _entries(after):
+        place = keys.get(key)
+        if place is None:
+            _add(node, key, value)
+        elif value != before[key]:
+            held = node[place]
+            if _is_alike(held, before[key], value):
+                _change(held, before[key], value)
+            else:
+                node[place] = _in_line(value)
 
 
-def yaml_of(data):
-    return yaml.dump(
-        _plain_keys(data),
-        Dumper=_Dumper,
-        allow_unicode=True,
-        sort_keys=False,
-        default_flow_style=None,
-        width=88,
+def _entries(data):
+    return data.items() if isinstance(data, dict) else list(enumerate(data))
+
+
+def _keys(node, before):
+    """Return {key of the data: key of the file}, where 4 is a number and not a text."""
+    if isinstance(before, dict):
+        return dict(zip(before, node, strict=True))
+    return {n: n for n, _ in enumerate(before)}
+
+
+def _is_alike(held, before, after):
+    kinds = (dict, list)
+    return any(
+        all(isinstance(x, kind) for x in (held, before, after)) for kind in kinds
     )
 
 
-def _plain_keys(data):
-    """Return the data with whole numbers for keys such as 4, which then need no quotes.
-
-    The reader takes every key for text, so that nothing else changes.
-    """
-    if isinstance(data, list):
-        return [_plain_keys(entry) for entry in data]
-    if not isinstance(data, dict):
-        return data
-    return {
-        int(key) if INTEGER.fullmatch(key) and str(int(key)) == key else key: (
-            _plain_keys(value)
-        )
-        for key, value in data.items()
-    }
+def _add(node, key, value):
+    if isinstance(node, list):
+        node.append(_in_line(value))
+    else:
+        node[key] = _in_line(value)
 
 
-def comments_of(text):
-    """Return the comments before the first key."""
-    kept = []
-    for line in text.splitlines(keepends=True):
-        if line.strip() and not line.startswith("#"):
-            break
-        kept.append(line)
-    return "".join(kept)
+def _in_line(value):
+    """Return a value as a sheet has it: a figure with its basis stands on one line."""
+    from ruamel.yaml.comments import CommentedMap, CommentedSeq
+
+    if isinstance(value, dict):
+        found = CommentedMap({k: _in_line(v) for k, v in value.items()})
+        found.fa.set_flow_style()
+        return found
+    if isinstance(value, list):
+        return CommentedSeq(map(_in_line, value))
+    return deepcopy(value)

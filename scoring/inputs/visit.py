@@ -1,6 +1,7 @@
 """What was timed, weighed and smelled on a visit → a machine sheet that says so."""
 
 import re
+from copy import deepcopy
 from typing import NamedTuple
 
 from scoring.errors import InputFaults, ScoringError
@@ -13,7 +14,7 @@ from scoring.inputs.dimensions import (
     Dimension,
 )
 from scoring.inputs.quantity import UNKNOWN, Wrong, shown
-from scoring.inputs.sheet_writer import comments_of, yaml_of
+from scoring.inputs.sheet_writer import rewritten
 from scoring.inputs.yaml_lines import read_yaml
 
 # Source: VDI 3882 Part 1 (1992), odour intensity: the seven steps, in plain wording.
@@ -120,7 +121,7 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
 
     Repeats become lowest..mean..highest; one figure stands alone, and its basis tells
     how far it may be out. A new weight of the heaviest piece is also that of the
-    heaviest of `pieces`. Comments before the first key stay, others do not.
+    heaviest of `pieces`. Comments stay where people wrote them.
 
     Parameters
     ----------
@@ -142,7 +143,7 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
     document, faults = read_yaml(machine_text.encode(), "sheet")
     if faults:
         raise InputFaults(faults)
-    data, said = document.data, []
+    data, said = deepcopy(document.data), []
     for path, typed in figures.items():
         measured = BY_PATH.get(path)
         if measured is None:
@@ -157,7 +158,7 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
         raise ScoringError("\n".join(said))
     if tests:
         data["print_tests"] = [*(data.get("print_tests") or []), *tests]
-    return comments_of(machine_text) + yaml_of(data)
+    return rewritten(machine_text, document.data, data)
 
 
 def _values(typed, what, dimension, said):

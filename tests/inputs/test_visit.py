@@ -1,5 +1,7 @@
 """Figures taken on a visit: typed texts into a sheet that the reader takes."""
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -149,6 +151,30 @@ def test_comments_at_the_top_stay():
     """The header of a sheet, which may name its schema, is kept."""
     head = "# yaml-language-server: $schema=../machine.schema.json\n\n"
     assert with_measured(head + SHEET, {}).startswith(head)
+
+
+def test_comments_stay_wherever_they_stand():
+    """Of a demo sheet with remarks only the measured line changes; the rest is kept."""
+    path = Path("profiles/machines/thrumble-lite.yaml")
+    text = path.read_text(encoding="utf-8")
+    told = "move_time: {value: 16 min, basis: measured}"
+    assert told in text
+    remark = "# asked the seller twice\n"
+    text = text.replace(told, f"{remark}{told}  # on a bad day\n# and this stays")
+    after = with_measured(text, {"move_time": ["20 min"]})
+    new = "move_time: {value: 20 min, basis: measured, note: taken once on a visit}"
+    lines = dict(zip(text.splitlines(), after.splitlines(), strict=True))
+    changed_lines = {was: now for was, now in lines.items() if was != now}
+    assert changed_lines == {f"{told}  # on a bad day": f"{new} # on a bad day"}
+
+
+def test_what_was_said_of_the_old_figure_goes():
+    """A measured figure does not keep the day and the note of the one it replaces."""
+    old = "{value: 9 min, basis: quoted, as_of: 2020-01-01, note: by letter}"
+    sheet = changed(SHEET, "prime_time: 10 min", f"prime_time: {old}")
+    found = read(with_measured(sheet, {"prime_time": ["8 min"]})).prime_time
+    assert (found.likely, found.basis, found.as_of) == (8, "measured", "")
+    assert found.note == "taken once on a visit"
 
 
 NAMES = st.one_of(

@@ -88,8 +88,9 @@ STABILITY_HELP = (
     "present proportions."
 )
 PRICE_HELP = (
-    "The price at which the score draws level with the best rival's, everything else "
-    "as it is; found by bracketing (Brent's method)."
+    "What the seller would have to quote for the score to draw level with the best "
+    "rival's, everything else as it is; found by bracketing (Brent's method). A quote "
+    "itself is reckoned a little higher, as it may rise until it is paid."
 )
 REGRET_HELP = (
     "Net benefit: present value as a level sum a year. Regret: how much less it leaves "
@@ -440,7 +441,7 @@ def prices(found):
         for k in evaluation.order
     ]
     with st.container(key="prices"):
-        head = ["machine", "price now", "the best buy up to"]
+        head = ["machine", "quoted now", "the best buy at a quote up to"]
         text.table(head, rows, (1, 2), "prices for talks")
     st.caption(
         "No such price: it breaks another limit, or is not first even for nothing.",

@@ -70,7 +70,7 @@ def _stability(evaluation, record):
 
 
 def _prices(record, currency):
-    head = ["the best buy up to a price of", ""]
+    head = ["the best buy at a quote up to", ""]
     rows = [
         [name, "no such price" if price is None else figure(price, currency)]
         for name, price in record["break_even_price"].items()

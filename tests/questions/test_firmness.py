@@ -10,6 +10,7 @@ from scoring import evaluate, load_brief, load_machines
 from scoring.answer.run import redrawn
 from scoring.decision import ranking
 from scoring.evidence import draws
+from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.quantity import pert_mean
 from scoring.questions import swings
 from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
@@ -199,15 +200,28 @@ def test_worth_of_one_price_against_the_unit_normal_loss_shape():
 
 
 def test_the_best_buy_price_is_where_the_lead_changes(demo):
-    """Just below it the machine is first, just above it is not: by evaluate itself."""
+    """Quoted 0.1 % below it the machine is first, 0.1 % above it is not.
+
+    Through the door: the quote is written into the sheet, which is read and ranked.
+    """
     for name in ("Thrumble Lite", "Lindqvar Plain"):
         price = best_buy_price(demo, name)
-        figure = demo.evidence[name, "price"]
         for factor, is_first in ((0.999, True), (1.001, False)):
-            sums, _ = totals(demo, [{(name, "price"): factor * price}])
-            first = demo.names[int(np.nanargmax(sums[0]))]
-            assert (first == name) == is_first
-        assert figure.currency == demo.brief.currency
+            again = ranked_at(demo, name, factor * price)
+            assert (again.names[again.order[0]] == name) == is_first
+
+
+def ranked_at(demo, name, price):
+    """Return the demo's Evaluation with another quote in one machine's sheet."""
+    machines = {machine.name: machine for machine in demo.machines}
+    old = machines[name].price
+    assert (old.basis, old.currency) == ("quoted", demo.brief.currency)
+    text = machines[name].text.replace(
+        f"value: {old.text}", f"value: {price:.2f} EUR", 1
+    )
+    assert text != machines[name].text
+    machines[name] = read_machine((f"{name}.yaml", text.encode()))
+    return evaluate(demo.brief, machines.values(), scale=demo.scale)
 
 
 def test_a_machine_that_costs_nothing_has_a_price_for_talks():

@@ -6,6 +6,7 @@ import numpy as np
 
 from scoring.model.money import finance
 from scoring.model.outcome import outcome
+from scoring.questions.best_price import quoted_share
 from scoring.questions.fleet.change_money import kept_share, npv_of, worth_sold
 from scoring.questions.fleet.choices import deeds_of, planned
 from scoring.questions.fleet.rigs import crews
@@ -71,6 +72,7 @@ def _price_at_zero(evaluation, choice):
     insured = price * float(business.insurance_share[0, 0, 0])
     lost = -_npv_of_level(business, -insured) + dearer
     found = price * (1 + choice.npv / lost) if lost > 0 else -1.0
+    found *= quoted_share(evaluation, choice.deed.new)
     return found if found >= 0 else None
 
 

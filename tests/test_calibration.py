@@ -1,8 +1,11 @@
 """The shares told are honest: what is said to come first in x % does so in x %."""
 
+import pytest
+
 from tests.benchmarks.calibration import by_decile, worlds
 
 
+@pytest.mark.slow
 def test_shares_of_first_places_come_true():
     """In 240 worlds each decile of shares told agrees within four standard errors."""
     rows = by_decile(*worlds(240, 200, seed=11))

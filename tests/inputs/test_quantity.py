@@ -2,6 +2,7 @@
 
 import math
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -149,12 +150,15 @@ def test_any_text_is_a_figure_or_a_sentence(text):
             assert figure.is_unknown or math.isfinite(figure.likely)
 
 
-@given(st.floats(0, 1e6), st.sampled_from(["kg", "g", "lb", "oz"]))
-def test_reading_what_was_written(value, unit):
-    """A figure in plain digits is read as pint would convert it."""
-    import pint
+@pytest.fixture(scope="module")
+def registry():
+    """A registry of pint's own: a second to build, so that one serves all examples."""
+    return pint.UnitRegistry()
 
-    registry = pint.UnitRegistry()
+
+@given(value=st.floats(0, 1e6), unit=st.sampled_from(["kg", "g", "lb", "oz"]))
+def test_reading_what_was_written(registry, value, unit):
+    """A figure in plain digits is read as pint would convert it."""
     text = f"{value:.6f}"
     figure = KILOGRAMS.parse(f"{text} {unit}")
     expected = registry.Quantity(float(text), unit).to("kg").magnitude

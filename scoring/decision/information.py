@@ -10,6 +10,7 @@ from scoring.errors import ScoringError
 BATCHES = 20  # groups of draws that the error of a value of information rests on
 FEWEST = 40  # draws that leave no batch empty
 RESAMPLES = 200
+AT_ONCE = 10  # resamples: more would fall out of the cache
 GOLDEN = (5**0.5 - 1) / 2
 
 
@@ -290,32 +291,44 @@ def evppi_of(sums, evpi_value):
             f"too few draws for the value of information; at least {FEWEST} are needed"
         )
     half = len(sums.counts) // 2
-    value = _worth_of_bins(sums, np.ones((2, half)))
+    (value,) = _worth_of_bins(sums, np.ones((1, 2, half)))
     rng = np.random.default_rng(0)
     picks = rng.multinomial(half, np.full(half, 1 / half), size=(RESAMPLES, 2))
-    spread = np.std([_worth_of_bins(sums, pick) for pick in picks], axis=0)
+    parts = [
+        _worth_of_bins(sums, picks[start : start + AT_ONCE])
+        for start in range(0, RESAMPLES, AT_ONCE)
+    ]
+    spread = np.concatenate(parts).std(axis=0)
     # A resample of h batches varies by (h - 1)/h of what fresh ones would.
     error = spread * np.sqrt(half / (half - 1))
     return value.clip(0, evpi_value), error
 
 
 def _worth_of_bins(sums, times):
-    """Return what choosing by bin brings more, each batch counted so many times."""
+    """Return what choosing by bin brings more, each batch counted so many times.
+
+    `times` is (resample, half, batch of the half); the worth (resample, input).
+    """
     halves = [
-        BinSums(*(np.tensordot(times[h], part[h::2], axes=1) for part in sums))
-        for h in (0, 1)
+        BinSums(*(_weighed(times[:, h], part[h::2]) for part in sums)) for h in (0, 1)
     ]
     gained = _gained(halves[0], halves[1]) + _gained(halves[1], halves[0])
-    return gained / sum(half.counts.sum(axis=1) for half in halves)
+    return gained / sum(half.counts.sum(axis=-1) for half in halves)
+
+
+def _weighed(times, part):
+    """Return sums over batches, each so many times: one product for all resamples."""
+    flat = part.reshape(len(part), -1)
+    return (times.astype(float) @ flat).reshape(len(times), *part.shape[1:])
 
 
 def _gained(chooser, judge):
     """Return the judge's total under the chooser's choice by bin, less that by all."""
-    overall = chooser.sums.sum(axis=1, keepdims=True).argmax(axis=-1)
+    overall = chooser.sums.sum(axis=-2, keepdims=True).argmax(axis=-1)
     by_bin = np.where(chooser.counts > 0, chooser.sums.argmax(axis=-1), overall)
     overall = np.broadcast_to(overall, by_bin.shape)
     chosen, plain = (
         np.take_along_axis(judge.sums, choice[..., None], axis=-1)[..., 0]
         for choice in (by_bin, overall)
     )
-    return (chosen - plain).sum(axis=1)
+    return (chosen - plain).sum(axis=-1)

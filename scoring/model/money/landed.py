@@ -5,6 +5,7 @@ an accountant and a customs broker. Money in the brief's currency, above 0 for w
 paid; a quote in another currency is changed before it comes here.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -296,8 +297,18 @@ def _within(name, figure, terms):
 
 def _is_paid(name, terms):
     """Return True where the buyer pays the line, in the shape of the terms."""
-    paying = [each for each in TERMS if name in parts_of_terms(each).added]
-    return np.isin(terms, paying) | (name == "price")
+    terms = np.asarray(terms)
+    return _paid(tuple(terms.ravel().tolist()), terms.shape)[name]
+
+
+@lru_cache(maxsize=64)
+def _paid(terms, shape):
+    """Return {line: bool of this shape}; the terms of the sheets seldom change."""
+    added = [parts_of_terms(each).added for each in terms]
+    return {
+        name: np.array([name == "price" or name in of for of in added]).reshape(shape)
+        for name in Landed._fields
+    }
 
 
 def _check_terms(terms):

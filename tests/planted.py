@@ -1,0 +1,382 @@
+"""Small faults planted one by one: do the tests see them?
+
+    python -m tests.planted                 all of them, each against its own tests
+    python -m tests.planted --only price    those whose words hold "price"
+    python -m tests.planted --whole         each against the whole suite
+
+Nothing is changed here: each fault is planted in a copy of the tree. A text that is no
+longer found, or found twice, is said, so that the list does not rot.
+"""
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import NamedTuple
+
+ROOT = Path(__file__).parents[1]
+COPIED = ("scoring", "tests", "profiles", "app.py", "README.md", ".pytest.ini")
+ENOUGH = 0.9  # of the faults must be caught
+PATIENCE_S = 300
+
+
+class Fault(NamedTuple):
+    """A wrong text in place of the right one, and the tests that should see it."""
+
+    words: str
+    file: str  # below scoring/
+    right: str
+    wrong: str
+    tests: str  # below tests/, apart by spaces
+
+
+JOB, MONEY, MONTHS = "model/job/", "model/money/", "model/months/"
+FAULTS = (
+    Fault(
+        "the day margin missing on the drive of jobs that share a day",
+        f"{JOB}site_time.py",
+        "drive = travel_minutes(jobs, business) * (1 - business.day_margin)",
+        "drive = travel_minutes(jobs, business)",
+        "model/job",
+    ),
+    Fault(
+        "hired vehicle missing in spoilt prints",
+        f"{MONEY}job_money.py",
+        "(purge + travel + hire + helped + wages)",
+        "(purge + travel + helped + wages)",
+        "model/money",
+    ),
+    Fault(
+        "survey visit free",
+        f"{MONEY}job_money.py",
+        "-(travel + jobs.survey_visits * per_drive)",
+        "-travel",
+        "model/money",
+    ),
+    Fault(
+        "a lodged crew drives daily in own hours",
+        f"{MONEY}year.py",
+        "drives = np.where(site.is_lodged, 1.0, site.days)",
+        "drives = site.days",
+        "model/money",
+    ),
+    Fault(
+        "breakdown days counted as worked",
+        f"{MONTHS}cash.py",
+        "worked = worked - jobs * work.down_days",
+        "worked = worked + 0 * work.down_days",
+        "model/months questions/test_years.py",
+    ),
+    Fault(
+        "pairwise mirrors held to a scale of their own",
+        "decision/pairwise.py",
+        "abs(judgements * mirrored - 1)",
+        "abs(judgements * mirrored - 1) / judgements",
+        "decision/test_weights.py",
+    ),
+    Fault(
+        "unknown resale filled from the better side",
+        "evidence/sheet_figures.py",
+        'Field("resale", "resale", HIGH)',
+        'Field("resale", "resale", LOW)',
+        "evidence answer",
+    ),
+    Fault(
+        "cash by the month rules out who owns a rig",
+        "answer/limits.py",
+        "if tells_timing(brief) and not brief.owned:",
+        "if tells_timing(brief):",
+        "answer questions/test_years.py",
+    ),
+    Fault(
+        "a machine that is left out comes back in the draws",
+        "answer/run.py",
+        "scores[again.is_ruled_out | is_left_out] = np.nan",
+        "scores[again.is_ruled_out | (is_left_out & False)] = np.nan",
+        "answer questions/test_firmness.py",
+    ),
+    Fault(
+        "money before must-haves in choosing a plan",
+        "answer/plans.py",
+        "(meets[k], round(result[k], 6), -fee[k])",
+        "(round(result[k], 6), meets[k], -fee[k])",
+        "answer",
+    ),
+    Fault(
+        "the low point told for what cash lacks",
+        "records/money.py",
+        '"funds_gap": plain(found.funds_gap[k])',
+        '"funds_gap": plain(-worth.low_point[0, k])',
+        "records",
+    ),
+    Fault(
+        "import tax comes back a month late",
+        f"{MONTHS}cash.py",
+        "(since == back))",
+        "(since == back + 1))",
+        "model/months",
+    ),
+    Fault(
+        "support's steps lose the parts",
+        "words/workings/criteria.py",
+        '("parts arrive", machines.parts_days, "support.parts_lead_time")',
+        '("parts arrive", machines.response_days, "support.parts_lead_time")',
+        "words",
+    ),
+    Fault(
+        "what goes wrong is told of the machine as it stands",
+        "words/money.py",
+        "told.append((words, years(suppose(found.evaluation, **changes))))",
+        "told.append((words, years(found.evaluation)))",
+        "words page/test_money.py",
+    ),
+    Fault(
+        "no star at a figure that is not told",
+        "charts/contributions.py",
+        '("*" if (k, c) in stars else "")',
+        '("*" if (k, c) in () else "")',
+        "charts page/test_ranking.py",
+    ),
+    Fault(
+        "a sheet shows its lowest figure as the likely one",
+        "page/machines.py",
+        "text.amount(evidence.low, evidence.likely, evidence.high, unit, is_us)",
+        "text.amount(evidence.low, evidence.low, evidence.high, unit, is_us)",
+        "page",
+    ),
+    Fault(
+        "trust ignored",
+        "inputs/quantity.py",
+        "shares = (trust or {}).get(quantity.basis, {}).get(quantity.kind, shares)",
+        "shares = {}.get(quantity.basis, {}).get(quantity.kind, shares)",
+        "inputs answer",
+    ),
+    Fault(
+        "who comes before whom, transposed on screen",
+        "page/firm.py",
+        "figure(firm.before[k, n]",
+        "figure(firm.before[n, k]",
+        "page/test_firm.py",
+    ),
+    Fault(
+        "who comes before whom, transposed in the engine",
+        "decision/acceptability.py",
+        "(counts + (n_draws - counts.T))",
+        "(counts.T + (n_draws - counts))",
+        "decision",
+    ),
+    Fault(
+        "bars not weighted",
+        "charts/contributions.py",
+        "adds = score * evaluation.weights[c]",
+        "adds = score / len(evaluation.weights)",
+        "charts page/test_ranking.py",
+    ),
+    Fault(
+        "a build-up ends at the last line alone",
+        "charts/build_up.py",
+        "rows.append((total, len(rows), 0.0, at,",
+        "rows.append((total, len(rows), 0.0, amount,",
+        "charts",
+    ),
+    Fault(
+        "a build-up's bars all start at zero",
+        "charts/build_up.py",
+        "rows.append((name, place, at, at + amount, kind",
+        "rows.append((name, place, 0.0, amount, kind",
+        "charts",
+    ),
+    Fault(
+        "sign of the low point",
+        "words/money.py",
+        "    low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])\n"
+        "    said =",
+        "    low, month = float(worth.low_point[0, k]), int(worth.low_month[0, k])\n"
+        "    said =",
+        "words",
+    ),
+    Fault(
+        "payback marked a month late on the curve",
+        "charts/cash.py",
+        "bool(month == back), said",
+        "bool(month == back + 1), said",
+        "charts",
+    ),
+    Fault(
+        "good and bad years swapped",
+        "charts/years.py",
+        "rows.append((name, place, low, middle, high, said))",
+        "rows.append((name, place, high, middle, low, said))",
+        "charts",
+    ),
+    Fault(
+        "a change's worth drawn over shares of today's work",
+        "charts/change.py",
+        "(at * today, npv, today,",
+        "(at, npv, today,",
+        "charts",
+    ),
+    Fault(
+        "draws of places told in the wrong row",
+        "charts/places.py",
+        "shares = firm.acceptability[k]",
+        "shares = firm.acceptability[:, k]",
+        "charts",
+    ),
+    Fault(
+        "the swing's smaller end on the right",
+        "charts/swings.py",
+        "ends.sort(key=lambda end: end[0])",
+        "ends.sort(key=lambda end: -end[0])",
+        "charts",
+    ),
+    Fault(
+        "contribution told without its weight",
+        "records/ranking.py",
+        "plain(score * weight)",
+        "plain(score)",
+        "records test_commands.py",
+    ),
+    Fault(
+        "status of a machine that is out told as ranked",
+        "records/ranking.py",
+        '"ranked" if is_ranked else "ruled_out"',
+        '"ranked" if not is_ranked else "ruled_out"',
+        "records test_commands.py",
+    ),
+    Fault(
+        "shares of places printed for the wrong machine",
+        "records/firmness.py",
+        "[plain(x) for x in firm.acceptability[evaluation.index(name)]]",
+        "[plain(x) for x in firm.acceptability[-1 - evaluation.index(name)]]",
+        "records text test_commands.py",
+    ),
+    Fault(
+        "ruled out missing in the printed shares",
+        "text/firmness.py",
+        'figure(out, "share")]',
+        'figure(1 - out, "share")]',
+        "text",
+    ),
+    Fault(
+        "gap over a limit told the wrong way round",
+        "words/ruled_out.py",
+        "over = limit.figure[0, k] - limit.allowed[0, k]",
+        "over = limit.allowed[0, k] - limit.figure[0, k]",
+        "words answer",
+    ),
+    Fault(
+        "a lead of the second told as the leader's",
+        "words/verdict.py",
+        "lead = evaluation.weighted_sum[leader] - evaluation.weighted_sum[second]",
+        "lead = evaluation.weighted_sum[second] - evaluation.weighted_sum[leader]",
+        "words answer",
+    ),
+    Fault(
+        "better and worse swapped in the verdict",
+        "words/verdict.py",
+        "parts = evaluation.weights * (evaluation.scores[leader] - "
+        "evaluation.scores[second])",
+        "parts = evaluation.weights * (evaluation.scores[second] - "
+        "evaluation.scores[leader])",
+        "words answer",
+    ),
+    Fault(
+        "a quote printed at what it is reckoned at",
+        "questions/best_price.py",
+        "return 1.0 if price.is_unknown or not mean else price.likely / mean",
+        "return 1.0",
+        "questions/test_firmness.py",
+    ),
+    Fault(
+        "more work scales walls twice on the map",
+        "questions/best_map.py",
+        '("width", area**0.5)',
+        '("width", area)',
+        "questions charts",
+    ),
+    Fault(
+        "a replaced rig's loan forgotten in the need of cash",
+        "questions/fleet/choices.py",
+        "need = choice.added_upfront + choice.settled",
+        "need = choice.added_upfront",
+        "questions/fleet",
+    ),
+    Fault(
+        "a lead comes whatever its share",
+        "inputs/leads.py",
+        "comes = uniform[..., 1] < probability[taken]",
+        "comes = uniform[..., 1] < 1 + 0 * probability[taken]",
+        "inputs",
+    ),
+    Fault(
+        "the demo-day sheet asks the slow things first",
+        "report/demo_day.py",
+        'return not getattr(place, "is_quick", True), first.get(place, last)',
+        'return getattr(place, "is_quick", True), first.get(place, last)',
+        "report",
+    ),
+)
+
+
+def main():
+    """Plant each fault, run its tests, print what was caught; exit 1 if too few."""
+    options = read_options()
+    chosen = [fault for fault in FAULTS if options.only in fault.words]
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder)
+        for name in COPIED:
+            source = ROOT / name
+            copied = shutil.copytree if source.is_dir() else shutil.copy
+            copied(source, copy / name)
+        caught = [told(copy, fault, options.whole) for fault in chosen]
+    print(f"{sum(caught)} of {len(caught)} caught")
+    sys.exit(sum(caught) < ENOUGH * len(caught))
+
+
+def read_options():
+    """Return the options of the command line."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--only", default="", metavar="WORD")
+    parser.add_argument("--whole", action="store_true", help="against the whole suite")
+    return parser.parse_args()
+
+
+def told(copy, fault, is_whole):
+    """Return whether a fault is caught, and print it."""
+    file = copy / "scoring" / fault.file
+    text = file.read_text(encoding="utf-8")
+    if text.count(fault.right) != 1:
+        print(f"  STALE   {fault.words} ({fault.file})", flush=True)
+        return False
+    file.write_text(text.replace(fault.right, fault.wrong), encoding="utf-8")
+    try:
+        is_caught = fails(copy, [] if is_whole else fault.tests.split())
+    finally:
+        file.write_text(text, encoding="utf-8")
+    print(f"  {'caught ' if is_caught else 'SURVIVED'} {fault.words}", flush=True)
+    return is_caught
+
+
+def fails(copy, tests):
+    """Return whether a test of these fails in the copy of the tree."""
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0"]
+    command += ["-p", "no:cacheprovider", *(f"tests/{test}" for test in tests)]
+    run = subprocess.run(
+        command,
+        cwd=copy,
+        env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE_S,
+    )
+    if run.returncode not in (0, 1):
+        print(run.stdout[-2000:], run.stderr[-2000:])
+    return run.returncode == 1
+
+
+if __name__ == "__main__":
+    main()

@@ -1,6 +1,7 @@
 """The screen "How firm": its sentences and figures are the engine's, run once each."""
 
 import html
+import re
 from dataclasses import replace
 
 import pytest
@@ -230,3 +231,13 @@ def test_no_machine_left_is_said_and_nothing_breaks(few, tmp_path, monkeypatch):
     assert "No machine leads" in said
     assert not page.get("download_button")
     assert echo(page)["draws"] == 10_000
+
+
+def test_who_is_ahead_stands_in_the_row(few, page):
+    """The one most often first is ahead of the next in most draws: in its own row."""
+    table = markup(page).partition('who is ahead of whom, how often"')[2]
+    rows = re.findall(r"<tr>(.*?)</tr>", table, re.DOTALL)[1:3]
+    cells = [re.findall(r"<t[dh][^>]*>(.*?)</t[dh]>", row, re.DOTALL) for row in rows]
+    shares = [[cell.removesuffix(" %") for cell in row[1:3]] for row in cells]
+    assert shares[0][0] == "" and shares[1][1] == ""
+    assert float(shares[0][1]) > 60 > 40 > float(shares[1][0])

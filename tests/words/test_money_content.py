@@ -1,0 +1,55 @@
+"""Sentences on money say what a hand works out, with the right sign and machine."""
+
+import pytest
+
+from scoring import evaluate
+from scoring.questions.years import years
+from scoring.words.figures import GROUP
+from scoring.words.money import low_point, what_goes_wrong
+from scoring.words.workings.criteria import working
+from tests.cases import brief, machine
+from tests.questions.test_years import NOW, PLAIN, asked
+
+
+def test_the_low_point_is_told_as_what_is_owed():
+    """10 000 paid at signing with 6 000 in cash: 10 000 in the red, 4 000 too much."""
+    said = low_point(years(evaluate(asked(cash=6000), [machine()])), 0)
+    assert said.startswith(
+        f"Alder is deepest in the red by 10{GROUP}000 EUR, in month 0"
+    )
+    assert f"That is 4{GROUP}000 EUR more than your cash and credit." in said
+
+
+def test_what_goes_wrong_is_reckoned_anew():
+    """Half the work, three months, two months late, all at once: each by hand."""
+    # 60 months of 2 000 less 10 000; half of it; three months less; as much, but later;
+    # 57 months of 1 000. Clients who pay 60 days late put off month 5 to month 7.
+    told = what_goes_wrong(years(evaluate(asked(), [machine()])))
+    npv = [found.worth.npv.item() for _, found in told]
+    assert npv == pytest.approx([110000, 50000, 104000, 110000, 47000])
+    back = [found.worth.payback_month.item() for _, found in told[:4]]
+    assert back == [5, 10, 8, 7]
+
+
+def test_the_import_tax_comes_back_when_it_is_said_to():
+    """2 000 of tax advanced with the price comes back after 3 months, not 4."""
+    tax = ("import_tax: 0 %", "import_tax: 20 %")
+    back = NOW.replace("delivery_months: 0", "delivery_months: 0, tax_back_months: 3")
+    registered = (
+        "discount_rate: 0 %",
+        "discount_rate: 0 %, import_tax_recovered: true",
+    )
+    again = asked(more=PLAIN + back, edits=[registered])
+    flows = years(evaluate(again, [machine(tax)])).cash.flows[0, 0]
+    assert flows[:5].tolist() == pytest.approx([-12000, 2000, 2000, 4000, 2000])
+
+
+def test_support_is_the_answer_and_the_parts():
+    """3 days until an answer and 1 until parts arrive are 4 until it runs again."""
+    steps = working(evaluate(brief(), [machine(response=3)]), "Alder", "support")
+    found = [(step.what, step.value) for step in steps[:3]]
+    assert found == [
+        ("an answer", pytest.approx(3)),
+        ("parts arrive", pytest.approx(1)),
+        ("days until running again", pytest.approx(4)),
+    ]

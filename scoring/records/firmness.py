@@ -19,13 +19,14 @@ def firm_record(firm, questions):
     def by_name(figures):
         return {name: plain(figures[evaluation.index(name)]) for name in names}
 
+    def shares_of(name):
+        """Return a machine's share of each place there is for those considered."""
+        return firm.acceptability[evaluation.index(name), : len(names)]
+
     return {
         "draws": firm.n_draws,
         "seed": firm.seed,
-        "acceptability": {
-            name: [plain(x) for x in firm.acceptability[evaluation.index(name)]]
-            for name in names
-        },
+        "acceptability": {name: [plain(x) for x in shares_of(name)] for name in names},
         "ruled_out": by_name(firm.ruled_out),
         "confidence": by_name(firm.confidence),
         "regret": by_name(firm.regret),

@@ -7,9 +7,10 @@ can be added chunk by chunk and the shares that follow from them.
 import numpy as np
 
 from scoring.decision.ranking import TIE, ranks
+from scoring.decision.weights import check_finite
 from scoring.errors import ScoringError
 
-CHUNK = 2048  # draws sorted at a time: 40 alternatives then stay in the cache
+CHUNK = 1024  # draws sorted at a time: 40 alternatives then stay in the cache
 
 
 def rank_acceptability(scores):
@@ -71,30 +72,120 @@ def rank_counts(scores):
     n = scores.shape[1]
     counts = np.zeros((n, n, n), int)
     for start in range(0, len(scores), CHUNK):
-        rising = -scores[start : start + CHUNK]
-        order = np.argsort(rising, axis=1)  # NaN goes last
-        ordered = np.take_along_axis(rising, order, axis=1)
-        has_tie = (ordered[:, 1:] <= ordered[:, :-1] + TIE).any(axis=1)
-        if has_tie.any():
-            counts += _tied_counts(-rising[has_tie])
-            order, ordered = order[~has_tie], ordered[~has_tie]
-        cells = order * n + np.arange(n)
-        if np.isnan(ordered[:, -1:]).any():
-            cells = cells[~np.isnan(ordered)]
-        counts[:, :, 0] += np.bincount(cells.ravel(), minlength=n * n).reshape(n, n)
+        _count(counts, scores[start : start + CHUNK])
     return counts
 
 
-def _tied_counts(scores):
-    """Return rank_counts by the ranks themselves: slower, but ties are seen."""
+def counts_of_weights(scores, weights):
+    """Return rank_counts of one decision matrix under many weights.
+
+    Product and counting go chunk by chunk, so that sums are counted while they are in
+    the cache.
+
+    Parameters
+    ----------
+    scores : shape (n_alternatives, n_criteria), finite
+    weights : shape (n_draws, n_criteria), 0 or more, each row summing to more than 0
+
+    Raises
+    ------
+    ScoringError
+        If a score or a weight is not finite, or a weight is negative.
+
+    Examples
+    --------
+    >>> counts = counts_of_weights([[1.0, 0.0], [0.0, 1.0]], [[0.6, 0.4], [0.2, 0.8]])
+    >>> acceptability_of(counts, 2).tolist()
+    [[0.5, 0.5], [0.5, 0.5]]
+    """
+    scores, weights = np.asarray(scores, float), np.asarray(weights, float)
+    check_finite(scores, "scores")
+    check_finite(weights, "weights")
+    if weights.min(initial=0.0) < 0:
+        raise ScoringError(f"a weight is {weights.min():g}; each must be 0 or more")
+    n = len(scores)
+    counts = np.zeros((n, n, n), int)
+    for start in range(0, len(weights), CHUNK):
+        some = weights[start : start + CHUNK]
+        _count(counts, (some @ scores.T) / some.sum(axis=1, keepdims=True))
+    return counts
+
+
+def _count(counts, scores):
+    """Add the draws of a chunk to counts."""
     n = scores.shape[1]
-    among = ~np.isnan(scores)
-    first = ranks(scores, among=among)
-    draw, alternative = np.nonzero(among)
-    first = first[among] - 1
-    place = draw * n + first
-    size = np.bincount(place)[place]
-    cells = (alternative * n + first) * n + size - 1
+    alternative, nearest = _in_order(scores)
+    n_among = n - np.isnan(scores).sum(axis=1, keepdims=True)
+    has_tie = nearest <= 2 * TIE
+    if has_tie.any():
+        tied = np.flatnonzero(has_tie)
+        counts += _tied_counts(scores[tied], alternative[tied], n_among[tied])
+        alternative, n_among = alternative[~has_tie], n_among[~has_tie]
+    place = np.arange(n)
+    cells = alternative * n + place
+    if (n_among < n).any():
+        cells = cells[place < n_among]
+    counts[:, :, 0] += np.bincount(cells.ravel(), minlength=n * n).reshape(n, n)
+
+
+def _in_order(scores):
+    """Return who stands at each place, and how near the nearest neighbours are.
+
+    The bits of a float, read as a whole number, rise with it where it is above 0 and
+    fall below; with those below turned over they always rise. The lowest bits give way
+    to the alternative's index, so that one sort in place moves both. Scores that differ
+    by less than those bits may stand the wrong way round: they are told as tied, and
+    their places are found by their true values. NaN stands last, as infinity.
+    """
+    n_bits = max(scores.shape[1] - 1, 1).bit_length()
+    low_bits = np.int64((1 << n_bits) - 1)
+    rising = 0.0 - scores  # no zero is below zero
+    rising[np.isnan(rising)] = np.inf
+    keys = _turned(rising.view(np.int64))
+    keys &= ~low_bits
+    keys |= np.arange(scores.shape[1])
+    keys.sort(axis=1)
+    values = _turned(keys & ~low_bits).view(float)
+    with np.errstate(invalid="ignore"):  # between two that are ruled out
+        gaps = values[:, 1:] - values[:, :-1]
+    nearest = np.fmin.reduce(gaps, axis=1, initial=np.inf)
+    # What the bits left out may amount to, of the largest score; it adds to a gap.
+    last = values[:, [0, -1]]
+    if np.isinf(last).any():
+        last = np.where(np.isinf(values), 0.0, values)
+    return keys & low_bits, nearest - abs(last).max(axis=1) * 2.0 ** (n_bits - 51)
+
+
+def _turned(bits):
+    """Return bits of floats as whole numbers in their order, and back again."""
+    turn = bits >> 63
+    turn &= np.int64(0x7FFF_FFFF_FFFF_FFFF)
+    turn ^= bits
+    return turn
+
+
+def _tied_counts(scores, alternative, n_among):
+    """Return rank_counts of draws in which some stand near to one another.
+
+    Who is in a tie does not hang on the order within it: so the places come from the
+    true values, sorted, and who stands there from `alternative` – unless scores are so
+    large that its bits hide more than a tie.
+    """
+    n = scores.shape[1]
+    is_large = np.abs(scores).max(axis=1, initial=0.0, where=~np.isnan(scores)) > 1e3
+    if is_large.any():
+        alternative = alternative.copy()
+        alternative[is_large] = np.argsort(-scores[is_large], axis=1)
+    falling = -np.sort(-scores, axis=1)
+    place = np.arange(n)
+    starts = np.ones(scores.shape, bool)
+    starts[:, 1:] = falling[:, :-1] > falling[:, 1:] + TIE
+    first = np.maximum.accumulate(np.where(starts, place, 0), axis=1)
+    is_among = place < n_among
+    draw = np.arange(len(scores))[:, None]
+    group = (draw * n + first)[is_among]
+    size = np.bincount(group, minlength=len(scores) * n)[group]
+    cells = (alternative[is_among] * n + first[is_among]) * n + size - 1
     return np.bincount(cells, minlength=n**3).reshape(n, n, n)
 
 

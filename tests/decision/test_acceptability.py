@@ -1,0 +1,82 @@
+"""Ranks counted at speed are those of the definition, ties and all."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+from scipy.stats import rankdata
+
+from scoring.decision.acceptability import counts_of_weights, rank_counts
+from scoring.decision.ranking import TIE
+from scoring.errors import ScoringError
+
+NEAR = 0.9 * TIE  # tied with its neighbour, not with the one after
+SCORES = st.one_of(
+    st.sampled_from([0.0, -0.0, 0.5, 1.0, math.nan, 1e300, -1e300, 5e-324, 1e7]),
+    st.integers(0, 4).map(lambda n: 0.3 + n * NEAR),
+    st.integers(0, 4).map(lambda n: 7.0 + n * 1.1 * TIE),
+    st.floats(-2, 2),
+)
+TABLES = arrays(float, st.tuples(st.integers(1, 6), st.integers(1, 7)), elements=SCORES)
+
+
+def by_definition(scores):
+    """Return the counts by the definition, draw by draw, in plain Python."""
+    n = scores.shape[1]
+    counts = np.zeros((n, n, n), int)
+    for row in scores.tolist():
+        among = [i for i in range(n) if not math.isnan(row[i])]
+        among.sort(key=lambda i: -row[i])
+        groups = []
+        for i in among:  # a tie with a tie is a tie
+            if groups and not row[groups[-1][-1]] > row[i] + TIE:
+                groups[-1].append(i)
+            else:
+                groups.append([i])
+        place = 0
+        for group in groups:
+            for i in group:
+                counts[i, place, len(group) - 1] += 1
+            place += len(group)
+    return counts
+
+
+@settings(max_examples=400)
+@given(TABLES)
+def test_counts_are_those_of_the_definition(scores):
+    """Random, tied, chained, huge, tiny, NaN: each rank as counted one by one."""
+    assert rank_counts(scores).tolist() == by_definition(scores).tolist()
+
+
+def test_counts_of_many_draws_without_ties_are_scipys():
+    """3,000 draws of 40: places are those of scipy.stats.rankdata."""
+    scores = np.random.default_rng(2).normal(size=(3000, 40))
+    places = rankdata(-scores, axis=1).astype(int) - 1
+    expected = [np.bincount(column, minlength=40) for column in places.T]
+    assert rank_counts(scores)[:, :, 0].tolist() == np.array(expected).tolist()
+    assert rank_counts(scores)[:, :, 1:].sum() == 0
+
+
+def test_scores_that_differ_in_the_last_bits_keep_their_order_or_tie():
+    """Large scores whose difference the index would hide are still told apart."""
+    scores = np.array([[4e6, 4e6 + 3e-9, 4e6 + 2e-8, 1.0]])
+    assert scores[0, 1] > scores[0, 0] + TIE
+    assert rank_counts(scores).tolist() == by_definition(scores).tolist()
+
+
+def test_weights_and_scores_are_counted_together():
+    """Chunk by chunk or as a whole, the counts of weighted sums are the same."""
+    rng = np.random.default_rng(3)
+    scores, weights = rng.random((9, 5)), rng.dirichlet(np.ones(5), size=5000)
+    whole = rank_counts(weights @ scores.T)
+    assert counts_of_weights(scores, weights).tolist() == whole.tolist()
+    assert counts_of_weights(scores, 3 * weights).tolist() == whole.tolist()
+
+
+def test_a_negative_weight_is_refused():
+    """Weights below 0 get a sentence."""
+    with pytest.raises(ScoringError, match="each must be 0 or more"):
+        counts_of_weights([[1.0, 0.0]], [[1.5, -0.5]])

@@ -4,6 +4,8 @@ Axes are (draw, alternative). What is summed over draws comes in two steps, coun
 can be added chunk by chunk and the shares that follow from them.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
 from scoring.decision.ranking import TIE, ranks
@@ -113,75 +115,76 @@ def counts_of_weights(scores, weights):
 
 def _count(counts, scores):
     """Add the draws of a chunk to counts."""
-    n = scores.shape[1]
-    alternative, nearest = _in_order(scores)
-    n_among = n - np.isnan(scores).sum(axis=1, keepdims=True)
-    has_tie = nearest <= 2 * TIE
-    if has_tie.any():
-        tied = np.flatnonzero(has_tie)
-        counts += _tied_counts(scores[tied], alternative[tied], n_among[tied])
-        alternative, n_among = alternative[~has_tie], n_among[~has_tie]
+    n, n_draws = scores.shape[1], len(scores)
+    order = _in_order(scores)
+    is_out = np.isnan(scores) if order.has_out else None
+    n_among = n - (is_out.sum(axis=1) if order.has_out else np.zeros(n_draws, int))
+    alternative = order.alternative
+    if order.has_tie.any():
+        tied = np.flatnonzero(order.has_tie)
+        who = alternative[tied] if order.is_fine else np.argsort(-scores[tied], axis=1)
+        counts += _tied_counts(scores[tied], who, n_among[tied])
+        alternative, n_among = alternative[~order.has_tie], n_among[~order.has_tie]
     place = np.arange(n)
-    cells = alternative * n + place
-    if (n_among < n).any():
-        cells = cells[place < n_among]
+    cells = alternative * n
+    cells += place
+    if order.has_out:
+        cells = cells[place < n_among[:, None]]
     counts[:, :, 0] += np.bincount(cells.ravel(), minlength=n * n).reshape(n, n)
 
 
+class _Order(NamedTuple):
+    """Draws in order; what is near a tie is told, and not settled here."""
+
+    alternative: np.ndarray  # (draw, place): who stands there, ruled out last
+    has_tie: np.ndarray  # bool (draw,): neighbours nearer than twice a tie
+    is_fine: bool  # False: scores so large that near ones may stand the wrong way
+    has_out: bool  # whether somebody is ruled out in some draw
+
+
 def _in_order(scores):
-    """Return who stands at each place, and how near the nearest neighbours are.
+    """Return the _Order of a chunk of draws.
 
-    The bits of a float, read as a whole number, rise with it where it is above 0 and
-    fall below; with those below turned over they always rise. The lowest bits give way
-    to the alternative's index, so that one sort in place moves both. Scores that differ
-    by less than those bits may stand the wrong way round: they are told as tied, and
-    their places are found by their true values. NaN stands last, as infinity.
+    Scores become whole numbers of so many digits that they and the alternative's index
+    below them fill 62 bits: one sort in place moves both. What the digits leave out is
+    far below a tie, but for scores above some thousands: then all draws are told as
+    near a tie. Who is ruled out gets a place of their own far behind.
     """
-    n_bits = max(scores.shape[1] - 1, 1).bit_length()
-    low_bits = np.int64((1 << n_bits) - 1)
-    rising = 0.0 - scores  # no zero is below zero
-    rising[np.isnan(rising)] = np.inf
-    keys = _turned(rising.view(np.int64))
-    keys &= ~low_bits
-    keys |= np.arange(scores.shape[1])
+    n = scores.shape[1]
+    n_bits = max(n - 1, 1).bit_length()
+    bound = max(np.fmax.reduce(scores, axis=None, initial=1.0), 1.0)
+    bound = max(bound, -np.fmin.reduce(scores, axis=None, initial=-1.0))
+    digits = 60 - n_bits - int(np.frexp(bound)[1])
+    whole = scores * -(2.0**digits)
+    has_out = bool(np.isnan(whole.sum()))
+    if has_out:
+        behind = (2 + np.arange(n) / n) * bound * 2.0**digits
+        whole = np.where(np.isnan(whole), behind, whole)
+    keys = whole.astype(np.int64)
+    keys <<= n_bits
+    keys |= np.arange(n)
     keys.sort(axis=1)
-    values = _turned(keys & ~low_bits).view(float)
-    with np.errstate(invalid="ignore"):  # between two that are ruled out
-        gaps = values[:, 1:] - values[:, :-1]
-    nearest = np.fmin.reduce(gaps, axis=1, initial=np.inf)
-    # What the bits left out may amount to, of the largest score; it adds to a gap.
-    last = values[:, [0, -1]]
-    if np.isinf(last).any():
-        last = np.where(np.isinf(values), 0.0, values)
-    return keys & low_bits, nearest - abs(last).max(axis=1) * 2.0 ** (n_bits - 51)
-
-
-def _turned(bits):
-    """Return bits of floats as whole numbers in their order, and back again."""
-    turn = bits >> 63
-    turn &= np.int64(0x7FFF_FFFF_FFFF_FFFF)
-    turn ^= bits
-    return turn
+    near = 2 * TIE * 2.0**digits
+    gaps = keys[:, 1:] - keys[:, :-1]
+    has_tie = (gaps <= (int(near) + 2 << n_bits)).any(axis=1)
+    keys &= (1 << n_bits) - 1
+    is_fine = near > 16
+    return _Order(keys, has_tie | (not is_fine), is_fine, has_out)
 
 
 def _tied_counts(scores, alternative, n_among):
     """Return rank_counts of draws in which some stand near to one another.
 
     Who is in a tie does not hang on the order within it: so the places come from the
-    true values, sorted, and who stands there from `alternative` – unless scores are so
-    large that its bits hide more than a tie.
+    true values, sorted, and who stands there from `alternative`.
     """
     n = scores.shape[1]
-    is_large = np.abs(scores).max(axis=1, initial=0.0, where=~np.isnan(scores)) > 1e3
-    if is_large.any():
-        alternative = alternative.copy()
-        alternative[is_large] = np.argsort(-scores[is_large], axis=1)
     falling = -np.sort(-scores, axis=1)
     place = np.arange(n)
     starts = np.ones(scores.shape, bool)
     starts[:, 1:] = falling[:, :-1] > falling[:, 1:] + TIE
     first = np.maximum.accumulate(np.where(starts, place, 0), axis=1)
-    is_among = place < n_among
+    is_among = place < n_among[:, None]
     draw = np.arange(len(scores))[:, None]
     group = (draw * n + first)[is_among]
     size = np.bincount(group, minlength=len(scores) * n)[group]

@@ -1,7 +1,16 @@
-"""Small machines and briefs, invented, for tests of the whole evaluation."""
+"""Small machines and briefs, invented, for tests of the whole evaluation; the demo's.
 
+What is read is frozen, so each text is read once in a process.
+"""
+
+from functools import cache, lru_cache
+from pathlib import Path
+
+from scoring import evaluate
 from scoring.inputs.brief_files import load_brief
-from scoring.inputs.machine_folder import read_machine
+from scoring.inputs.machine_folder import load_machines, read_machine
+
+PROFILES = Path(__file__).parents[1] / "profiles"
 
 # Each figure has a symmetric range, so that the central one is the one that stands here
 # and a hand can follow it.
@@ -84,7 +93,25 @@ WORK = {
 def machine(*edits, **figures):
     """Return a small Machine with some figures, or (old, new) texts, changed."""
     text = edited(MACHINE.format(**{**FIGURES, **figures}), edits)
-    return read_machine((f"{figures.get('name', 'Alder')[:40]}.yaml", text.encode()))
+    return _read(f"{figures.get('name', 'Alder')[:40]}.yaml", text)
+
+
+@lru_cache(maxsize=256)  # generated cases seldom come back: not all are kept
+def _read(name, text):
+    return read_machine((name, text.encode()))
+
+
+@cache
+def demo_machines():
+    """Return the machines of the demo."""
+    return load_machines(PROFILES / "machines")
+
+
+@cache
+def demo(name):
+    """Return the Evaluation of a brief of the demo, such as "workshop"."""
+    brief_file = PROFILES / "briefs" / f"{name}.yaml"
+    return evaluate(load_brief(brief_file), demo_machines())
 
 
 def job(**figures):

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
 from scoring.words.ruled_out import reasons
 from scoring.words.verdict import who_leads
+from tests import cases
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
 
@@ -13,11 +13,7 @@ BRIEFS = ("new-entrant", "workshop", "second-rig")
 @pytest.fixture(scope="module")
 def demo():
     """The Evaluation of each brief of the demo."""
-    machines = load_machines("profiles/machines")
-    return {
-        name: evaluate(load_brief(f"profiles/briefs/{name}.yaml"), machines)
-        for name in BRIEFS
-    }
+    return {name: cases.demo(name) for name in BRIEFS}
 
 
 def figures(evaluation, array):

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from scipy.stats import beta
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.charts.best_map import (
     MAP_COLUMNS,
     map_in_words,
@@ -50,7 +50,6 @@ from scoring.words.keys import what_swings
 from scoring.words.turning import level_in_words, price_in_words
 from tests import cases
 
-BRIEF = "profiles/briefs/workshop.yaml"
 SPECS = {
     "places": (places_spec, PLACE_COLUMNS),
     "swings": (swings_spec, SWING_COLUMNS),
@@ -62,7 +61,7 @@ SPECS = {
 @pytest.fixture(scope="module")
 def evaluation():
     """A brief in which several figures alone change who leads."""
-    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
+    return cases.demo("workshop")
 
 
 @pytest.fixture(scope="module")

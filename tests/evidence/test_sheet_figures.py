@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pydantic import BaseModel
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate, load_brief
 from scoring.evidence.sheet_figures import FIELDS, HIGH, KEYS, LOW, settle_of
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_folder import read_machine
@@ -16,6 +16,7 @@ from scoring.words.keys import in_words
 from scoring.words.workings.criteria import working
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
+from tests.cases import demo, demo_machines
 
 PATHS = [field.path for field in FIELDS]
 # What the model is given that is no single figure of the sheet: plans, features, lists.
@@ -65,7 +66,7 @@ def test_a_figure_has_its_place(path):
     assert field.better in (HIGH, LOW)
     assert settle_of(path) is not None, "nothing in KEYS settles it"
     assert settled_in(path) is not None, "no test or question of the sheet settles it"
-    machine = load_machines("profiles/machines")[0]
+    machine = demo_machines()[0]
     assert "_" not in in_words(machine, path), "words/keys.py has no words for it"
 
 
@@ -84,7 +85,7 @@ ELSEWHERE = {
 
 def test_a_figure_is_seen_in_a_working():
     """Each figure of the demo is a key of some step, or stands in the list above."""
-    machines = [*load_machines("profiles/machines"), with_carriage()]
+    machines = [*demo_machines(), with_carriage()]
     seen = set()
     for brief in ("new-entrant", "workshop", "second-rig"):
         evaluation = evaluate(load_brief(f"profiles/briefs/{brief}.yaml"), machines)
@@ -113,10 +114,9 @@ def steps_of(evaluation):
 
 def test_the_lines_of_a_jobs_money_sum_to_what_is_left():
     """What the client pays less each cost is what the year counts for the job."""
-    brief = load_brief("profiles/briefs/workshop.yaml")
-    evaluation = evaluate(brief, load_machines("profiles/machines"))
+    evaluation = demo("workshop")
     for k, _ in enumerate(evaluation.names):
-        for j, _ in enumerate(brief.work):
+        for j, _ in enumerate(evaluation.brief.work):
             *lines, left = job_money_steps(evaluation, k, j) or [None]
             if left is None:
                 assert not evaluation.outcome.can_do[0, k, j]

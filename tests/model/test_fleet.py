@@ -4,7 +4,7 @@ from itertools import combinations, product
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
@@ -16,6 +16,8 @@ from tests.model.builders import business, jobs
 NAN = np.nan
 RIG_AXIS = ("days", "left", "rig_days", "down")
 seeds = st.integers(0, 2**32 - 1)
+# The solver takes its time, several runs an example: half the usual number.
+half_as_many = settings(max_examples=50)
 
 
 def near(expected):
@@ -247,6 +249,7 @@ def test_one_rig_serves_what_the_year_serves(seed, is_must):
     assert found.served == near(expected[0])
 
 
+@half_as_many
 @given(small_fleets())
 def test_whole_jobs_are_the_best_of_all_whole_plans(fleet):
     """No plan of whole jobs stands higher, of all those of two rigs and three types."""
@@ -335,6 +338,7 @@ def test_more_work_or_days_never_lower_what_is_left(seed, key):
     assert assignment(**richer).left >= assignment(**fleet).left - 1e-5
 
 
+@half_as_many
 @given(seeds, st.permutations(range(4)), st.booleans())
 def test_the_order_of_rigs_does_not_matter(seed, order, has_alike):
     """Rigs in another order do the same jobs, also where two of them are alike."""
@@ -349,6 +353,7 @@ def test_the_order_of_rigs_does_not_matter(seed, order, has_alike):
     assert stand_in_value(**other).value == near(value)
 
 
+@half_as_many
 @given(seeds, st.sampled_from([1e-9, 1e-3, 1e6]), st.booleans())
 def test_the_currency_does_not_matter(seed, rate, integer):
     """The same money in a currency of other size gives the same plan."""
@@ -397,6 +402,7 @@ def test_full_diaries_cannot_stand_in():
     assert busy.value == near([0, 0, 0])
 
 
+@half_as_many
 @given(seeds)
 def test_standing_in_never_costs_without_must_serve_work(seed):
     """The others may always keep to their own work; and nothing lost is gained."""

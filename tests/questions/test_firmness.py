@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.answer.run import redrawn
 from scoring.decision import ranking
 from scoring.evidence import draws
@@ -21,6 +21,7 @@ from scoring.questions.firmness import NOTHING, how_firm
 from scoring.questions.swings import all_swings, leads, level_value, totals
 from scoring.words.figures import figure
 from scoring.words.firmness import kept_out_by
+from tests import cases
 from tests.cases import brief, job, machine
 
 N = 2000
@@ -29,8 +30,7 @@ N = 2000
 @pytest.fixture(scope="module")
 def demo():
     """The new entrant's Evaluation."""
-    machines = load_machines("profiles/machines")
-    return evaluate(load_brief("profiles/briefs/new-entrant.yaml"), machines)
+    return cases.demo("new-entrant")
 
 
 @pytest.fixture(scope="module")

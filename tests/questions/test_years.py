@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.errors import InputFaults
 from scoring.questions.years import chances, years
 from scoring.words.figures import GROUP
 from scoring.words.ruled_out import reasons
-from tests.cases import brief, job, machine
+from tests.cases import brief, demo, job, machine
 
 # Nothing late: work in full from the first month, learned, paid at once, all of it.
 PLAIN = (
@@ -116,8 +116,7 @@ def test_a_higher_price_never_raises_present_value():
 
 def test_the_demo_by_the_month():
     """Every machine of the demo has its months; those that serve nothing never pay."""
-    machines = load_machines("profiles/machines")
-    evaluation = evaluate(load_brief("profiles/briefs/new-entrant.yaml"), machines)
+    evaluation = demo("new-entrant")
     found, chance = years(evaluation), chances(evaluation, n_years=200)
     k = evaluation.index("Mossick Works")
     assert found.worth.payback_month[0, k] == np.inf

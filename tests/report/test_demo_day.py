@@ -1,13 +1,14 @@
 """The demo-day sheet: what it holds, in which order, and that names stay text."""
 
 import re
+from functools import cache
 from html import unescape
 from html.parser import HTMLParser
 
 import pytest
 from click.testing import CliRunner
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.commands import main
 from scoring.evidence.draws import is_uncertain
 from scoring.inputs.visit import BY_PATH, INTENSITIES
@@ -16,6 +17,7 @@ from scoring.questions.firmness import how_firm
 from scoring.report import demo_day
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import figure
+from tests import cases
 from tests.cases import brief, job, machine
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
@@ -23,11 +25,10 @@ HOSTILE = ("<script>alert(1)</script>", "**bold**", "{x} {style}", "N" * 300)
 DRAWS = 500
 
 
+@cache
 def of_demo(name, n_draws=DRAWS):
-    machines = load_machines("profiles/machines")
-    return how_firm(
-        evaluate(load_brief(f"profiles/briefs/{name}.yaml"), machines), n_draws
-    )
+    """Return the Firmness of a brief of the demo; a second to draw, so only once."""
+    return how_firm(cases.demo(name), n_draws)
 
 
 @pytest.fixture(scope="module")

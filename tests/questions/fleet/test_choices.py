@@ -2,11 +2,11 @@
 
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.words.fleet import not_chosen, which_choice
-from tests.cases import brief, job, machine
+from tests.cases import brief, demo, job, machine
 
 OWNED = "owned: [{machine: Alder, age: 2, resale: 3000 EUR}]\n"
 WAGE = ", wage: 20 EUR/h"
@@ -102,8 +102,7 @@ def test_without_a_rig_the_choices_are_what_to_buy():
 
 def test_choices_of_the_demo():
     """With a full diary, adding a rig beats keeping, and no choice is listed twice."""
-    machines = load_machines("profiles/machines")
-    found = choices(evaluate(load_brief("profiles/briefs/second-rig.yaml"), machines))
+    found = choices(demo("second-rig"))
     names = [choice.name for choice in found.choices]
     assert len(set(names)) == len(names) and KEEP in names
     best = found.choices[found.order[0]]

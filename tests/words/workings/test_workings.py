@@ -2,18 +2,18 @@
 
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.words.workings.criteria import working
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.year import booked_steps
+from tests import cases
 from tests.cases import brief, job, machine
 
 
 @pytest.fixture(scope="module")
 def demo():
     """The workshop's Evaluation."""
-    brief_file = load_brief("profiles/briefs/workshop.yaml")
-    return evaluate(brief_file, load_machines("profiles/machines"))
+    return cases.demo("workshop")
 
 
 def test_steps_end_in_the_figure_of_the_decision_matrix(demo):

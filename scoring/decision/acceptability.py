@@ -7,8 +7,10 @@ can be added chunk by chunk and the shares that follow from them.
 import numpy as np
 
 from scoring.decision.ordering import CHUNK, INFINITE, in_order, runs, spread, tiled
-from scoring.decision.weights import check_finite
+from scoring.decision.weights import check_finite, checked_weights, normalise
 from scoring.errors import ScoringError
+
+HUGE = 1e300  # weights above this might sum to infinity
 
 
 def rank_acceptability(scores):
@@ -98,9 +100,9 @@ def counts_of_weights(scores, weights):
     [[0.5, 0.5], [0.5, 0.5]]
     """
     scores, weights = _checked_table(scores, weights)
+    if weights.max(initial=0.0) > HUGE:
+        weights = normalise(weights)
     totals = weights @ np.ones(weights.shape[1])
-    if not (totals > 0).all():
-        raise ScoringError("the weights sum to 0; at least one must be above 0")
     n = len(scores)
     cells = np.zeros(2 * n**3, int)
     for start in range(0, len(weights), CHUNK):
@@ -117,10 +119,7 @@ def _checked_table(scores, weights):
             "(alternatives, criteria) and (draws, criteria) are needed"
         )
     check_finite(scores, "scores")
-    check_finite(weights, "weights")
-    if weights.min(initial=0.0) < 0:
-        raise ScoringError(f"a weight is {weights.min():g}; each must be 0 or more")
-    return scores, weights
+    return scores, checked_weights(weights)
 
 
 def _counts_of_cells(cells, n):

@@ -128,6 +128,14 @@ def test_weights_and_scores_are_counted_together():
     assert counts_of_weights(scores, 3 * weights).tolist() == whole.tolist()
 
 
+@pytest.mark.parametrize("unit", [1e308, 1e-300, 5e-324])
+def test_weights_of_any_size_count_by_their_shares(unit):
+    """The one that is first in two draws of three is so in any unit of weight."""
+    weights = unit * np.array([[1.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 1.0, 0.0]])
+    counts = counts_of_weights([[1.0, 1.0, 0.0], [0.0, 0.0, 1.0]], weights)
+    assert counts[:, :, 0].tolist() == [[2, 1], [1, 2]]
+
+
 @pytest.mark.parametrize(
     "weights, words",
     [

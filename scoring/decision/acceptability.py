@@ -4,15 +4,13 @@ Axes are (draw, alternative). What is summed over draws comes in two steps, coun
 can be added chunk by chunk and the shares that follow from them.
 """
 
-from typing import NamedTuple
-
 import numpy as np
 
-from scoring.decision.ranking import TIE, ranks
-from scoring.decision.weights import check_finite
+from scoring.decision.ordering import CHUNK, INFINITE, in_order, runs, spread, tiled
+from scoring.decision.weights import check_finite, checked_weights, normalise
 from scoring.errors import ScoringError
 
-CHUNK = 1024  # draws sorted at a time: 40 alternatives then stay in the cache
+HUGE = 1e300  # weights above this might sum to infinity
 
 
 def rank_acceptability(scores):
@@ -70,12 +68,12 @@ def rank_counts(scores):
     ScoringError
         If a score is infinite.
     """
-    scores = checked_scores(scores)
+    scores = _shaped(scores)
     n = scores.shape[1]
-    counts = np.zeros((n, n, n), int)
+    cells = np.zeros(2 * n**3, int)
     for start in range(0, len(scores), CHUNK):
-        _count(counts, scores[start : start + CHUNK])
-    return counts
+        _count(cells, scores[start : start + CHUNK])
+    return _counts_of_cells(cells, n)
 
 
 def counts_of_weights(scores, weights):
@@ -92,7 +90,8 @@ def counts_of_weights(scores, weights):
     Raises
     ------
     ScoringError
-        If a score or a weight is not finite, or a weight is negative.
+        If a score or a weight is not finite, a weight is negative, the weights of a
+        draw sum to 0, or the shapes do not fit.
 
     Examples
     --------
@@ -100,96 +99,76 @@ def counts_of_weights(scores, weights):
     >>> acceptability_of(counts, 2).tolist()
     [[0.5, 0.5], [0.5, 0.5]]
     """
-    scores, weights = np.asarray(scores, float), np.asarray(weights, float)
-    check_finite(scores, "scores")
-    check_finite(weights, "weights")
-    if weights.min(initial=0.0) < 0:
-        raise ScoringError(f"a weight is {weights.min():g}; each must be 0 or more")
+    scores, weights = _checked_table(scores, weights)
+    if weights.max(initial=0.0) > HUGE:
+        weights = normalise(weights)
+    totals = weights @ np.ones(weights.shape[1])
     n = len(scores)
-    counts = np.zeros((n, n, n), int)
+    cells = np.zeros(2 * n**3, int)
     for start in range(0, len(weights), CHUNK):
-        some = weights[start : start + CHUNK]
-        _count(counts, (some @ scores.T) / some.sum(axis=1, keepdims=True))
-    return counts
+        some = slice(start, start + CHUNK)
+        _count(cells, (weights[some] / totals[some, None]) @ scores.T)
+    return _counts_of_cells(cells, n)
 
 
-def _count(counts, scores):
-    """Add the draws of a chunk to counts."""
-    n, n_draws = scores.shape[1], len(scores)
-    order = _in_order(scores)
-    is_out = np.isnan(scores) if order.has_out else None
-    n_among = n - (is_out.sum(axis=1) if order.has_out else np.zeros(n_draws, int))
-    alternative = order.alternative
-    if order.has_tie.any():
-        tied = np.flatnonzero(order.has_tie)
-        who = alternative[tied] if order.is_fine else np.argsort(-scores[tied], axis=1)
-        counts += _tied_counts(scores[tied], who, n_among[tied])
-        alternative, n_among = alternative[~order.has_tie], n_among[~order.has_tie]
-    place = np.arange(n)
-    cells = alternative * n
-    cells += place
-    if order.has_out:
-        cells = cells[place < n_among[:, None]]
-    counts[:, :, 0] += np.bincount(cells.ravel(), minlength=n * n).reshape(n, n)
+def _checked_table(scores, weights):
+    scores, weights = np.asarray(scores, float), np.asarray(weights, float)
+    if not scores.ndim == weights.ndim == 2 or scores.shape[1] != weights.shape[1]:
+        raise ScoringError(
+            f"scores of shape {scores.shape} for weights of shape {weights.shape}; "
+            "(alternatives, criteria) and (draws, criteria) are needed"
+        )
+    check_finite(scores, "scores")
+    return scores, checked_weights(weights)
 
 
-class _Order(NamedTuple):
-    """Draws in order; what is near a tie is told, and not settled here."""
+def _counts_of_cells(cells, n):
+    """Return the counts from cells [k - 1, r, i], as `rank_counts` has them.
 
-    alternative: np.ndarray  # (draw, place): who stands there, ruled out last
-    has_tie: np.ndarray  # bool (draw,): neighbours nearer than twice a tie
-    is_fine: bool  # False: scores so large that near ones may stand the wrong way
-    has_out: bool  # whether somebody is ruled out in some draw
-
-
-def _in_order(scores):
-    """Return the _Order of a chunk of draws.
-
-    Scores become whole numbers of so many digits that they and the alternative's index
-    below them fill 62 bits: one sort in place moves both. What the digits leave out is
-    far below a tie, but for scores above some thousands: then all draws are told as
-    near a tie. Who is ruled out gets a place of their own far behind.
+    Ties are of few as a rule, so that the cells in use lie close together; i ends at
+    2n, for who is ruled out in a draw is n further.
     """
+    return cells.reshape(n, n, 2 * n)[:, :, :n].transpose(2, 1, 0).copy()
+
+
+def _count(cells, scores):
+    """Add the draws of a chunk to the cells."""
     n = scores.shape[1]
-    n_bits = max(n - 1, 1).bit_length()
-    bound = max(np.fmax.reduce(scores, axis=None, initial=1.0), 1.0)
-    bound = max(bound, -np.fmin.reduce(scores, axis=None, initial=-1.0))
-    digits = 60 - n_bits - int(np.frexp(bound)[1])
-    whole = scores * -(2.0**digits)
-    has_out = bool(np.isnan(whole.sum()))
-    if has_out:
-        behind = (2 + np.arange(n) / n) * bound * 2.0**digits
-        whole = np.where(np.isnan(whole), behind, whole)
-    keys = whole.astype(np.int64)
-    keys <<= n_bits
-    keys |= np.arange(n)
-    keys.sort(axis=1)
-    near = 2 * TIE * 2.0**digits
-    gaps = keys[:, 1:] - keys[:, :-1]
-    has_tie = (gaps <= (int(near) + 2 << n_bits)).any(axis=1)
-    keys &= (1 << n_bits) - 1
-    is_fine = near > 16
-    return _Order(keys, has_tie | (not is_fine), is_fine, has_out)
+    who, starts = in_order(scores)
+    n_tied = 0 if starts is None else starts.size - np.count_nonzero(starts)
+    if n_tied > who.size // 8:
+        ties = spread(_ties(starts, n), starts)
+    else:
+        ties = tiled(n, 2 * n)[: who.size]  # each alone
+    times = np.bincount(who + ties)
+    cells[: times.size] += times
+    if 0 < n_tied <= who.size // 8:
+        _move_tied(cells, who, np.flatnonzero(~starts), n)
 
 
-def _tied_counts(scores, alternative, n_among):
-    """Return rank_counts of draws in which some stand near to one another.
+def _ties(starts, n):
+    """Return the cell of i = 0 for each tie; one alone is a tie of 1.
 
-    Who is in a tie does not hang on the order within it: so the places come from the
-    true values, sorted, and who stands there from `alternative`.
+    Cells of one size lie 2n² apart, those of one place 2n.
     """
-    n = scores.shape[1]
-    falling = -np.sort(-scores, axis=1)
-    place = np.arange(n)
-    starts = np.ones(scores.shape, bool)
-    starts[:, 1:] = falling[:, :-1] > falling[:, 1:] + TIE
-    first = np.maximum.accumulate(np.where(starts, place, 0), axis=1)
-    is_among = place < n_among[:, None]
-    draw = np.arange(len(scores))[:, None]
-    group = (draw * n + first)[is_among]
-    size = np.bincount(group, minlength=len(scores) * n)[group]
-    cells = (alternative[is_among] * n + first[is_among]) * n + size - 1
-    return np.bincount(cells, minlength=n**3).reshape(n, n, n)
+    first, sizes = runs(starts)
+    ties = tiled(n, 2 * n)[first]
+    ties += 2 * n * n * (sizes - 1)
+    return ties
+
+
+def _move_tied(cells, who, tied, n):
+    """Move those in ties from where they were counted alone; tied: who follows one.
+
+    Where ties are few this spares a look at everybody else.
+    """
+    begins, more = runs(np.diff(tied, prepend=-1) != 1)
+    first = tied[begins] - 1
+    flat = np.concatenate([first, tied])
+    ties = first % n * (2 * n) + more * (2 * n * n)
+    ties = np.concatenate([ties, np.repeat(ties, more)])
+    np.subtract.at(cells, who[flat] + flat % n * (2 * n), 1)
+    np.add.at(cells, who[flat] + ties, 1)
 
 
 def acceptability_of(counts, n_draws):
@@ -235,16 +214,27 @@ def order_counts(scores):
 
     Counts of two chunks of draws may be added. Scores as in `pairwise_order`.
     """
-    scores = checked_scores(scores)
+    scores = _shaped(scores)
     n = scores.shape[1]
     counts = np.zeros((n, n), int)
     for start in range(0, len(scores), CHUNK):
-        chunk = scores[start : start + CHUNK]
-        among = ~np.isnan(chunk)
-        places = np.where(among, ranks(chunk, among=among), n + 1).astype(np.int32)
+        place = _first_places(scores[start : start + CHUNK])
         for i in range(n):
-            counts[i] += (places[:, i, None] < places).sum(axis=0)
+            is_before = np.packbits(place[i] < place, axis=1)
+            counts[i] += np.bitwise_count(is_before).sum(axis=1, dtype=int)
     return counts
+
+
+def _first_places(scores):
+    """Return the first place of each one's tie, (alternative, draw); n: ruled out."""
+    n, n_draws = scores.shape[1], len(scores)
+    order = in_order(scores)
+    first = tiled(n, 1)[: order.who.size]
+    if order.starts is not None:
+        first = spread(first[order.starts], order.starts)
+    place = np.full((2 * n, n_draws), n, np.int16)
+    place[order.who, np.repeat(np.arange(n_draws), n)] = first
+    return place[:n]
 
 
 def order_of(counts, n_draws):
@@ -254,14 +244,17 @@ def order_of(counts, n_draws):
 
 
 def checked_scores(scores):
+    scores = _shaped(scores)
+    if np.isinf(scores).any():
+        raise ScoringError(INFINITE)
+    return scores
+
+
+def _shaped(scores):
     scores = np.asarray(scores, float)
     if scores.ndim != 2 or scores.shape[1] == 0:
         raise ScoringError(
             f"scores of shape {scores.shape}; (draws, alternatives) is needed"
-        )
-    if np.isinf(scores).any():
-        raise ScoringError(
-            "a score is infinite; each must be finite, or NaN where ruled out"
         )
     return scores
 

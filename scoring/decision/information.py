@@ -9,6 +9,7 @@ from scoring.errors import ScoringError
 
 BATCHES = 20  # groups of draws that the error of a value of information rests on
 FEWEST = 40  # draws that leave no batch empty
+TOO_FEW = f"too few draws for the value of information; at least {FEWEST} are needed"
 RESAMPLES = 200
 AT_ONCE = 10  # resamples: more would fall out of the cache
 GOLDEN = (5**0.5 - 1) / 2
@@ -137,6 +138,8 @@ def evppi(net_benefit, inputs, n_bins=None):
     [0.5]
     """
     net_benefit = _checked_benefit(net_benefit)
+    if len(net_benefit) < FEWEST:  # they might fill all batches, but barely
+        raise ScoringError(TOO_FEW)
     n_bins = bins_for(len(net_benefit)) if n_bins is None else n_bins
     bins = equal_count_bins(inputs, n_bins)
     sums = bin_sums(net_benefit, bins, n_bins, batches_of(0, len(net_benefit)))
@@ -287,9 +290,7 @@ def evppi_of(sums, evpi_value):
         If a batch is empty.
     """
     if not sums.counts.sum(axis=-1).all():
-        raise ScoringError(
-            f"too few draws for the value of information; at least {FEWEST} are needed"
-        )
+        raise ScoringError(TOO_FEW)
     half = len(sums.counts) // 2
     (value,) = _worth_of_bins(sums, np.ones((1, 2, half)))
     rng = np.random.default_rng(0)

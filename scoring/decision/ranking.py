@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.decision.weights import check_finite, checked_weights
+from scoring.errors import ScoringError
 
 TIE = 1e-9  # scores this near to one another share a rank
 # Distances up to this share of the largest weight are rounding, not a difference.
@@ -42,7 +43,8 @@ def weighted_sum(scores, weights):
     Raises
     ------
     ScoringError
-        If a score is not finite, a weight is negative or the weights sum to 0.
+        If a score is not finite, a weight is negative, the weights sum to 0 or the
+        shapes do not fit.
 
     Source
     ------
@@ -55,10 +57,29 @@ def weighted_sum(scores, weights):
     [0.75, 0.625]
     """
     scores, weights = np.asarray(scores, float), checked_weights(weights)
+    _check_fit(scores, weights, "scores")
     check_finite(scores, "scores")
     if scores.ndim == 2 and weights.ndim > 1:
         return weights @ scores.T  # many weights, one table: a matrix product
     return (scores * weights[..., None, :]).sum(axis=-1)
+
+
+def _check_fit(table, weights, what):
+    """Raise ScoringError unless there is a weight for each column of each table."""
+    is_table = table.ndim >= 2 and table.shape[-1] == weights.shape[-1]
+    if not (is_table and _go_together(table.shape[:-2], weights.shape[:-1])):
+        raise ScoringError(
+            f"weights of shape {weights.shape} for {what} of shape {table.shape}; "
+            "one weight for each column is needed"
+        )
+
+
+def _go_together(*shapes):
+    try:
+        np.broadcast_shapes(*shapes)
+    except ValueError:
+        return False
+    return True
 
 
 def topsis(matrix, weights, is_benefit, *, among=None):
@@ -84,7 +105,8 @@ def topsis(matrix, weights, is_benefit, *, among=None):
     Raises
     ------
     ScoringError
-        If a figure is not finite, a weight is negative or the weights sum to 0.
+        If a figure is not finite, a weight is negative, the weights sum to 0 or the
+        shapes do not fit.
 
     Source
     ------
@@ -98,6 +120,8 @@ def topsis(matrix, weights, is_benefit, *, among=None):
     """
     matrix, among = _compared(matrix, among)
     weights = checked_weights(weights)
+    _check_fit(matrix, weights, "figures")
+    _check_senses(matrix, is_benefit)
     signed = np.where(is_benefit, 1.0, -1.0) * weights[..., None, :]
     values = _vector_normalised(matrix) * signed
     inside = np.broadcast_to(among[..., None], values.shape)
@@ -114,12 +138,32 @@ def topsis(matrix, weights, is_benefit, *, among=None):
 def _compared(matrix, among, what="figures"):
     """Return the matrix, 0 in the rows left out, and the mask; figures are finite."""
     matrix = np.asarray(matrix, float)
-    if among is None:
-        among = np.ones(matrix.shape[-2], bool)
+    if matrix.ndim < 2:
+        raise ScoringError(f"{what} of shape {matrix.shape}; a table is needed")
+    among = np.ones(matrix.shape[-2], bool) if among is None else among
     among = np.asarray(among, bool)
+    _check_among(matrix, among, what)
     matrix = np.where(among[..., None], matrix, 0.0)
     check_finite(matrix, what)
     return matrix, among
+
+
+def _check_among(matrix, among, what):
+    is_row = among.ndim >= 1 and among.shape[-1] == matrix.shape[-2]
+    if not (is_row and _go_together(matrix.shape[:-1], among.shape)):
+        raise ScoringError(
+            f"{matrix.shape[-2]} alternatives have {what}, and a choice of shape "
+            f"{among.shape} says who is among them; one for each is needed"
+        )
+
+
+def _check_senses(matrix, is_benefit):
+    """Raise ScoringError unless each column is said to be better high or low."""
+    if np.shape(is_benefit) != matrix.shape[-1:]:
+        raise ScoringError(
+            f"{matrix.shape[-1]} criteria, but whether more is better has shape "
+            f"{np.shape(is_benefit)}; one for each is needed"
+        )
 
 
 def _vector_normalised(matrix):
@@ -172,6 +216,7 @@ def pareto_front(matrix, is_benefit, *, among=None):
     [True, True, False]
     """
     matrix, among = _compared(matrix, among)
+    _check_senses(matrix, is_benefit)
     values = np.where(is_benefit, matrix, -matrix)
     mine, theirs = values[..., :, None, :], values[..., None, :, :]
     dominates = (mine >= theirs).all(axis=-1) & (mine > theirs).any(axis=-1)
@@ -234,6 +279,11 @@ def kendall_tau(ranks_a, ranks_b):
     float or None
         τ-b, which corrects for ties.
 
+    Raises
+    ------
+    ScoringError
+        If a rank is not finite, or the rankings are not of the same alternatives.
+
     Source
     ------
     Kendall (1945), The treatment of ties in ranking problems, Biometrika 33(3); from
@@ -247,7 +297,14 @@ def kendall_tau(ranks_a, ranks_b):
     >>> kendall_tau([1, 1, 1], [1, 2, 3]) is None
     True
     """
-    ranks_a, ranks_b = np.asarray(ranks_a), np.asarray(ranks_b)
+    ranks_a, ranks_b = np.asarray(ranks_a, float), np.asarray(ranks_b, float)
+    if ranks_a.ndim != 1 or ranks_a.shape != ranks_b.shape:
+        raise ScoringError(
+            f"rankings of shape {ranks_a.shape} and {ranks_b.shape}; one rank in each "
+            "for every alternative is needed"
+        )
+    for each in (ranks_a, ranks_b):
+        check_finite(each, "ranks")
     if np.unique(ranks_a).size < 2 or np.unique(ranks_b).size < 2:
         return None
     before_a, before_b = (

@@ -623,6 +623,7 @@ BINS, BATCHES = np.zeros((40, 1), int), np.arange(40) % 20
         (lambda: information.evpi([[NAN, 1.0]]), "nan"),
         (lambda: information.expected_regret(np.zeros((0, 2))), "at least one"),
         (lambda: information.evppi(np.zeros((9, 2)), np.zeros((9, 1))), "too few"),
+        (lambda: information.evppi(np.zeros((39, 2)), np.zeros((39, 1))), "too few"),
         (lambda: information.evppi(np.zeros((50, 2)), np.zeros((9, 1))), "same draws"),
         (lambda: information.evppi(np.zeros((50, 2)), np.full((50, 1), NAN)), "nan"),
         (lambda: information.evppi(np.zeros((50, 2)), np.zeros((50, 1)), 0), "0 bins"),

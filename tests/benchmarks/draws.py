@@ -26,7 +26,6 @@ from scoring import (
 from scoring.decision import (
     acceptability,  # noqa: E402
     drawn_weights,  # noqa: E402
-    ranking,  # noqa: E402
 )
 from scoring.questions.firmness import (
     CHUNK,  # noqa: E402
@@ -55,19 +54,25 @@ def shares():
     weights = drawn_weights.sample_weights(N_DRAWS, N_CRITERIA, rng)
     bare = seconds(lambda: np.argsort(weights @ scores.T, axis=1))
 
-    def ours():
-        for start in range(0, N_DRAWS, 20_000):
-            totals = ranking.weighted_sum(scores, weights[start : start + 20_000])
-            acceptability.rank_counts(totals)
-
+    twins = scores.copy()
+    twins[1] = twins[0]  # a tie in every draw
+    totals = weights @ scores.T
     print(
         f"rank acceptability, {N_DRAWS} draws × {N_ALTERNATIVES} alternatives × "
         f"{N_CRITERIA} criteria"
     )
     print(f"  bare matrix product and sort {1000 * bare:8.0f} ms")
-    taken = seconds(ours)
-    ratio = taken / bare
-    print(f"  ours                         {1000 * taken:8.0f} ms  ratio {ratio:.2f}")
+    taken = seconds(lambda: acceptability.counts_of_weights(scores, weights))
+    for name, took, of in (
+        ("product and counting", taken, bare),
+        ("counting alone", seconds(lambda: acceptability.rank_counts(totals)), bare),
+        (
+            "ties in every draw, to none",
+            seconds(lambda: acceptability.counts_of_weights(twins, weights)),
+            taken,
+        ),
+    ):
+        print(f"  {name:28} {1000 * took:8.0f} ms  ratio {took / of:.2f}")
     looped = library(scores, weights[:N_LOOP]) * N_DRAWS / N_LOOP
     print(
         f"  a library in a loop          {1000 * looped:8.0f} ms  "

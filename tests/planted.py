@@ -128,10 +128,10 @@ FAULTS = (
     ),
     Fault(
         "what goes wrong is told of the machine as it stands",
-        "words/money.py",
-        "told.append((words, years(suppose(found.evaluation, **changes))))",
-        "told.append((words, years(found.evaluation)))",
-        "words",
+        "questions/years.py",
+        "told[name] = years(supposed(evaluation, changes))",
+        "told[name] = years(evaluation)",
+        "questions/test_years.py",
     ),
     Fault(
         "no star at a figure that is not told",

@@ -112,6 +112,16 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
     criteria = criteria_of(brief)
     check_together(brief, machines, [c.id for c in decision_criteria.STANDARD])
     evidence = gather(brief, machines, ratings_of(criteria))
+    return evaluated(brief, machines, evidence, weights, scale, left_out)
+
+
+def evaluated(brief, machines, evidence, weights=None, scale=None, left_out=()):
+    """Return the Evaluation that this evidence amounts to.
+
+    As `evaluate`, with the figures gathered and the machines in the order of their
+    names.
+    """
+    criteria = criteria_of(brief)
     drawn = central(evidence, brief)
     variants, plans = choose_plans(brief, machines, drawn)
     central_run = run(brief, criteria, variants, drawn)

@@ -23,10 +23,13 @@ class Run(NamedTuple):
     is_ruled_out: np.ndarray  # bool (draw, machine)
 
 
-def run(brief, criteria, variants, drawn):
-    """Return the Run of these variants on drawn figures, one draw or many."""
+def run(brief, criteria, variants, drawn, loaded=None):
+    """Return the Run of these variants on drawn figures, one draw or many.
+
+    `loaded` are the vehicles where they were decided before; else decided anew.
+    """
     figures = figures_of(brief, variants, drawn)
-    lived = outcome(*figures)
+    lived = outcome(*figures, loaded)
     broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
     raw = criterion_figures(criteria, variants, figures, lived, drawn)
     is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
@@ -34,18 +37,22 @@ def run(brief, criteria, variants, drawn):
 
 
 def redrawn(evaluation, drawn):
-    """Return (Run, scores) on other draws, each machine keeping its central plan.
+    """Return (Run, scores) on other draws, each machine keeping its central plan."""
+    brief, criteria = evaluation.brief, evaluation.criteria
+    again = run(brief, criteria, evaluation.variants, drawn)
+    return again, scores_of(evaluation, again)
 
-    Scores are (draw, machine, criterion), on the evaluation's own scale; NaN where a
-    machine is ruled out or left out.
+
+def scores_of(evaluation, again):
+    """Return the scores of a Run on an evaluation's scale: (draw, machine, criterion).
+
+    NaN where a machine is ruled out or left out.
     """
-    criteria = evaluation.criteria
-    again = run(evaluation.brief, criteria, evaluation.variants, drawn)
-    flat_above = [criterion.flat_above for criterion in criteria]
+    flat_above = [criterion.flat_above for criterion in evaluation.criteria]
     scores = scales.scores(again.raw, evaluation.scale, flat_above)
     is_left_out = np.isin(evaluation.names, list(evaluation.left_out))
     scores[again.is_ruled_out | is_left_out] = np.nan
-    return again, scores
+    return scores
 
 
 def figures_of(brief, variants, drawn):

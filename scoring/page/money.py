@@ -10,19 +10,19 @@ from scoring.page import text
 from scoring.page.state import work as work_state
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep
-from scoring.questions.changed import suppose
+from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.from_jobs import jobs_needed, jobs_today, plan_break_evens
-from scoring.questions.years import chances, years
+from scoring.questions.years import chances, if_wrong, years
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, number
 from scoring.words.money import (
+    IF_WRONG,
     back_in_words,
     cost_of_use,
     does_it_pay,
     how_paid,
     low_point,
     returns,
-    what_goes_wrong,
 )
 
 MEANINGS = {
@@ -122,9 +122,11 @@ def what_if(model):
     st.button("Back to the brief", key="money_reset", on_click=reset, args=(model,))
     asked, asked_rate = st.session_state["work_asked"], st.session_state["rate"]
     work = 1.0 if asked == round(usual, 1) or not usual else asked / usual
-    return suppose(
-        model, prices, work, None if asked_rate == rate else asked_rate / 100
-    )
+    changes = [*prices, *(times_work(model, work) if work != 1 else ())]
+    if asked_rate != rate:
+        key = ("brief", "money.discount_rate")
+        changes.append(Change(key, known=asked_rate / 100))
+    return supposed(model, changes)
 
 
 def reset(model):
@@ -140,11 +142,11 @@ def interest(model):
 
 
 def price_asked(model, name):
-    """Draw the slider of a machine's price; return {machine: price}, {} if unmoved."""
+    """Draw the slider of a machine's price; return [Change], none if unmoved."""
     price = model.machines[model.index(name)].price
     if price.is_unknown or price.likely < 1:
         text.say("Nobody tells a price of this machine.")
-        return {}
+        return []
     usual = round(price.likely)
     if st.session_state.get("price_of") != name:
         st.session_state["price_of"] = name
@@ -161,7 +163,7 @@ def price_asked(model, name):
         persist_state="session",
     )
     asked = st.session_state["price_asked"]
-    return {} if asked == usual else {name: asked}
+    return [] if asked == usual else [Change((name, "price"), likely=asked)]
 
 
 def draw(evaluation, is_us):
@@ -195,7 +197,8 @@ def goes_wrong(found, k):
     text.heading("If things go wrong")
     evaluation = found.evaluation
     currency, rows = evaluation.brief.currency, []
-    for words, months_then in what_goes_wrong(found):
+    for case, months_then in if_wrong(found).items():
+        words = IF_WRONG[case]
         if months_then is None:
             rows.append([words, "beyond the years looked at", "–", "–"])
             continue

@@ -11,9 +11,9 @@ from scoring.page.state import work as work_state
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.weights import points
-from scoring.questions.changed import suppose
+from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
-from scoring.questions.fleet.change_money import sale_worth
+from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
@@ -82,19 +82,19 @@ def what_if(model):
         key="rigs_price",
         persist_state="session",
     )
-    brings = {}
+    sales = []
     for n, rig in enumerate(model.brief.owned):
         with columns[2 - n % 3]:
-            brings |= sale(model, n, rig)
+            sales += sale(model, n, rig)
     st.button("Back to the brief", key="rigs_reset", on_click=reset, args=(model,))
     factor = st.session_state["rigs_price"] / 100
-    prices = {
-        machine.name: factor * machine.price.likely
+    prices = [
+        Change((machine.name, "price"), times=factor)
         for machine in model.machines
         if factor != 1 and not machine.price.is_unknown
-    }
-    work = st.session_state["rigs_work"] / 100
-    return suppose(model, prices, work, brings=brings)
+    ]
+    work = times_work(model, st.session_state["rigs_work"] / 100)
+    return supposed(model, [*prices, *work, *sales])
 
 
 def reset(model):
@@ -105,7 +105,7 @@ def reset(model):
 
 
 def sale(model, n, rig):
-    """Draw the slider of what an owned rig brings; return {place: money} if moved."""
+    """Draw the slider of what an owned rig brings; return [Change], none if unmoved."""
     usual = round(sale_worth(model, n))
     st.slider(
         f"{text.escaped(rig.machine)}, {figure(rig.age.likely)} years old, brings when "
@@ -116,7 +116,7 @@ def sale(model, n, rig):
         persist_state="session",
     )
     asked = st.session_state[f"rigs_brings_{n}"]
-    return {} if asked == usual else {n: asked}
+    return [] if asked == usual else [brings(model, n, asked)]
 
 
 def draw(found):

@@ -4,7 +4,7 @@ import numpy as np
 
 from scoring.decision import ranking
 from scoring.evidence.sheet_figures import is_high_better
-from scoring.questions.swings import totals
+from scoring.questions.changed import Change, each_changed, sums_of
 
 
 def ranks_if_unknowns_turn_out_bad(evaluation):
@@ -14,13 +14,13 @@ def ranks_if_unknowns_turn_out_bad(evaluation):
     """
     changes = []
     for name in evaluation.names:
-        worst = {}
+        worst = []
         for key, figure in evaluation.evidence.items():
             if key[0] == name and figure.is_unknown:
                 is_high = is_high_better(figure.path)
-                worst[key] = figure.low if is_high else figure.high
+                worst.append(Change(key, known=figure.low if is_high else figure.high))
         changes.append(worst)
-    sums, _ = totals(evaluation, changes)
+    sums = sums_of(evaluation, each_changed(evaluation, changes))
     ranks = []
     for k, row in enumerate(sums):
         is_in = np.isfinite(row)

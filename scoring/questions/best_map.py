@@ -6,7 +6,8 @@ import numpy as np
 
 from scoring.evidence.draws import drawn
 from scoring.evidence.job_arrays import job_figures
-from scoring.questions.swings import leaders, totals
+from scoring.questions.changed import Change, each_changed, sums_of
+from scoring.questions.swings import leaders
 
 N_STEPS = 25  # of the map, each way
 REACH = 3.0  # the map goes to this many times the buyer's own position
@@ -34,7 +35,8 @@ def best_map(evaluation, n_steps=N_STEPS):
         _scaled_work(evaluation, a, b)
         for a, b in zip(jobs.ravel(), area.ravel(), strict=True)
     ]
-    sums, again = totals(evaluation, changes)
+    again = each_changed(evaluation, changes)
+    sums = sums_of(evaluation, again)
     own_jobs, own_area = own_position(evaluation)
     npv = np.where(np.isnan(sums), np.nan, again.outcome.npv[..., 0])
     worth = np.where(npv > 0, npv, np.nan)
@@ -56,17 +58,13 @@ def best_map(evaluation, n_steps=N_STEPS):
 
 
 def _scaled_work(evaluation, jobs, area):
-    """Return the changes that scale every kind of job in number and in area."""
-    changes = {}
-    for j, _ in enumerate(evaluation.brief.work):
-        for field, factor in (
-            ("per_month", jobs),
-            ("width", area**0.5),
-            ("height", area**0.5),
-        ):
-            key = ("brief", f"work.{j}.{field}")
-            changes[key] = factor * evaluation.drawn[key][0]
-    return changes
+    """Return the Changes that scale every kind of job in number and in area."""
+    fields = {"per_month": jobs, "width": area**0.5, "height": area**0.5}
+    return [
+        Change(("brief", f"work.{j}.{field}"), times=factor)
+        for j, _ in enumerate(evaluation.brief.work)
+        for field, factor in fields.items()
+    ]
 
 
 def own_position(evaluation):

@@ -8,13 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.answer.run import figures_of
 from scoring.evidence.variants import variants_of
-from scoring.model.figures import Figures
 from scoring.model.money import finance
 from scoring.model.months import worth
 from scoring.model.months.average_year import months
-from scoring.model.outcome import outcome
+from scoring.questions.changed import each_changed, times_work
 
 MULTIPLES = np.linspace(0.0, 4.0, 81)  # of the jobs a month of every kind
 
@@ -64,10 +62,10 @@ def crossing(at, values):
 
 def jobs_needed(evaluation):
     """Return the FromJobs of every machine, each as the only one."""
-    figures, lived = _run(evaluation, evaluation.variants)
-    business = figures.buyer
-    found = months(*figures, lived)
-    rate = business.discount_rate[..., 0]
+    again = _by_work(evaluation, evaluation.variants)
+    lived = again.outcome
+    found = months(*again.figures, lived)
+    rate = again.figures.buyer.discount_rate[..., 0]
     npv = finance.net_present_value(found.cash.flows, worth.monthly_rate(rate))
     year = lived.year.result[..., 0]
     today = jobs_today(evaluation)
@@ -87,12 +85,10 @@ def jobs_today(evaluation):
     return float(evaluation.figures.jobs.per_month.sum())
 
 
-def _run(evaluation, variants):
-    """Return (figures, Outcome) of these variants, a draw for each multiple."""
-    machines, jobs, business = figures_of(evaluation.brief, variants, evaluation.drawn)
-    per_month = jobs.per_month * MULTIPLES[:, None, None]
-    figures = Figures(machines, jobs._replace(per_month=per_month), business)
-    return figures, outcome(*figures)
+def _by_work(evaluation, variants):
+    """Return the Run of these variants, a draw for each multiple of the work."""
+    multiples = [times_work(evaluation, factor) for factor in MULTIPLES]
+    return each_changed(evaluation, multiples, variants=variants)
 
 
 def plan_break_evens(evaluation, k):
@@ -106,7 +102,7 @@ def plan_break_evens(evaluation, k):
         zip(evaluation.plans[k], range(len(variants)), strict=True),
         key=lambda pair: pair[0].fee,
     )
-    results = _run(evaluation, variants)[1].year.result[..., 0]
+    results = _by_work(evaluation, variants).outcome.year.result[..., 0]
     results = np.broadcast_to(results, (len(MULTIPLES), len(variants)))
     found = []
     for (cheap, a), (dear, b) in zip(plans, plans[1:], strict=False):

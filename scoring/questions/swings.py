@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.answer.run import redrawn
-from scoring.decision import ranking, stability
-from scoring.evidence.draws import central, is_uncertain, stream_of
+from scoring.decision import stability
+from scoring.evidence.draws import is_uncertain, stream_of
+from scoring.questions.changed import Change, changed, each_changed, sums_of
 
 
 @dataclass(frozen=True)
@@ -33,15 +33,6 @@ class Swing:
         return (self.lead_low < 0) != (self.lead_high < 0)
 
 
-def totals(evaluation, changes):
-    """Return weighted sums, (change, machine), NaN where ruled out; and the Run."""
-    figures = central(evaluation.evidence, evaluation.brief, changes)
-    again, scores = redrawn(evaluation, figures)
-    is_out = np.isnan(scores[..., 0])
-    sums = ranking.weighted_sum(np.nan_to_num(scores), evaluation.weights)
-    return np.where(is_out, np.nan, sums), again
-
-
 def leader(evaluation):
     """Return the index of the machine that is first, None where none is ranked."""
     order = [k for k in evaluation.order if evaluation.is_ranked[k]]
@@ -64,7 +55,7 @@ def present_lead(evaluation):
     first = leader(evaluation)
     if first is None:
         return None
-    sums, _ = totals(evaluation, [{}])
+    sums = sums_of(evaluation, changed(evaluation, []))
     return float(leads(sums, first)[0])
 
 
@@ -77,12 +68,12 @@ def all_swings(evaluation):
     changes = []
     for keys in groups:
         changes += [
-            {key: getattr(evaluation.evidence[key], end) for key in keys}
+            [Change(key, known=getattr(evaluation.evidence[key], end)) for key in keys]
             for end in ("low", "high")
         ]
     if not changes:
         return ()
-    sums, _ = totals(evaluation, changes)
+    sums = sums_of(evaluation, each_changed(evaluation, changes))
     lead = leads(sums, first)
     names = leaders(evaluation, sums)
     found = [
@@ -136,7 +127,8 @@ def level_value(evaluation, owner, path):
         return ends.low + share * (ends.high - ends.low)
 
     def lead(share):
-        sums, _ = totals(evaluation, [{key: at(share, key) for key in keys}])
+        moved = [Change(key, known=at(share, key)) for key in keys]
+        sums = sums_of(evaluation, changed(evaluation, moved))
         return float(leads(sums, first)[0])
 
     share = stability.draws_level(lead, 0.0, 1.0)

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
+from scoring.errors import ScoringError
 from scoring.model.months import cash, payment, worth
 from scoring.model.months.average_year import months
 from scoring.model.queue import checked, simulated_year
+from scoring.questions.changed import Change, supposed, times_work
 
 N_YEARS = 2_000
 PERCENTILES = (10, 50, 90)
@@ -63,6 +65,30 @@ def years(evaluation):
         instalments_a_year=np.minimum(12, found.payment.n_instalments)
         * instalment[0, :, 0],
     )
+
+
+def if_wrong(found):
+    """Return {what goes wrong: its Years}, as it stands first.
+
+    None where the months cannot tell: a delivery beyond the years looked at.
+    """
+    evaluation = found.evaluation
+    half = times_work(evaluation, 0.5)
+    delivered = [Change(("brief", "payment.delivery_months"), later=3.0)]
+    paid = [Change(("brief", "trade.days_to_pay"), later=60.0)]
+    cases = {
+        "half_work": half,
+        "late_delivery": delivered,
+        "late_clients": paid,
+        "all": [*half, *delivered, *paid],
+    }
+    told = {"as_told": found}
+    for name, changes in cases.items():
+        try:
+            told[name] = years(supposed(evaluation, changes))
+        except ScoringError:
+            told[name] = None
+    return told
 
 
 def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):

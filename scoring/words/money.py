@@ -2,19 +2,17 @@
 
 import numpy as np
 
-from scoring.errors import ScoringError
 from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
-from scoring.questions.changed import suppose
-from scoring.questions.years import years
 from scoring.words.figures import figure, joined, number
 
 MINOR = 1.0  # money that is not worth a word
-WRONG = (
-    ("half the work", {"work": 0.5}),
-    ("delivered three months later", {"later_months": 3.0}),
-    ("clients pay two months later", {"later_days": 60.0}),
-    ("all three at once", {"work": 0.5, "later_months": 3.0, "later_days": 60.0}),
-)
+IF_WRONG = {
+    "as_told": "as it stands",
+    "half_work": "half the work",
+    "late_delivery": "delivered three months later",
+    "late_clients": "clients pay two months later",
+    "all": "all three at once",
+}
 
 
 def does_it_pay(found, k):
@@ -143,17 +141,3 @@ def cost_of_use(found, k, is_us=False):
         f"{figure(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
         f"{figure(worth.cash_per_day[0, k], currency)}."
     )
-
-
-def what_goes_wrong(found):
-    """Return [(what goes wrong, Years)]: as it stands first; None where it cannot be.
-
-    A delivery beyond the years looked at cannot be told.
-    """
-    told = [("as it stands", found)]
-    for words, changes in WRONG:
-        try:
-            told.append((words, years(suppose(found.evaluation, **changes))))
-        except ScoringError:
-            told.append((words, None))
-    return told

@@ -12,7 +12,7 @@ UNITLESS["per_month"] = "a month"
 def price_in_words(evaluation, name, price):
     """Return up to which price a machine is the best buy, as people say it.
 
-    `price` is what `whatif.best_buy_price` returns.
+    `price` is what `best_buy_price` returns.
     """
     if price is None:
         return NO_PRICE

@@ -38,7 +38,6 @@ from scoring.charts.weights import (
     weights_in_words,
     weights_spec,
 )
-from scoring.inputs.quantity import pert_mean
 from scoring.questions import swings as swings_module
 from scoring.questions.best_map import BestMap, own_range
 from scoring.questions.best_price import MOST_PRICE, present_price
@@ -275,13 +274,10 @@ def test_level_in_words_names_side_value_and_winner(evaluation):
 def test_prices_in_words(evaluation):
     """None is “no such price”; the highest looked at is said to be no end."""
     name = evaluation.names[0]
-    most = MOST_PRICE * evaluation.evidence[name, "price"].high
-    price = evaluation.evidence[name, "price"]
-    mean = pert_mean(price.low, price.likely, price.high)
-    rate = present_price(evaluation, name) / mean
+    most = MOST_PRICE * present_price(evaluation, name)
     assert price_in_words(evaluation, name, None) == "no such price"
     assert price_in_words(evaluation, name, 900.0) == "900 EUR"
-    assert price_in_words(evaluation, name, most * rate).endswith("and more")
+    assert price_in_words(evaluation, name, most).endswith("and more")
 
 
 def test_revenue_rests_on_what_the_kinds_of_job_rest_on():

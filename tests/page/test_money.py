@@ -3,8 +3,9 @@
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
-from scoring.questions.changed import suppose
+from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
+from scoring.questions.fleet.change_money import brings
 from scoring.questions.fleet.choices import choices
 from scoring.questions.years import chances, years
 from scoring.words.figures import figure
@@ -92,7 +93,7 @@ def test_a_buyer_without_a_rig_is_told_so():
 
 
 def test_the_second_rigs_sliders_are_the_engines_what_if():
-    """Half the work, dearer rigs, 1 000 for the old one: as `suppose` says."""
+    """Half the work, dearer rigs, 1 000 for the old one: as `supposed` says."""
     page = opened("second")
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
     page.slider(key="rigs_work").set_value(50).run()
@@ -101,8 +102,12 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     assert not page.exception
     machines = load_machines(MACHINES)
     base = evaluate(load_brief("profiles/briefs/second-rig.yaml"), machines)
-    prices = {machine.name: 1.5 * machine.price.likely for machine in machines}
-    found = choices(suppose(base, prices, 0.5, brings={0: 1000}))
+    prices = [
+        Change((machine.name, "price"), likely=1.5 * machine.price.likely)
+        for machine in machines
+    ]
+    changes = [*prices, *times_work(base, 0.5), brings(base, 0, 1000)]
+    found = choices(supposed(base, changes))
     said = shown(page)
     assert which_choice(found) in said
     for choice in found.choices:

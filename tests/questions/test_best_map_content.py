@@ -4,6 +4,7 @@ import pytest
 
 from scoring import evaluate
 from scoring.questions.best_map import _scaled_work, best_map
+from scoring.questions.changed import changed
 from tests.cases import brief, machine
 
 
@@ -17,7 +18,7 @@ def test_the_map_stands_at_the_buyers_own_work():
 
 def test_walls_grow_by_both_sides():
     """Four times the area is a wall twice as wide and twice as high: 8 × 4 m."""
-    changes = _scaled_work(evaluate(brief(), [machine()]), 1.0, 4.0)
-    sides = [changes["brief", f"work.0.{side}"] for side in ("width", "height")]
-    assert sides == pytest.approx([8, 4])
-    assert changes["brief", "work.0.per_month"] == pytest.approx(4)
+    base = evaluate(brief(), [machine()])
+    jobs = changed(base, _scaled_work(base, 1.0, 4.0)).figures.jobs
+    assert (jobs.width_m.item(), jobs.height_m.item()) == pytest.approx((8, 4))
+    assert jobs.per_month.item() == pytest.approx(4)

@@ -16,9 +16,10 @@ from scoring.questions import swings
 from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
 from scoring.questions.best_map import best_map
 from scoring.questions.best_price import best_buy_price, is_beyond_talk
+from scoring.questions.changed import Change, changed, sums_of
 from scoring.questions.find_out import questions, settled_by
 from scoring.questions.firmness import NOTHING, how_firm
-from scoring.questions.swings import all_swings, leads, level_value, totals
+from scoring.questions.swings import all_swings, leads, level_value
 from scoring.words.figures import figure
 from scoring.words.firmness import kept_out_by
 from tests import cases
@@ -236,12 +237,18 @@ def test_no_price_helps_a_machine_that_breaks_another_limit(demo):
     assert best_buy_price(demo, "Varnholt Column") is None
 
 
+def sums_with(evaluation, swing, value):
+    """Return the weighted sums where a swing's figure is this value."""
+    change = Change((swing.owner, swing.path), known=value)
+    return sums_of(evaluation, changed(evaluation, [change]))
+
+
 def test_a_swing_is_the_whole_model_at_both_ends(demo):
     """The widest swing's leads are those of the evaluation with that figure changed."""
     swing = all_swings(demo)[0]
     leader = swings.leader(demo)
     for value, lead in ((swing.low, swing.lead_low), (swing.high, swing.lead_high)):
-        sums, _ = totals(demo, [{(swing.owner, swing.path): value}])
+        sums = sums_with(demo, swing, value)
         filled = np.nan_to_num(sums[0])
         others = np.delete(filled, leader)
         assert filled[leader] - others.max() == pytest.approx(lead)
@@ -253,13 +260,10 @@ def test_the_value_at_which_a_rival_draws_level(demo):
     assert turning
     for swing in turning[:3]:
         value = level_value(demo, swing.owner, swing.path)
-        sums, _ = totals(demo, [{(swing.owner, swing.path): value}])
+        sums = sums_with(demo, swing, value)
         lead = leads(sums, swings.leader(demo))[0]
         near = [
-            leads(
-                totals(demo, [{(swing.owner, swing.path): value * f}])[0],
-                swings.leader(demo),
-            )[0]
+            leads(sums_with(demo, swing, value * f), swings.leader(demo))[0]
             for f in (0.9999, 1.0001)
         ]
         assert abs(lead) < 1e-6 or near[0] * near[1] < 0  # a step counts as a crossing

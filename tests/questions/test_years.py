@@ -5,7 +5,7 @@ import pytest
 
 from scoring import evaluate
 from scoring.errors import InputFaults
-from scoring.questions.years import chances, years
+from scoring.questions.years import chances, if_wrong, years
 from scoring.words.figures import GROUP
 from scoring.words.ruled_out import reasons
 from tests.cases import brief, demo, job, machine
@@ -306,3 +306,14 @@ def test_a_loan_of_one_month_is_one_instalment_a_year():
     )
     found = years(evaluate(asked(more=PLAIN + loan), [machine()]))
     assert found.instalments_a_year[0] == pytest.approx(6000)
+
+
+def test_what_goes_wrong_is_reckoned_anew():
+    """Half the work, three months, two months late, all at once: each by hand."""
+    # 60 months of 2 000 less 10 000; half of it; three months less; as much, but later;
+    # 57 months of 1 000. Clients who pay 60 days late put off month 5 to month 7.
+    told = if_wrong(years(evaluate(asked(), [machine()])))
+    npv = [found.worth.npv.item() for found in told.values()]
+    assert npv == pytest.approx([110000, 50000, 104000, 110000, 47000])
+    back = [found.worth.payback_month.item() for found in [*told.values()][:4]]
+    assert back == [5, 10, 8, 7]

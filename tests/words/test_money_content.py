@@ -5,7 +5,7 @@ import pytest
 from scoring import evaluate
 from scoring.questions.years import years
 from scoring.words.figures import GROUP
-from scoring.words.money import low_point, what_goes_wrong
+from scoring.words.money import low_point
 from scoring.words.workings.criteria import working
 from tests.cases import brief, machine
 from tests.questions.test_years import NOW, PLAIN, asked
@@ -18,17 +18,6 @@ def test_the_low_point_is_told_as_what_is_owed():
         f"Alder is deepest in the red by 10{GROUP}000 EUR, in month 0"
     )
     assert f"That is 4{GROUP}000 EUR more than your cash and credit." in said
-
-
-def test_what_goes_wrong_is_reckoned_anew():
-    """Half the work, three months, two months late, all at once: each by hand."""
-    # 60 months of 2 000 less 10 000; half of it; three months less; as much, but later;
-    # 57 months of 1 000. Clients who pay 60 days late put off month 5 to month 7.
-    told = what_goes_wrong(years(evaluate(asked(), [machine()])))
-    npv = [found.worth.npv.item() for _, found in told]
-    assert npv == pytest.approx([110000, 50000, 104000, 110000, 47000])
-    back = [found.worth.payback_month.item() for _, found in told[:4]]
-    assert back == [5, 10, 8, 7]
 
 
 def test_the_import_tax_comes_back_when_it_is_said_to():

@@ -6,7 +6,7 @@ from scoring.answer.evaluation import evaluate
 from scoring.inputs.quantity import pert_mean
 from scoring.page.state.memory import remembered
 from scoring.page.state.weights import reset_weights
-from scoring.questions.changed import exactly, scaled
+from scoring.questions.changed import Change, supposed
 
 
 def left_out(files):
@@ -48,36 +48,27 @@ def changed(base, people, jobs):
 
     It keeps the scale of the brief as written, so that weights keep their meaning.
     """
-    brief = _changed_brief(base.brief, people, jobs)
-    if brief is base.brief:
+    changes = [
+        _asked(base.brief, n, per_month)
+        for n, per_month in enumerate(jobs)
+        if per_month != _shown_jobs(base.brief.work[n])
+    ]
+    if people == base.brief.crew.people and not changes:
         return base
     return remembered(
         "changed",
         (base,),
         (people, jobs),
-        lambda: evaluate(
-            brief, base.machines, scale=base.scale, left_out=base.left_out
-        ),
+        lambda: supposed(base, changes, people),
     )
 
 
-def _changed_brief(brief, people, jobs):
-    """Return the brief with these people and jobs a month; itself if they are its."""
-    if people == brief.crew.people and jobs == jobs_of(brief):
-        return brief
-    crew = brief.crew.model_copy(update={"people": people})
-    work = tuple(map(_with_per_month, brief.work, jobs))
-    return brief.model_copy(update={"crew": crew, "work": work})
-
-
-def _with_per_month(job, per_month):
-    """Return the job with so many a month on average, its range in proportion."""
-    mean = _mean(job)
-    if per_month == _shown_jobs(job):
-        return job
-    moved = scaled(job.per_month, per_month / mean) if mean else None
-    moved = moved or exactly(job.per_month, per_month)
-    return job.model_copy(update={"per_month": moved})
+def _asked(brief, n, per_month):
+    """Return the Change to so many jobs a month on average, the range in proportion."""
+    key, mean = ("brief", f"work.{n}.per_month"), _mean(brief.work[n])
+    if not mean:
+        return Change(key, known=per_month)
+    return Change(key, times=per_month / mean)
 
 
 def _mean(job):

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.model.money import finance
-from scoring.model.outcome import outcome
-from scoring.questions.best_price import quoted_share
+from scoring.questions.best_price import present_price
+from scoring.questions.changed import Change, changed
 from scoring.questions.fleet.change_money import kept_share, npv_of, worth_sold
 from scoring.questions.fleet.choices import deeds_of, planned
 from scoring.questions.fleet.rigs import crews
@@ -64,15 +64,16 @@ def _by_work(evaluation, choice, multiples):
 
 
 def _price_at_zero(evaluation, choice):
-    machines, jobs, business = evaluation.figures
-    k = evaluation.index(choice.deed.new)
-    doubled = outcome(machines._replace(price=2 * machines.price), jobs, business)
+    machines, _, business = evaluation.figures
+    name = choice.deed.new
+    k = evaluation.index(name)
+    doubled = changed(evaluation, [Change((name, "price"), times=2.0)])
     price = float(machines.price[0, k, 0])
-    dearer = float((doubled.upfront - evaluation.outcome.upfront)[0, k, 0])
+    dearer = float((doubled.outcome.upfront - evaluation.outcome.upfront)[0, k, 0])
     insured = price * float(business.insurance_share[0, 0, 0])
     lost = -_npv_of_level(business, -insured) + dearer
-    found = price * (1 + choice.npv / lost) if lost > 0 else -1.0
-    found *= quoted_share(evaluation, choice.deed.new)
+    now = present_price(evaluation, name)
+    found = now * (1 + choice.npv / lost) if lost > 0 else -1.0
     return found if found >= 0 else None
 
 

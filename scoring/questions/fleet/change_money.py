@@ -10,6 +10,7 @@ import numpy as np
 from scoring.model.money import finance
 from scoring.model.months import cash
 from scoring.model.months.average_year import borrowed, payment_of
+from scoring.questions.changed import Change, rate_of
 
 
 @dataclass(frozen=True)
@@ -76,13 +77,20 @@ def _worth_of(evaluation, place):
     Now as the brief says, else by age on a straight line from its price to the resale
     of its sheet at the horizon, and on to 0; later by the same line, in proportion.
     """
-    rig = evaluation.brief.owned[place]
-    if rig.resale is None:
+    told = evaluation.drawn.get(("brief", f"owned.{place}.resale"))
+    if told is None:
+        rig = evaluation.brief.owned[place]
         machine = evaluation.machines[evaluation.index(rig.machine)]
         is_ended = machine.support.licence_transfers is False
         return (0.0, 0.0) if is_ended else _by_age(evaluation, place)
-    now = float(evaluation.drawn["brief", f"owned.{place}.resale"][0])
+    now = float(told[0])
     return now, now * kept_share(evaluation, place)
+
+
+def brings(evaluation, place, amount):
+    """Return the Change to an owned rig that brings so much, brief's currency."""
+    key = ("brief", f"owned.{place}.resale")
+    return Change(key, known=amount / rate_of(evaluation, key))
 
 
 def kept_share(evaluation, place):

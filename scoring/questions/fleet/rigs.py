@@ -9,14 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
-from scoring.answer.run import criterion_figures
-from scoring.evidence.variants import Variant
 from scoring.model import fleet
-from scoring.model.figures import Figures, JobFigures, MachineFigures
+from scoring.model.figures import JobFigures, MachineFigures
 from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
 from scoring.model.money.year import days_down_per_job, year_lines
-from scoring.model.outcome import Outcome, outcome
+from scoring.model.outcome import Outcome
+from scoring.questions.changed import each_changed, times_work
 
 
 @dataclass(frozen=True)
@@ -84,24 +83,14 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     ----------
     multiples : of the jobs a month of every kind
     """
-    machines, jobs, business = evaluation.figures
-    multiples = np.asarray(multiples, dtype=float)[:, None, None]
-    jobs = jobs._replace(per_month=jobs.per_month * multiples)
+    changes = [times_work(evaluation, factor) for factor in multiples]
+    loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
-        smaller = business._replace(people=people)
-        loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
-        lived = outcome(machines, jobs, smaller, loaded)
-        raw = _raw(evaluation, Figures(machines, jobs, business), lived)
-        found[people] = Crew(people, machines, jobs, lived, raw)
+        again = each_changed(evaluation, changes, people, loaded=loaded)
+        machines, jobs, _ = again.figures
+        found[people] = Crew(people, machines, jobs, again.outcome, again.raw)
     return found
-
-
-def _raw(evaluation, figures, lived):
-    variants: tuple[Variant, ...] = evaluation.variants
-    return criterion_figures(
-        evaluation.criteria, variants, figures, lived, evaluation.drawn
-    )
 
 
 def rigs(evaluation, by_people, names, places):
@@ -217,7 +206,7 @@ def _lines(rig, business, n_year, multiple):
     left = np.where(can_do, rig.of(lived.contribution, multiple), 0.0)
     return year_lines(
         MachineFigures(*map(own, machines)),
-        jobs,
+        JobFigures(*map(own, jobs)),
         business,
         site,
         n_year[None, None, :],

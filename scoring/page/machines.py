@@ -115,10 +115,8 @@ def sheet(files, evaluation, is_us):
                 speeds(machine, is_us)
                 compared(files, machine)
             if name == "Lifting and van" and evaluation is not None:
-                k = evaluation.index(machine.name)
-                text.say(
-                    f"Heaviest piece, in this brief: {who_carries(evaluation, k)}."
-                )
+                who = who_carries(evaluation, evaluation.index(machine.name), is_us)
+                text.say(f"Heaviest piece, in this brief: {who}.")
             if name in CAUTIONS_OF:
                 text.caution(*CAUTIONS_OF[name])
     st.caption(

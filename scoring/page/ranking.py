@@ -231,7 +231,7 @@ def machine_working(evaluation, is_us):
     k = evaluation.index(st.session_state["show_machine"])
     figures = text.folded_html(_figure_steps(evaluation, k, is_us))
     jobs = text.folded_html(_job_steps(evaluation, k, is_us))
-    carries = text.said(f"Heaviest piece: {who_carries(evaluation, k)}.")
+    carries = text.said(f"Heaviest piece: {who_carries(evaluation, k, is_us)}.")
     text.side_by_side(
         scores_html(evaluation, k, is_us),
         text.heading_html("Figures, step by step")

@@ -68,7 +68,8 @@ def _lift_steps(evaluation, k, criterion, is_us):
     mass = evaluation.figures.machines.heaviest_lift_kg[0, k, 0]
     step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
     needed = evaluation.outcome.carried.people_needed[0, k, 0]
-    return [step, Step("people to lift it", needed, "", who_carries(evaluation, k))]
+    who = who_carries(evaluation, k, is_us)
+    return [step, Step("people to lift it", needed, "", who)]
 
 
 def who_carries(evaluation, k, is_us=False):

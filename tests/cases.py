@@ -12,8 +12,8 @@ from scoring.inputs.machine_folder import load_machines, read_machine
 
 PROFILES = Path(__file__).parents[1] / "profiles"
 
-# Each figure has a symmetric range, so that the central one is the one that stands here
-# and a hand can follow it.
+# The small brief takes every figure of a sheet at its word (`trust`), so that what to
+# expect is what stands here and a hand can follow it.
 MACHINE = """\
 name: {name}
 price: {price} EUR
@@ -61,9 +61,14 @@ crew: {{people: {people}, lift_limit: 25 kg{crew}}}
 working_time: {{hours_per_day: 8 h, days_per_week: 5, weeks_per_year: 48,
   bookable_share: 50 %, day_margin: 0 %}}
 travel: {{speed: 60 km/h, cost_per_km: 0 EUR/km}}
-money: {{cash: {cash} EUR, discount_rate: 0 %, fixed_costs: 0 EUR/year}}
-{limits}work:
+money: {{cash: {cash} EUR, discount_rate: 0 %, fixed_costs: 0 EUR/year,
+  alike_rigs_save: 15 %}}
+{limits}trust: {{estimated: {{time: {closed}, speed: {closed}, life: {closed},
+  ink: {closed}, mass: {closed}, price: {closed}, length: {closed}, share: {closed},
+  number: {closed}, rating: {closed}}}}}
+work:
 {jobs}{more}"""
+CLOSED = "[0, 0, 0]"
 JOB = """\
   - name: {name}
     per_month: {per_month}
@@ -127,14 +132,27 @@ def edited(text, edits):
     return text
 
 
-def brief(*jobs, edits=(), people=1, crew="", cash=100000, limits="", more=""):
-    """Return a small Brief; without kinds of job it has one."""
+def brief(
+    *jobs,
+    edits=(),
+    people=1,
+    crew="",
+    cash=100000,
+    limits="",
+    more="",
+    closed=CLOSED,
+):
+    """Return a small Brief; without kinds of job it has one.
+
+    `closed` is the spread of a sheet's estimated figures, (low, likely, high) shares.
+    """
     text = BRIEF.format(
         people=people,
         crew=crew,
         cash=cash,
         limits=f"limits: {{{limits}}}\n" if limits else "",
         jobs="".join(jobs) or job(),
+        closed=closed,
         more=more,
     )
     return load_brief(("brief.yaml", edited(text, edits).encode()))

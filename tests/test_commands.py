@@ -67,7 +67,7 @@ def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)
     assert set(found) == {"machines", "kendall_tau", "pareto_front", "cautions"}
-    ranked = [m for m in found["machines"] if m["status"] == "ranked"]
+    ranked = [m for m in found["machines"] if m["status"] != "ruled_out"]
     out = [m for m in found["machines"] if m["status"] == "ruled_out"]
     assert found["machines"] == ranked + out and ranked and out
     for one in ranked:
@@ -79,7 +79,8 @@ def test_rank_as_json():
         assert all(
             p["contribution"] == pytest.approx(p["score"] * p["weight"]) for p in parts
         )
-        assert one["reasons"] == []
+        assert bool(one["reasons"]) == (one["status"] == "in_doubt")
+        assert 0 <= one["chance_in"] <= 1
     places = [(m["rank_weighted_sum"], m["name"]) for m in ranked]
     assert places == sorted(places)
     for one in out:

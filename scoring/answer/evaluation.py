@@ -1,23 +1,34 @@
 """Brief + machines → Evaluation: the one result that every surface shows."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from scoring.answer.limits import Limit
+from scoring.answer.expected import (
+    DOUBT,
+    Expected,
+    expected,
+    is_doubtful,
+    is_out,
+    of_places,
+)
 from scoring.answer.plans import PlanResult, choose_plans
 from scoring.answer.preferences import brief_weights, criteria_of, ratings_of, scale_of
 from scoring.answer.ranking import reweigh
-from scoring.answer.run import run
+from scoring.answer.run import Run, run
 from scoring.decision import criteria as decision_criteria
-from scoring.decision import scale as scales
 from scoring.errors import ScoringError
-from scoring.evidence.draws import central
+from scoring.evidence.draws import in_brief_currency, is_any_uncertain
+from scoring.evidence.draws import rows as rows_of
 from scoring.evidence.gathered import gather
-from scoring.evidence.variants import Variant
+from scoring.evidence.variants import Variant, variants_of
 from scoring.inputs.together import check_together
-from scoring.model.figures import Figures
-from scoring.model.outcome import Outcome
+
+FEWEST_DRAWS = 40
+MOST_DRAWS = 100_000
+N_DRAWS = 1_000
+SEED = 1
 
 
 @dataclass(frozen=True)
@@ -25,7 +36,7 @@ class Evaluation:
     """Everything that the page, the report and the command line show.
 
     Arrays follow the order of `machines` and of `criteria`; those of the model have one
-    draw. Scores and ranks are NaN and 0 for machines that are ruled out.
+    row, what to expect. Scores and ranks are NaN and 0 for machines that are ruled out.
     """
 
     brief: object
@@ -33,14 +44,12 @@ class Evaluation:
     variants: tuple[Variant, ...]
     plans: tuple[tuple[PlanResult, ...], ...]
     evidence: dict
-    drawn: dict
-    figures: Figures
-    outcome: Outcome
-    limits: tuple[Limit, ...]
+    rows: dict  # {(owner, path): (1 + draw,)}, own currency; the first as told
+    seed: int
+    told: Run  # the one draw in which all is as told
+    expected: Expected  # means over the draws, one alternative
     criteria: tuple
-    raw: np.ndarray  # (machine, criterion), each in its unit
     scale: np.ndarray  # (criterion, 2): worst, best
-    scores: np.ndarray  # (machine, criterion), 0–1
     weights: np.ndarray  # (criterion,)
     is_ranked: np.ndarray  # bool (machine,)
     weighted_sum: np.ndarray
@@ -50,6 +59,60 @@ class Evaluation:
     kendall_tau: float | None
     is_on_pareto_front: np.ndarray  # bool (machine,)
     left_out: frozenset = frozenset()  # names that the buyer does not consider
+
+    @property
+    def n_draws(self):
+        """Draws behind what to expect; 0 where all is known and one run says it."""
+        return len(next(iter(self.rows.values()))) - 1
+
+    @property
+    def figures(self):
+        """What the model is given, means over the draws."""
+        return self.expected.figures
+
+    @property
+    def outcome(self):
+        """What follows, means over the draws."""
+        return self.expected.outcome
+
+    @property
+    def limits(self):
+        """The LimitChances of the brief."""
+        return self.expected.limits
+
+    @property
+    def raw(self):
+        """The decision matrix, (machine, criterion), means in each one's unit."""
+        return self.expected.raw[0]
+
+    @property
+    def scores(self):
+        """Mean scores 0–1, (machine, criterion)."""
+        return self.expected.scores[0]
+
+    @property
+    def chance_in(self):
+        """The share of draws in which each machine is within all limits: (machine,)."""
+        return self.expected.chance_in[0]
+
+    @cached_property
+    def drawn(self):
+        """Every figure's mean, {(owner, path): (1,)}, in the brief's currency."""
+        first = 1 if self.n_draws else 0
+        found = in_brief_currency(self.rows, self.evidence, self.brief)
+        return {key: x[first:].mean(keepdims=True) for key, x in found.items()}
+
+    def status(self, k):
+        """Return "ranked", "in_doubt" or "ruled_out"."""
+        if self.is_out(k):
+            return "ruled_out"
+        inside = self.expected.chance_in[0, k], self.expected.is_in_as_told[0, k]
+        return "in_doubt" if is_doubtful(*inside) else "ranked"
+
+    def is_out(self, k):
+        """Return whether limits rule a machine out."""
+        inside = self.expected.chance_in[0, k], self.expected.is_in_as_told[0, k]
+        return bool(is_out(*inside, sure_of(self.brief)))
 
     @property
     def names(self):
@@ -81,11 +144,30 @@ class Evaluation:
         return self.brief if owner == "brief" else self.machines[self.index(owner)]
 
     def broken(self, k):
-        """Return the limits that machine k breaks."""
-        return [limit for limit in self.limits if limit.is_broken[0, k]]
+        """Return the limits that machine k breaks, or may; the most often first."""
+        may = [
+            limit
+            for limit in self.limits
+            if limit.chance[0, k] > DOUBT or limit.is_broken_as_told[0, k]
+        ]
+        return sorted(may, key=lambda limit: -limit.chance[0, k])
 
 
-def evaluate(brief, machines, weights=None, scale=None, left_out=()):
+def sure_of(brief):
+    """Return the share of draws in which the buyer wants limits to hold, or None."""
+    sure = brief.limits.sure
+    return None if sure is None else sure.likely
+
+
+def evaluate(
+    brief,
+    machines,
+    weights=None,
+    scale=None,
+    left_out=(),
+    n_draws=N_DRAWS,
+    seed=SEED,
+):
     """Return the Evaluation of these machines for this brief.
 
     Parameters
@@ -96,10 +178,10 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
         Criteria not named keep the brief's weight; all are then brought to sum 1.
     scale : shape (n_criteria, 2), optional
         The [worst, best] anchors of an earlier Evaluation of the same loaded brief.
-        Left out, they come from the brief and from all machines before screening.
     left_out : names of machines that the buyer does not consider, optional
-        They still count for the scale and for what is unknown of others, so that
-        leaving one out reverses nothing.
+    n_draws : int, 40 to 100,000
+        Draws whose mean is what to expect.
+    seed : int, 0 or more
 
     Raises
     ------
@@ -109,52 +191,66 @@ def evaluate(brief, machines, weights=None, scale=None, left_out=()):
     machines = tuple(sorted(machines, key=lambda machine: machine.name))
     if not machines:
         raise ScoringError("there is no machine to rank; add a machine sheet")
+    check_draws(n_draws, seed, MOST_DRAWS)
     criteria = criteria_of(brief)
     check_together(brief, machines, [c.id for c in decision_criteria.STANDARD])
     evidence = gather(brief, machines, ratings_of(criteria))
-    return evaluated(brief, machines, evidence, weights, scale, left_out)
+    n_draws = n_draws if is_any_uncertain(evidence, brief) else 0
+    rows = rows_of(evidence, brief, seed, n_draws)
+    return evaluated(brief, machines, evidence, rows, seed, weights, scale, left_out)
 
 
-def evaluated(brief, machines, evidence, weights=None, scale=None, left_out=()):
-    """Return the Evaluation that this evidence amounts to.
+def check_draws(n_draws, seed, most):
+    """Raise ScoringError if a number of draws or a seed is out of its range."""
+    if not FEWEST_DRAWS <= n_draws <= most:
+        raise ScoringError(
+            f"draws: {n_draws} is out of range; {FEWEST_DRAWS} to {most}"
+        )
+    if seed < 0:
+        raise ScoringError(f"seed: {seed} is below 0; 0 or more")
 
-    As `evaluate`, with the figures gathered and the machines in the order of their
-    names.
+
+def evaluated(
+    brief, machines, evidence, rows, seed, weights=None, scale=None, left_out=()
+):
+    """Return the Evaluation that this evidence and its rows amount to.
+
+    As `evaluate`, with the machines in the order of their names.
     """
-    criteria = criteria_of(brief)
-    drawn = central(evidence, brief)
-    variants, plans = choose_plans(brief, machines, drawn)
-    central_run = run(brief, criteria, variants, drawn)
-    raw = central_run.raw[0]
+    criteria, n = criteria_of(brief), len(machines)
+    all_variants = [variant for machine in machines for variant in variants_of(machine)]
+    drawn = in_brief_currency(rows, evidence, brief)
+    again = run(brief, criteria, all_variants, drawn)
     if scale is None:
-        scale = scale_of(brief, criteria, raw)
-    is_ranked = ~central_run.is_ruled_out[0]
-    is_ranked &= ~np.isin([machine.name for machine in machines], list(left_out))
-    scores = scales.scores(raw, scale, [c.flat_above for c in criteria])
-    unranked = np.zeros(len(machines))
+        scale = scale_of(brief, criteria, again)
+    flat_above = [criterion.flat_above for criterion in criteria]
+    n_rows = len(next(iter(rows.values())))
+    of_all = expected(again, scale, flat_above, 1, n_rows)
+    places, plans = choose_plans(machines, all_variants, of_all[1])
+    told, found = (of_places(each, places, len(all_variants)) for each in of_all)
+    out = is_out(found.chance_in[0], found.is_in_as_told[0], sure_of(brief))
+    is_left_out = np.isin([machine.name for machine in machines], list(left_out))
     return reweigh(
         Evaluation(
             brief=brief,
             machines=machines,
-            variants=variants,
+            variants=tuple(all_variants[place] for place in places),
             plans=plans,
             evidence=evidence,
-            drawn=drawn,
-            figures=central_run.figures,
-            outcome=central_run.outcome,
-            limits=central_run.limits,
+            rows=rows,
+            seed=seed,
+            told=told,
+            expected=found,
             criteria=criteria,
-            raw=raw,
             scale=scale,
-            scores=scores,
             weights=brief_weights(brief, criteria),
-            is_ranked=is_ranked,
-            weighted_sum=unranked,
-            topsis=unranked,
-            rank_weighted_sum=unranked,
-            rank_topsis=unranked,
+            is_ranked=~out & ~is_left_out,
+            weighted_sum=np.zeros(n),
+            topsis=np.zeros(n),
+            rank_weighted_sum=np.zeros(n),
+            rank_topsis=np.zeros(n),
             kendall_tau=None,
-            is_on_pareto_front=unranked,
+            is_on_pareto_front=np.zeros(n),
             left_out=frozenset(left_out),
         ),
         weights,

@@ -6,11 +6,11 @@ import numpy as np
 
 from scoring.model.job.crew import HIRED, NOBODY
 from scoring.model.job.vehicle import NONE_FITS
-from scoring.model.months.average_year import months
 from scoring.model.months.worth import low_point
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9
+MUSTS = ("must_have", "must_serve")  # limits that a plan can keep or break
 
 
 class Limit(NamedTuple):
@@ -32,19 +32,19 @@ class Limit(NamedTuple):
         return self.figure > self.allowed + SLACK
 
 
-def limits(brief, features, machines, jobs, business, outcome):
+def limits(brief, features, figures, outcome, by_month):
     """Return every Limit of the brief.
 
-    `features` holds each machine's features in use; `machines`, `jobs` and `business`
-    are the model's figures and `outcome` what follows from them.
+    `features` holds each machine's features in use; `figures` are what the model is
+    given, `outcome` what follows from them and `by_month` its Months.
     """
+    machines, jobs, business = figures
     upfront = outcome.upfront[..., 0]
     found = [_lift(brief, machines, business, outcome)]
     found += _vehicle(machines, business, outcome)
     if business.payment.way != "lease":
         found.append(_money("cash", upfront, business.cash + business.credit, brief))
     if tells_timing(brief) and not brief.owned:  # rigs bring money of their own
-        by_month = months(machines, jobs, business, outcome)
         deepest = -low_point(by_month.cash.flows)[0]
         found.append(Limit("low_point", "", deepest, by_month.funds, brief.currency))
     if brief.limits.highest_upfront is not None:
@@ -102,14 +102,22 @@ def _vehicle(machines, business, outcome):
     return found
 
 
+def helps(brief):
+    """Return whether the brief allows hired help."""
+    return brief.crew.hired_help is not None and brief.crew.hired_help.allowed
+
+
+def team_of(brief):
+    """Return how many people may lift together, 3 at most."""
+    return 3 if helps(brief) else min(brief.crew.people, 3)
+
+
 def _lift(brief, machines, business, outcome):
     """Return the heaviest lift against what this crew may lift by the filter."""
     mass = machines.heaviest_lift_kg[..., 0]
     way = outcome.carried.way[..., 0]
-    helped = brief.crew.hired_help is not None and brief.crew.hired_help.allowed
-    team = 3 if helped else min(brief.crew.people, 3)
-    allowed = TEAM_FACTOR[team] * business.lift_limit_kg[..., 0] + 0 * mass
-    is_carried = (way != NOBODY) & ((way != HIRED) | helped)
+    allowed = TEAM_FACTOR[team_of(brief)] * business.lift_limit_kg[..., 0] + 0 * mass
+    is_carried = (way != NOBODY) & ((way != HIRED) | helps(brief))
     return Limit(
         "lift", "", mass, np.where(is_carried, np.maximum(allowed, mass), allowed), "kg"
     )

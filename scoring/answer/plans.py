@@ -1,13 +1,11 @@
-"""The plan of each machine: the one that leaves most among those that do."""
+"""The plan of each machine: the one that is expected to leave most."""
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.answer.limits import must_limits
-from scoring.answer.run import figures_of
-from scoring.evidence.variants import variants_of
-from scoring.model.outcome import outcome
+from scoring.answer.expected import HALF
+from scoring.answer.limits import MUSTS
 
 
 @dataclass(frozen=True)
@@ -16,41 +14,42 @@ class PlanResult:
 
     name: str
     fee: float
-    year_result: float
+    year_result: float  # expected
     meets_must_haves: bool
     is_chosen: bool
 
 
-def choose_plans(brief, machines, drawn):
-    """Return each machine under its best plan, and what every plan would earn.
+def choose_plans(machines, variants, found):
+    """Return (the places of each machine's best plan, what every plan would earn).
 
-    The best central year result among the plans that meet the must-haves; ties go to
-    the cheaper.
+    The best expected year among the plans that meet the must-haves in most draws; ties
+    go to the cheaper.
+
+    Parameters
+    ----------
+    variants : sequence of Variant, all plans of all machines
+    found : Expected of these variants, of one alternative
     """
-    variants = [variant for machine in machines for variant in variants_of(machine)]
-    figures = figures_of(brief, variants, drawn)
-    lived = outcome(*figures)
-    features = [v.features for v in variants]
-    broken = must_limits(brief, features, figures.jobs, lived)
-    musts = [limit.is_broken[0] for limit in broken]
-    meets = ~np.any(musts or [np.zeros(len(variants), bool)], axis=0)
-    result = lived.year.result[0, :, 0]
-    fee = figures.machines.plan_fee[0, :, 0]
+    chances = [limit.chance[0] for limit in found.limits if limit.name in MUSTS]
+    chances.append(np.zeros(len(variants)))
+    meets = np.max(chances, axis=0) <= HALF
+    result = found.outcome.year.result[0, :, 0]
+    fee = found.figures.machines.plan_fee[0, :, 0]
     chosen, plans = [], []
     for machine in machines:
         own = [k for k, v in enumerate(variants) if v.machine is machine]
         best = max(own, key=lambda k: (meets[k], round(result[k], 6), -fee[k]))
-        chosen.append(variants[best])
+        chosen.append(best)
         plans.append(
             tuple(
                 PlanResult(
                     machine.subscription_fees[variants[k].plan].name,
-                    fee[k],
-                    result[k],
+                    float(fee[k]),
+                    float(result[k]),
                     bool(meets[k]),
                     k == best,
                 )
                 for k in own
             )
         )
-    return tuple(chosen), tuple(plans)
+    return chosen, tuple(plans)

@@ -4,10 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 
+from scoring.answer.limits import TEAM_FACTOR, team_of
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import pairwise
 from scoring.decision import weights as decision_weights
-from scoring.decision.scale import default_scale
+from scoring.model.money.job_money import revenue
 
 
 def criteria_of(brief):
@@ -55,15 +56,55 @@ def ratings_of(criteria):
     ]
 
 
-def scale_of(brief, criteria, raw):
-    """Return the anchors [worst, best]: the brief's own, else from the figures."""
-    scale = default_scale(
-        raw, [c.is_benefit for c in criteria], [c.flat_above for c in criteria]
-    )
+def scale_of(brief, criteria, again):
+    """Return the anchors [worst, best]: the brief's own, else what is natural to it.
+
+    They come from the brief alone, as it is told, never from the sheets that happen to
+    be loaded: adding, dropping or mending a sheet moves no other machine's score.
+
+    Source
+    ------
+    Global scales: Belton & Stewart (2002), Multiple Criteria Decision Analysis, §5.2;
+    from memory.
+    """
+    natural = _natural_ends(brief, again)
+    scale = np.empty((len(criteria), 2))
     for k, criterion in enumerate(criteria):
         if criterion.id in brief.scale:
             scale[k] = brief.scale[criterion.id]
+        elif criterion.id in natural:
+            scale[k] = natural[criterion.id]
+        else:
+            scale[k] = (1, 5) if criterion.is_benefit else (5, 1)
+            best = scale[k].max()
+            cap = best if criterion.flat_above is None else criterion.flat_above
+            scale[k] = np.minimum(scale[k], cap)
     return scale
+
+
+def _natural_ends(brief, again):
+    """Return {criterion id: (worst, best)} of this buyer's work, crew and money."""
+    _, jobs, buyer = again.figures
+    paid = 12 * float((jobs.per_month * revenue(jobs))[0].sum())
+    year = paid - float(buyer.fixed_costs[0].item())
+    funds = float((buyer.cash + buyer.credit)[0].item())
+    highest = float(buyer.highest_upfront.ravel()[0])
+    hour = float(np.nan_to_num(buyer.own_hour.ravel()[0])) or float(
+        buyer.wage_per_h.ravel()[0]
+    )
+    may_lift = TEAM_FACTOR[team_of(brief)] * float(buyer.lift_limit_kg[0].item())
+    funds = funds or np.nan_to_num(highest) or paid or 1.0
+    return {
+        "upfront": (funds, 0.0),
+        "year_result": (0.0, year if year > 0 else paid or 1.0),
+        "ready_time": (float(buyer.day_min[0].item()) / 2, 0.0),
+        "heaviest_lift": (may_lift, 0.0),
+        "odour": (6.0, 0.0),
+        "support": (30.0, 0.0),
+        "work_served": (0.0, 1.0),
+        "site_hours": (1000.0 / (hour or 25.0), 0.0),
+        "days_lost": (30.0, 0.0),
+    }
 
 
 def brief_weights(brief, criteria):

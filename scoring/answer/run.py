@@ -10,17 +10,23 @@ from scoring.evidence.buyer_arrays import business_figures
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.machine_arrays import machine_figures
 from scoring.model.figures import Figures
+from scoring.model.money.finance import net_present_value
+from scoring.model.months.average_year import Months, months
+from scoring.model.months.worth import monthly_rate
 from scoring.model.outcome import Outcome, outcome
 
 
 class Run(NamedTuple):
     """The model run on some draws, and what the buyer's limits make of it."""
 
+    drawn: dict  # {(owner, path): (draw,)}, in the brief's currency
     figures: Figures
     outcome: Outcome
     limits: tuple[Limit, ...]
     raw: np.ndarray  # (draw, machine, criterion), each in its unit
     is_ruled_out: np.ndarray  # bool (draw, machine)
+    months: Months  # cash by the month
+    npv: np.ndarray  # (draw, machine), of the months
 
 
 def run(brief, criteria, variants, drawn, loaded=None):
@@ -30,29 +36,29 @@ def run(brief, criteria, variants, drawn, loaded=None):
     """
     figures = figures_of(brief, variants, drawn)
     lived = outcome(*figures, loaded)
-    broken = tuple(limits(brief, [v.features for v in variants], *figures, lived))
+    by_month = months(*figures, lived)
+    rate = figures.buyer.discount_rate[..., 0]
+    npv = net_present_value(by_month.cash.flows, monthly_rate(rate))
+    features = [v.features for v in variants]
+    broken = tuple(limits(brief, features, figures, lived, by_month))
     raw = criterion_figures(criteria, variants, figures, lived, drawn)
     is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
-    return Run(figures, lived, broken, raw, is_ruled_out)
+    return Run(drawn, figures, lived, broken, raw, is_ruled_out, by_month, npv)
 
 
 def redrawn(evaluation, drawn):
-    """Return (Run, scores) on other draws, each machine keeping its central plan."""
-    brief, criteria = evaluation.brief, evaluation.criteria
-    again = run(brief, criteria, evaluation.variants, drawn)
-    return again, scores_of(evaluation, again)
+    """Return (Run, scores) on other draws, each machine keeping its plan.
 
-
-def scores_of(evaluation, again):
-    """Return the scores of a Run on an evaluation's scale: (draw, machine, criterion).
-
-    NaN where a machine is ruled out or left out.
+    Scores are (draw, machine, criterion), on the evaluation's scale; NaN where a
+    machine is ruled out or left out.
     """
-    flat_above = [criterion.flat_above for criterion in evaluation.criteria]
+    criteria = evaluation.criteria
+    again = run(evaluation.brief, criteria, evaluation.variants, drawn)
+    flat_above = [criterion.flat_above for criterion in criteria]
     scores = scales.scores(again.raw, evaluation.scale, flat_above)
     is_left_out = np.isin(evaluation.names, list(evaluation.left_out))
     scores[again.is_ruled_out | is_left_out] = np.nan
-    return scores
+    return again, scores
 
 
 def figures_of(brief, variants, drawn):

@@ -10,7 +10,6 @@ from hashlib import sha256
 import numpy as np
 
 from scoring.inputs.leads import mix, months_spanned, resampled
-from scoring.inputs.quantity import pert_mean
 
 N_KNOTS = 4097  # of the tabulated distribution: off by less than 1e-4 of a range
 
@@ -71,12 +70,25 @@ def drawn(evidence, brief, seed, start, stop):
     evidence : {(owner, path): Evidence}
         With low, likely, high; a figure without a range is the same in every draw.
     """
+    own = _in_own_currency(evidence, brief, seed, start, stop)
+    return in_brief_currency(own, evidence, brief)
+
+
+def _in_own_currency(evidence, brief, seed, start, stop):
     own = {
         key: _own_draws(figure, key, seed, start, stop)
         for key, figure in evidence.items()
     }
-    own |= _from_leads(evidence, brief, seed, start, stop)
-    return _in_brief_currency(own, evidence, brief)
+    return own | _from_leads(evidence, brief, seed, start, stop)
+
+
+def rows(evidence, brief, seed, n_draws):
+    """Return {(owner, path): (1 + n_draws,)}, each in its own unit and currency.
+
+    First all as it is told, then the draws.
+    """
+    own = _in_own_currency(evidence, brief, seed, 0, n_draws)
+    return {key: np.append(evidence[key].told, own[key]) for key in evidence}
 
 
 def _from_leads(evidence, brief, seed, start, stop):
@@ -112,20 +124,8 @@ def _from_leads(evidence, brief, seed, start, stop):
     }
 
 
-def central(evidence, brief, changes=({},)):
-    """Return the central figures, the PERT means, a draw for each mapping of changes.
-
-    `changes` are {(owner, path): figure}, each in the figure's own unit and currency;
-    without any there is one draw, the central one.
-    """
-    own = {}
-    for key, figure in evidence.items():
-        mean = pert_mean(figure.low, figure.likely, figure.high)
-        own[key] = np.array([change.get(key, mean) for change in changes], float)
-    return _in_brief_currency(own, evidence, brief)
-
-
-def _in_brief_currency(own, evidence, brief):
+def in_brief_currency(own, evidence, brief):
+    """Return {(owner, path): figures} in the brief's currency, from their own."""
     return {
         key: figures * _exchange_rate(evidence[key], own, brief)
         for key, figures in own.items()
@@ -148,3 +148,11 @@ def _exchange_rate(figure, own, brief):
 def is_uncertain(figure):
     """Return whether a figure has a range of any width."""
     return figure.high > figure.low
+
+
+def is_any_uncertain(evidence, brief):
+    """Return whether draws differ from what is told, so that their mean may."""
+    return bool(brief.leads_read) or any(
+        is_uncertain(figure) or figure.likely != figure.told
+        for figure in evidence.values()
+    )

@@ -21,6 +21,7 @@ class Evidence:
     text: str
     currency: str | None = None
     note: str = ""
+    told: float = np.nan  # as it is written, before its basis widens or moves it
 
     @property
     def is_unknown(self):
@@ -29,7 +30,7 @@ class Evidence:
 
 def evidence(owner, path, quantity, brief, note=""):
     """Return the figure with its range; an unknown one still without."""
-    none = (np.nan, np.nan, np.nan)
+    none, told = (np.nan, np.nan, np.nan), quantity.likely
     low, likely, high = none if quantity.is_unknown else spread(quantity, brief.trust)
     return Evidence(
         owner,
@@ -42,6 +43,7 @@ def evidence(owner, path, quantity, brief, note=""):
         quantity.text,
         quantity.currency,
         note or quantity.note,
+        np.nan if told is None else told,
     )
 
 

@@ -30,6 +30,7 @@ def filled(brief, machines, found):
             low=min(best, worst),
             likely=likely,
             high=max(best, worst),
+            told=likely,
             currency=None,
             note="not told: best, worse quartile and worst of the other machines",
         )

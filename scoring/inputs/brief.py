@@ -146,6 +146,7 @@ class Limits(Record):
     must_have: tuple[kinds.Feature, ...] = ()
     must_serve: tuple[kinds.Name, ...] = ()
     highest_upfront: kinds.Money = None
+    sure: kinds.Share = None
 
 
 class Band(Record):

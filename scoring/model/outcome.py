@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.job import crew, reach, site_time, vehicle
-from scoring.model.money import finance, job_money
+from scoring.model.money import job_money
 from scoring.model.money import year as years
 from scoring.model.money.year import Year
 
@@ -32,8 +32,6 @@ class Outcome(NamedTuple):
     ready_min: np.ndarray  # arrival to first print, over the mix
     odour: np.ndarray
     support_days: np.ndarray
-    payback_months: np.ndarray  # inf: never
-    npv: np.ndarray
 
 
 def outcome(machines, jobs, business, loaded=None):
@@ -56,12 +54,6 @@ def outcome(machines, jobs, business, loaded=None):
         machines, jobs, business, carried, loaded, site, booked
     )
     year = years.year(machines, jobs, business, site, lines, can_do, booked)
-    flows = finance.cash_flows(
-        upfront[..., 0],
-        year.result[..., 0],
-        business.horizon_years,
-        machines.resale[..., 0],
-    )
     return Outcome(
         carried=carried,
         loaded=loaded,
@@ -79,8 +71,6 @@ def outcome(machines, jobs, business, loaded=None):
         ready_min=ready_minutes(machines, jobs, carry),
         odour=reach.stronger_odour(machines),
         support_days=machines.response_days + machines.parts_days,
-        payback_months=finance.payback_months(upfront, year.result),
-        npv=finance.net_present_value(flows, business.discount_rate[..., 0])[..., None],
     )
 
 

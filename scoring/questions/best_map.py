@@ -12,6 +12,7 @@ from scoring.questions.swings import leaders
 N_STEPS = 25  # of the map, each way
 REACH = 3.0  # the map goes to this many times the buyer's own position
 RANGE_DRAWS = 2_000  # for the buyer's own position
+MAP_DRAWS = 20  # for each place of the map
 OWN_RANGE = (10, 90)  # percentiles
 
 
@@ -35,10 +36,10 @@ def best_map(evaluation, n_steps=N_STEPS):
         _scaled_work(evaluation, a, b)
         for a, b in zip(jobs.ravel(), area.ravel(), strict=True)
     ]
-    again = each_changed(evaluation, changes)
+    again = each_changed(evaluation, changes, n_draws=MAP_DRAWS)
     sums = sums_of(evaluation, again)
     own_jobs, own_area = own_position(evaluation)
-    npv = np.where(np.isnan(sums), np.nan, again.outcome.npv[..., 0])
+    npv = np.where(np.isnan(sums), np.nan, again.npv)
     worth = np.where(npv > 0, npv, np.nan)
 
     def grid(values):

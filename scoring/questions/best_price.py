@@ -3,7 +3,7 @@
 import numpy as np
 
 from scoring.decision import ranking, stability
-from scoring.questions.changed import Change, changed, rate_of, sums_of, written
+from scoring.questions.changed import Change, changed, rate_of, sums_of
 from scoring.questions.swings import leads
 
 MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
@@ -43,7 +43,7 @@ def present_price(evaluation, name):
     if told.is_unknown:
         return float(evaluation.drawn[name, "price"][0])
     key = (name, "price")
-    return written(evaluation, key) * rate_of(evaluation, key)
+    return told.told * rate_of(evaluation, key)
 
 
 def _asked(evaluation, name, price):
@@ -62,7 +62,7 @@ def is_beyond_talk(evaluation, name, price):
 def _most_price(evaluation, name):
     """Return the highest price looked at, in its own currency; above 0."""
     told = evaluation.evidence[name, "price"]
-    own = told.high if told.is_unknown else written(evaluation, (name, "price"))
+    own = told.high if told.is_unknown else told.told
     dearest = max(
         float(evaluation.drawn[other, "price"][0]) for other in evaluation.names
     )

@@ -1,20 +1,23 @@
 """One door for “the same model, something changed”.
 
 Every what-if – a slider, a root that is looked for, a map, a crew of fewer people –
-says what it changes as Changes of figures, and gets the model run on them.
+says what it changes as Changes of figures, and gets what to expect then.
 """
 
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from scoring.answer.evaluation import evaluated
-from scoring.answer.plans import choose_plans
-from scoring.answer.run import Run, run, scores_of
+from scoring.answer.evaluation import evaluated, sure_of
+from scoring.answer.expected import Expected, expected, is_out, mapped, of_places
+from scoring.answer.run import run
 from scoring.decision import ranking
-from scoring.evidence.draws import central
+from scoring.evidence.draws import in_brief_currency
 from scoring.evidence.ranges import Evidence
-from scoring.inputs.quantity import STATED, pert_mean, quantity_at
+from scoring.inputs.quantity import STATED
+
+FEW = 50  # draws of a what-if that has many alternatives
+MOST_ROWS = 4_000  # of the model in one call: alternatives × draws
 
 
 @dataclass(frozen=True)
@@ -32,7 +35,9 @@ class Change:
 
 
 def changed(evaluation, changes, keep_plan=True):
-    """Return the Run, of one draw, with some figures changed.
+    """Return the Expected, of one alternative, with some figures changed.
+
+    On all the draws of the evaluation.
 
     Parameters
     ----------
@@ -40,31 +45,47 @@ def changed(evaluation, changes, keep_plan=True):
     keep_plan : whether each machine keeps its plan; else the best one is chosen anew
     """
     if keep_plan:
-        return each_changed(evaluation, [changes])
-    brief, evidence = evaluation.brief, changed_evidence(evaluation, changes)
-    drawn = central(evidence, brief)
-    variants, _ = choose_plans(brief, evaluation.machines, drawn)
-    return run(brief, evaluation.criteria, variants, drawn)
+        return each_changed(evaluation, [changes], n_draws=evaluation.n_draws)
+    return supposed(evaluation, changes).expected
 
 
-def each_changed(evaluation, alternatives, people=None, variants=None, loaded=None):
-    """Return the Run with a draw for each alternative, in one call of the model.
+def each_changed(
+    evaluation, alternatives, people=None, variants=None, loaded=None, n_draws=FEW
+):
+    """Return the Expected of each alternative, in few calls of the model.
+
+    With fewer draws than the evaluation has, what an alternative changes is told by
+    these draws and added to what the evaluation expects: the same draws on both sides,
+    so that no change is no difference.
 
     Parameters
     ----------
     alternatives : sequence of sequences of Change
     people : of the crew, where it is another
-    variants : where they are not each machine under its central plan
+    variants : where they are not each machine under its plan
     loaded : the vehicles, where they stay as they are (`Outcome.loaded`)
     """
-    moved = [
-        {change.key: _mean(_moved(evaluation, change)) for change in changes}
-        for changes in alternatives
+    n_draws = min(n_draws, evaluation.n_draws)
+    alternatives = list(alternatives)
+    is_rough = n_draws < evaluation.n_draws
+    if is_rough:
+        alternatives.append([])  # what is compared with
+    alone = None if variants or people else _owner_alone(evaluation, alternatives)
+    own = evaluation.variants if variants is None else variants
+    chosen = own if alone is None else [own[alone]]
+    few = {key: rows[: 1 + n_draws] for key, rows in evaluation.rows.items()}
+    size = max(1, MOST_ROWS // (1 + n_draws))
+    parts = [
+        _expected(
+            evaluation, few, alternatives[n : n + size], people, chosen, loaded, alone
+        )
+        for n in range(0, len(alternatives), size)
     ]
-    drawn = central(evaluation.evidence, evaluation.brief, moved)
-    brief = _with_people(evaluation.brief, people)
-    chosen = evaluation.variants if variants is None else variants
-    return run(brief, evaluation.criteria, chosen, drawn, loaded)
+    found = _joined(parts)
+    if is_rough:
+        full = _full(evaluation, alone, people, variants, loaded)
+        found = _added_to(full, found)
+    return found if alone is None else _spliced(evaluation, found, alone)
 
 
 def supposed(evaluation, changes=(), people=None):
@@ -78,20 +99,27 @@ def supposed(evaluation, changes=(), people=None):
     ScoringError
         As `evaluate`.
     """
+    rows = dict(evaluation.rows)
+    n_rows = 1 + evaluation.n_draws
+    for change in changes:
+        rows[change.key] = _moved_rows(evaluation, change, rows.get(change.key), n_rows)
     return evaluated(
         _with_people(evaluation.brief, people),
         evaluation.machines,
         changed_evidence(evaluation, changes),
+        rows,
+        evaluation.seed,
         scale=evaluation.scale,
         left_out=evaluation.left_out,
     )
 
 
-def sums_of(evaluation, again: Run):
-    """Return the weighted sums of a Run, (draw, machine), NaN where ruled out."""
-    scores = scores_of(evaluation, again)
-    sums = ranking.weighted_sum(np.nan_to_num(scores), evaluation.weights)
-    return np.where(np.isnan(scores[..., 0]), np.nan, sums)
+def sums_of(evaluation, found: Expected):
+    """Return the weighted sums, (alternative, machine), NaN where ruled out."""
+    sums = ranking.weighted_sum(found.scores, evaluation.weights)
+    out = is_out(found.chance_in, found.is_in_as_told, sure_of(evaluation.brief))
+    out = out | np.isin(evaluation.names, list(evaluation.left_out))
+    return np.where(out, np.nan, sums)
 
 
 def changed_evidence(evaluation, changes):
@@ -116,15 +144,6 @@ def rate_of(evaluation, key):
     return float(evaluation.drawn["brief", f"exchange.{figure.currency}"][0])
 
 
-def written(evaluation, key):
-    """Return a figure's likely value as it is written, in its own currency.
-
-    What is reckoned with may lie beside it: a seller's price counts as one that rises.
-    """
-    owner, path = key
-    return quantity_at(evaluation.record_of(owner), path).likely
-
-
 def _with_people(brief, people):
     if people in (None, brief.crew.people):
         return brief
@@ -137,26 +156,141 @@ def _moved(evaluation, change):
     figure = evaluation.evidence.get(change.key)
     if figure is None:
         return _written(change, evaluation.brief.currency)
+    times, later, known = _terms(evaluation, change)
+    if known is not None:
+        return replace(figure, low=known, likely=known, high=known, told=known)
+    ends = ("low", "likely", "high", "told")
+    return replace(figure, **{e: times * getattr(figure, e) + later for e in ends})
+
+
+def _terms(evaluation, change):
+    """Return (times, later, known) of a Change, `known` None where it is not exact."""
     if change.known is not None:
-        return _between(figure, change.known, change.known, change.known)
-    ends, times = (figure.low, figure.likely, figure.high), change.times
-    if change.likely is not None:
-        now = written(evaluation, change.key)
-        if now == 0:
-            return _between(figure, *[change.likely] * 3)
-        times = change.likely / now
-    return _between(figure, *(times * end + change.later for end in ends))
+        return 1.0, 0.0, change.known
+    if change.likely is None:
+        return change.times, change.later, None
+    now = evaluation.evidence[change.key].told
+    if now == 0:
+        return 1.0, 0.0, change.likely
+    return change.likely / now, change.later, None
+
+
+def _moved_rows(evaluation, change, rows, n_rows):
+    """Return the rows of a figure after a Change."""
+    times, later, known = _terms(evaluation, change)
+    if known is not None:
+        return np.full(n_rows, float(known))
+    return times * rows + later
 
 
 def _written(change, currency):
     """Return a figure that the brief did not hold, in its currency."""
     value = change.known
-    return Evidence(*change.key, value, value, value, currency, STATED, "", currency)
+    ends = (value, value, value)
+    return Evidence(*change.key, *ends, currency, STATED, "", currency, told=value)
 
 
-def _between(figure, low, likely, high):
-    return replace(figure, low=low, likely=likely, high=high)
+def _owner_alone(evaluation, alternatives):
+    """Return the place of the one machine whose figures change; None if not one."""
+    owners = {change.key[0] for changes in alternatives for change in changes}
+    (owner,) = owners if len(owners) == 1 else ("brief",)
+    return None if owner == "brief" else evaluation.index(owner)
 
 
-def _mean(figure):
-    return pert_mean(figure.low, figure.likely, figure.high)
+def _expected(evaluation, rows, alternatives, people, variants, loaded, alone):
+    """Return the Expected of some alternatives, in one call of the model."""
+    n_rows = len(next(iter(rows.values())))
+    by_key = {}
+    for n, changes in enumerate(alternatives):
+        for change in changes:
+            moved = _moved_rows(evaluation, change, rows.get(change.key), n_rows)
+            by_key.setdefault(change.key, {})[n] = moved
+    wanted = rows if alone is None else _of_owners(rows, evaluation.names[alone])
+    tiled = {}
+    for key in [*wanted, *(key for key in by_key if key not in wanted)]:
+        again = np.tile(rows[key], len(alternatives)) if key in rows else None
+        if again is None:
+            again = np.empty(n_rows * len(alternatives))
+        for n, moved in by_key.get(key, {}).items():
+            again[n * n_rows : (n + 1) * n_rows] = moved
+        tiled[key] = again
+    evidence = evaluation.evidence | {
+        change.key: _moved(evaluation, change)
+        for changes in alternatives
+        for change in changes
+        if change.key not in evaluation.evidence
+    }
+    brief = _with_people(evaluation.brief, people)
+    if alone is not None and loaded is not None:
+        loaded = of_places(loaded, [alone], len(evaluation.names))
+    drawn = in_brief_currency(tiled, evidence, brief)
+    again = run(brief, evaluation.criteria, variants, drawn, loaded)
+    flat_above = [criterion.flat_above for criterion in evaluation.criteria]
+    return expected(again, evaluation.scale, flat_above, len(alternatives), n_rows)[1]
+
+
+def _of_owners(rows, name):
+    """Return the rows of the brief and of one machine."""
+    return {key: own for key, own in rows.items() if key[0] in ("brief", name)}
+
+
+def _full(evaluation, alone, people, variants, loaded):
+    """Return what is expected without a change on all the draws of the evaluation."""
+    if people is not None or variants is not None or loaded is not None:
+        n_draws = evaluation.n_draws
+        return each_changed(evaluation, [[]], people, variants, loaded, n_draws)
+    if alone is None:
+        return evaluation.expected
+    return of_places(evaluation.expected, [alone], len(evaluation.names))
+
+
+def _joined(parts):
+    """Return the Expected of all alternatives from those of some each."""
+    if len(parts) == 1:
+        return parts[0]
+    sizes = [len(part.raw) for part in parts]
+
+    def join(*arrays):
+        if all(len(a) == 1 for a in arrays) and max(sizes) > 1:
+            return arrays[0]
+        return np.concatenate(arrays)
+
+    return mapped(join, *parts)
+
+
+def _added_to(full, found):
+    """Return what alternatives change, told against the last, added to the full."""
+    n = len(found.raw)
+
+    def added(rough, whole):
+        if len(rough) != n:
+            return whole
+        if rough.dtype.kind != "f" or rough.shape[1:] != whole.shape[1:]:
+            return rough[:-1]
+        known = [np.isfinite(each) for each in (rough[:-1], rough[-1:], whole)]
+        is_known = known[0] & known[1] & known[2]
+        then, now, at_full = (
+            np.where(is_known, x, 0.0) for x in (rough[:-1], rough[-1:], whole)
+        )
+        return np.where(is_known, then - now + at_full, rough[:-1])
+
+    again = mapped(added, found, full)
+    return again._replace(
+        scores=again.scores.clip(0.0, 1.0), chance_in=again.chance_in.clip(0.0, 1.0)
+    )
+
+
+def _spliced(evaluation, found, k):
+    """Return the Expected of all machines in which machine k is as found."""
+    n, n_machines = len(found.raw), len(evaluation.names)
+
+    def splice(own, whole):
+        if whole.shape[1] != n_machines or own.shape[1] != 1:
+            return own
+        if own.shape[2:] != whole.shape[2:]:  # modes or pieces of this one alone
+            return whole
+        again = np.repeat(whole, n, axis=0) if len(whole) == 1 else whole.copy()
+        again[:, k : k + 1] = own
+        return again
+
+    return mapped(splice, found, evaluation.expected)

@@ -232,7 +232,7 @@ def net_benefit(evaluation, again):
     """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
     business = again.figures.buyer
     chosen = list(alternatives(evaluation))
-    npv = again.outcome.npv[:, chosen, 0]
+    npv = again.npv[:, chosen]
     rate = business.discount_rate[..., 0]
     a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)

@@ -9,9 +9,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.evidence.variants import variants_of
-from scoring.model.money import finance
-from scoring.model.months import worth
-from scoring.model.months.average_year import months
 from scoring.questions.changed import each_changed, times_work
 
 MULTIPLES = np.linspace(0.0, 4.0, 81)  # of the jobs a month of every kind
@@ -63,11 +60,7 @@ def crossing(at, values):
 def jobs_needed(evaluation):
     """Return the FromJobs of every machine, each as the only one."""
     again = _by_work(evaluation, evaluation.variants)
-    lived = again.outcome
-    found = months(*again.figures, lived)
-    rate = again.figures.buyer.discount_rate[..., 0]
-    npv = finance.net_present_value(found.cash.flows, worth.monthly_rate(rate))
-    year = lived.year.result[..., 0]
+    year = again.outcome.year.result[..., 0]
     today = jobs_today(evaluation)
 
     def jobs(values):
@@ -77,7 +70,7 @@ def jobs_needed(evaluation):
     if not today:
         never = np.full(len(evaluation.names), np.inf)
         return FromJobs(never, never)
-    return FromJobs(jobs(year), jobs(npv))
+    return FromJobs(jobs(year), jobs(again.npv))
 
 
 def jobs_today(evaluation):

@@ -1,6 +1,7 @@
 """What would turn the answer: one uncertain figure at a time, at its two ends."""
 
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 
@@ -65,15 +66,14 @@ def all_swings(evaluation):
     if first is None:
         return ()
     groups = _uncertain(evaluation)
-    changes = []
-    for keys in groups:
-        changes += [
-            [Change(key, known=getattr(evaluation.evidence[key], end)) for key in keys]
-            for end in ("low", "high")
-        ]
-    if not changes:
+    if not groups:
         return ()
-    sums = sums_of(evaluation, each_changed(evaluation, changes))
+    sums = np.concatenate(
+        [
+            _sums_at_ends(evaluation, list(own))
+            for _, own in groupby(groups, key=lambda keys: keys[0][0])
+        ]
+    )
     lead = leads(sums, first)
     names = leaders(evaluation, sums)
     found = [
@@ -84,13 +84,26 @@ def all_swings(evaluation):
     return tuple(sorted(moving, key=lambda swing: -swing.width))
 
 
+def _sums_at_ends(evaluation, groups):
+    """Return the weighted sums at the low and the high end of each group of keys.
+
+    Groups of one owner at a time: where that is a machine, no other has to be run.
+    """
+    changes = [
+        [Change(key, known=getattr(evaluation.evidence[key], end)) for key in keys]
+        for keys in groups
+        for end in ("low", "high")
+    ]
+    return sums_of(evaluation, each_changed(evaluation, changes))
+
+
 def _uncertain(evaluation):
-    """Return the uncertain figures as groups of keys that move together."""
+    """Return the uncertain figures as groups of keys that move together, by owner."""
     groups = {}
     for key, figure in evaluation.evidence.items():
         if is_uncertain(figure):
             groups.setdefault(stream_of(*key), []).append(key)
-    return list(groups.values())
+    return sorted(groups.values(), key=lambda keys: keys[0][0])
 
 
 def leaders(evaluation, sums):

@@ -12,7 +12,6 @@ import numpy as np
 from scoring.answer.evaluation import Evaluation
 from scoring.errors import ScoringError
 from scoring.model.months import cash, payment, worth
-from scoring.model.months.average_year import months
 from scoring.model.queue import checked, simulated_year
 from scoring.questions.changed import Change, supposed, times_work
 
@@ -52,7 +51,7 @@ class Chances:
 def years(evaluation):
     """Return the Years of an evaluation: the central figures by the month."""
     business = evaluation.figures.buyer
-    found = months(*evaluation.figures, evaluation.outcome)
+    found = evaluation.expected.months
     instalment = np.broadcast_to(
         found.payment.instalment, evaluation.outcome.upfront.shape
     )

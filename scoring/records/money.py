@@ -1,7 +1,6 @@
 """The money of machines → JSON-ready records."""
 
-from scoring.model.money import finance
-from scoring.model.months.worth import rates_of_return
+from scoring.model.months.worth import payback_month, rates_of_return
 from scoring.questions.from_jobs import jobs_needed, plan_break_evens
 from scoring.records.plain import plain
 
@@ -17,22 +16,17 @@ def money_record(evaluation, names=None):
 
 
 def _money_record(evaluation, k):
-    lived, business = evaluation.outcome, evaluation.figures.buyer
+    lived = evaluation.outcome
     year = lived.year
-    flows = finance.cash_flows(
-        lived.upfront[0, k],
-        year.result[0, k],
-        business.horizon_years,
-        evaluation.figures.machines.resale[0, k],
-    )
+    flows = evaluation.expected.months.cash.flows[0, k]
     return {
         "name": evaluation.names[k],
         "upfront": plain(lived.upfront[0, k, 0]),
         "year_result": plain(year.result[0, k, 0]),
         "paid_self": plain(year.paid_self[0, k, 0]),
-        "payback_months": plain(lived.payback_months[0, k, 0]),
-        "npv": plain(lived.npv[0, k, 0]),
-        "irr": plain(finance.internal_rate_of_return(flows)[0]),
+        "payback_months": plain(payback_month(flows)[()]),
+        "npv": plain(evaluation.expected.npv[0, k]),
+        "irr": plain(rates_of_return(flows).rate[()]),
         "plan": next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
         "booked_days": plain(year.booked_days[0, k, 0]),
         "days_available": plain(year.days_available[0, k, 0]),

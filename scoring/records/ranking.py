@@ -2,6 +2,7 @@
 
 from scoring.records.plain import plain
 from scoring.words.cautions import CAUTIONS, DECIDES
+from scoring.words.doubt import doubts
 from scoring.words.ruled_out import reasons
 from scoring.words.workings.criteria import unit_of
 
@@ -24,10 +25,12 @@ def ranking_record(evaluation):
 
 def _machine_record(evaluation, k):
     is_ranked = bool(evaluation.is_ranked[k])
+    status = evaluation.status(k)
     return {
         "name": evaluation.names[k],
-        "status": "ranked" if is_ranked else "ruled_out",
-        "reasons": reasons(evaluation, k),
+        "status": status,
+        "reasons": reasons_of(evaluation, k),
+        "chance_in": plain(evaluation.chance_in[k]),
         "weighted_sum": plain(evaluation.weighted_sum[k]),
         "topsis": plain(evaluation.topsis[k]),
         "rank_weighted_sum": plain(evaluation.rank_weighted_sum[k]) or None,
@@ -35,6 +38,7 @@ def _machine_record(evaluation, k):
         "criteria": {
             criterion.id: {
                 "value": plain(evaluation.raw[k, c]),
+                "as_told": plain(evaluation.told.raw[0, k, c]),
                 "unit": unit_of(evaluation, c),
                 **score_record(
                     evaluation.scores[k, c] if is_ranked else None,
@@ -44,6 +48,14 @@ def _machine_record(evaluation, k):
             for c, criterion in enumerate(evaluation.criteria)
         },
     }
+
+
+def reasons_of(evaluation, k):
+    """Return why a machine is ruled out or in doubt; [] where it is neither."""
+    status = evaluation.status(k)
+    if status == "ranked":
+        return []
+    return reasons(evaluation, k) if status == "ruled_out" else doubts(evaluation, k)
 
 
 def score_record(score, weight):

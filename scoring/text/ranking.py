@@ -2,10 +2,9 @@
 
 from textwrap import fill, indent
 
-from scoring.records.ranking import RANK_CAUTIONS
+from scoring.records.ranking import RANK_CAUTIONS, reasons_of
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.words.figures import figure
-from scoring.words.ruled_out import reasons
 from scoring.words.verdict import disagreement, double_counting, who_leads
 from scoring.words.workings.criteria import unit_of
 
@@ -19,9 +18,14 @@ def ranking_text(evaluation):
         parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
     parts.append(fill(disagreement(evaluation), WIDTH))
     parts.append(fill(double_counting(evaluation), WIDTH))
-    if out:
-        lines = [_ruled_out(evaluation, k) for k in out]
-        parts.append("\n".join(["Ruled out by your limits:", *lines]))
+    doubtful = [k for k in ranked if evaluation.status(k) == "in_doubt"]
+    for heading, some in (
+        ("In doubt, yet ranked:", doubtful),
+        ("Ruled out by your limits:", out),
+    ):
+        if some:
+            lines = [_why(evaluation, k) for k in some]
+            parts.append("\n".join([heading, *lines]))
     parts.append(cautions_text(RANK_CAUTIONS))
     return "\n\n".join(filter(None, parts))
 
@@ -35,11 +39,17 @@ def _places(evaluation, ranked):
             f"{evaluation.weighted_sum[k]:.3f}",
             f"{evaluation.topsis[k]:.3f}",
             evaluation.rank_topsis[k],
-            "" if evaluation.is_on_pareto_front[k] else "outdone",
+            _remarks(evaluation, k),
         ]
         for k in ranked
     ]
     return columns([head, *rows], "><>>><")
+
+
+def _remarks(evaluation, k):
+    said = "in doubt" if evaluation.status(k) == "in_doubt" else ""
+    outdone = "" if evaluation.is_on_pareto_front[k] else "outdone"
+    return ", ".join(filter(None, (said, outdone)))
 
 
 def _figures(evaluation, ranked):
@@ -55,8 +65,8 @@ def _figures(evaluation, ranked):
     return columns([head, *rows], "<>")
 
 
-def _ruled_out(evaluation, k):
-    text = f"{evaluation.names[k]}: {' '.join(reasons(evaluation, k))}"
+def _why(evaluation, k):
+    text = f"{evaluation.names[k]}: {' '.join(reasons_of(evaluation, k))}"
     return indent(fill(text, WIDTH - 2), "  ")
 
 

@@ -27,14 +27,20 @@ def reasons(evaluation, k, is_us=False):
     return [say[x.name](evaluation, k, x, is_us) for x in evaluation.broken(k)]
 
 
+def _sides(limit, k):
+    """Return (figure, allowed): as told where that breaks the limit, else expected."""
+    if limit.is_broken_as_told[0, k]:
+        return limit.told[0, k], limit.allowed_as_told[0, k]
+    return limit.figure[0, k], limit.allowed[0, k]
+
+
 def _by(limit, k, is_us):
-    over = limit.figure[0, k] - limit.allowed[0, k]
-    return figure(over, limit.unit, is_us)
+    asked, allowed = _sides(limit, k)
+    return figure(asked - allowed, limit.unit, is_us)
 
 
 def _lift_reason(evaluation, k, limit, is_us):
-    mass = figure(limit.figure[0, k], "kg", is_us)
-    allowed = figure(limit.allowed[0, k], "kg", is_us)
+    mass, allowed = (figure(side, "kg", is_us) for side in _sides(limit, k))
     one = evaluation.brief.crew.people == 1
     who = "one person lifts" if one else "by the filter for teams your crew lifts"
     broken = (
@@ -59,8 +65,7 @@ def _lift_change(evaluation, k, mass):
 
 
 def _vehicle_reason(evaluation, k, limit, is_us):
-    asked = figure(limit.figure[0, k], limit.unit, is_us)
-    has = figure(limit.allowed[0, k], limit.unit, is_us)
+    asked, has = (figure(side, limit.unit, is_us) for side in _sides(limit, k))
     return (
         f"It asks {asked} of {VEHICLE_WORDS[limit.subject]}; your vehicle has {has}, "
         f"{_by(limit, k, is_us)} less. Smallest change: a larger vehicle; write under "
@@ -75,8 +80,7 @@ def _over_year(evaluation, per_job):
 
 
 def _cash_reason(evaluation, k, limit, is_us):
-    cost = figure(limit.figure[0, k], limit.unit)
-    funds = figure(limit.allowed[0, k], limit.unit)
+    cost, funds = (figure(side, limit.unit) for side in _sides(limit, k))
     gap = _by(limit, k, is_us)
     return (
         f"It costs {cost} to your door; cash and loan come to {funds}. "
@@ -85,8 +89,7 @@ def _cash_reason(evaluation, k, limit, is_us):
 
 
 def _low_point_reason(evaluation, k, limit, is_us):
-    need = figure(limit.figure[0, k], limit.unit)
-    funds = figure(limit.allowed[0, k], limit.unit)
+    need, funds = (figure(side, limit.unit) for side in _sides(limit, k))
     month = int(years(evaluation).worth.low_month[0, k])
     when = f"by month {month} after signing" if month else "at signing"
     said = (
@@ -105,8 +108,7 @@ def _low_point_reason(evaluation, k, limit, is_us):
 
 
 def _upfront_reason(evaluation, k, limit, is_us):
-    cost = figure(limit.figure[0, k], limit.unit)
-    allowed = figure(limit.allowed[0, k], limit.unit)
+    cost, allowed = (figure(side, limit.unit) for side in _sides(limit, k))
     return (
         f"It costs {cost} to your door; your own limit is {allowed}. "
         f"Smallest change: {_by(limit, k, is_us)} off the price."
@@ -134,7 +136,7 @@ def _must_serve_reason(evaluation, k, limit, is_us):
 
 def not_served(evaluation, k, j, is_us=False):
     """Return why machine k does not do job type j, by how much; "" if it does."""
-    if evaluation.outcome.can_do[0, k, j]:
+    if _lived(evaluation, k, j).can_do[0, k, j]:
         return _declined(evaluation, k, j)
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
@@ -142,9 +144,40 @@ def not_served(evaluation, k, j, is_us=False):
     return f"{'; '.join(whys)}.".format(passes=job.passes, surface=job.surface)
 
 
+def _lived(evaluation, k, j):
+    """Return what the machine does as told where that rules a job out, else expected.
+
+    So that the amount by which it misses is one that somebody told.
+    """
+    told = evaluation.told.outcome
+    return evaluation.outcome if told.can_do[0, k, j] else told
+
+
+def why_missed(evaluation, k, j):
+    """Return in a clause what most often keeps a machine from a job."""
+    chances = evaluation.expected.chances.misses._asdict()
+    name = max(chances, key=lambda miss: chances[miss][0, k, j])
+    return MISSED[name].format(surface=evaluation.brief.work[j].surface)
+
+
+MISSED = {
+    "pass_mode": "it has too few passes",
+    "white": "it prints no white",
+    "surface": "it is not made for {surface}",
+    "curved": "it is not made for curved walls",
+    "relief": "the wall stands out more than its head gap",
+    "too_high": "it does not reach high enough",
+    "too_low": "it does not reach low enough",
+    "corner": "it does not come close enough to the corner",
+    "odour": "its smell is too strong",
+    "too_far": "the drive leaves no time",
+    "too_long": "a rail position fills more than a day",
+}
+
+
 def _missed(evaluation, k, j):
     """Return [(what is missed, by how much)] of a job that machine k cannot do."""
-    amounts = evaluation.outcome.misses._asdict().items()
+    amounts = _lived(evaluation, k, j).misses._asdict().items()
     return [(name, amount[0, k, j]) for name, amount in amounts if amount[0, k, j] > 0]
 
 

@@ -22,7 +22,7 @@ def leads(n, probability=0.5, month="2026-11"):
 def test_leads_give_the_jobs_a_month():
     """Six leads of one half in one month are three jobs a month, in the central run."""
     evaluation = evaluate(with_leads(brief(), leads(6)), [machine()])
-    assert evaluation.figures.jobs.per_month.tolist() == [[[3.0]]]
+    assert evaluation.told.figures.jobs.per_month.tolist() == [[[3.0]]]
     assert evaluation.brief.work[0].per_month.text == "from 6 leads"
 
 

@@ -192,7 +192,8 @@ def test_buying_nothing_is_best_where_nothing_is_earned():
 
 def test_worth_of_one_price_against_the_unit_normal_loss_shape():
     """Two machines alike but for price: only their prices are worth anything."""
-    evaluation = evaluate(brief(), rivals(price=10050))
+    spread = brief(closed="[-0.3, 0, 0.3]")
+    evaluation = evaluate(spread, rivals(price=10050))
     found = how_firm(evaluation, 4000)
     worths = {(w.owner, w.path): w for w in found.worths}
     prices = {key for key, w in worths.items() if w.value > 4 * w.error}
@@ -244,14 +245,17 @@ def sums_with(evaluation, swing, value):
 
 
 def test_a_swing_is_the_whole_model_at_both_ends(demo):
-    """The widest swing's leads are those of the evaluation with that figure changed."""
+    """The widest swing's leads are about those with that figure changed on all draws.
+
+    A swing is told by fewer draws: a fiftieth of a score at most.
+    """
     swing = all_swings(demo)[0]
     leader = swings.leader(demo)
     for value, lead in ((swing.low, swing.lead_low), (swing.high, swing.lead_high)):
         sums = sums_with(demo, swing, value)
         filled = np.nan_to_num(sums[0])
         others = np.delete(filled, leader)
-        assert filled[leader] - others.max() == pytest.approx(lead)
+        assert filled[leader] - others.max() == pytest.approx(lead, abs=0.02)
 
 
 def test_the_value_at_which_a_rival_draws_level(demo):

@@ -1,6 +1,7 @@
 """How each figure of the decision matrix came about, and its score."""
 
 from scoring.model.job import crew
+from scoring.words.expected import differs, why_differs
 from scoring.words.figures import figure, joined, number
 from scoring.words.workings.steps import Step, sheet_step, with_practice, worded
 from scoring.words.workings.year import (
@@ -14,16 +15,24 @@ from scoring.words.workings.year import (
 def working(evaluation, name, criterion_id, is_us=False):
     """Return the steps by which a machine's figure for a criterion came about.
 
-    The last step is the figure itself, as it stands in the decision matrix.
+    First what is so if all is as told; then, where the two differ, what to expect and
+    what makes the difference. The last steps are the figure, as it stands in the
+    decision matrix, and its score.
     """
     k = evaluation.index(name)
     ids = [criterion.id for criterion in evaluation.criteria]
     column = ids.index(criterion_id)
     criterion = evaluation.criteria[column]
     steps = STEPS.get(criterion_id, _rating_steps)(evaluation, k, criterion, is_us)
-    result = Step(
-        criterion.label, evaluation.raw[k, column], unit_of(evaluation, column)
-    )
+    unit, value = unit_of(evaluation, column), evaluation.raw[k, column]
+    told, how = evaluation.told.raw[0, k, column], ""
+    if evaluation.n_draws:
+        steps.append(Step("if all is as told", told, unit))
+        how = f"what to expect: the mean of {figure(evaluation.n_draws, '')} draws"
+        if differs(value, told):
+            whys = why_differs(evaluation, k, criterion_id)
+            how = "; ".join([how, *whys])
+    result = Step(criterion.label, value, unit, how)
     return [*steps, result, _score_step(evaluation, k, column, is_us)]
 
 
@@ -46,7 +55,7 @@ def _score_step(evaluation, k, column, is_us):
 
 
 def _ready_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures.machines
+    machines = evaluation.told.figures.machines
     parts = [
         ("build", machines.assembly_min, ["assembly_time"]),
         ("prime and nozzle check", machines.prime_min, ["prime_time"]),
@@ -58,26 +67,27 @@ def _ready_steps(evaluation, k, criterion, is_us):
         )
         for what, minutes, paths in parts
     ]
-    carry = evaluation.outcome.ready_min[0, k, 0] - sum(step.value for step in steps)
-    n_trips = int(evaluation.outcome.trips[0, k, 0])
+    lived = evaluation.told.outcome
+    carry = lived.ready_min[0, k, 0] - sum(step.value for step in steps)
+    n_trips = int(lived.trips[0, k, 0])
     trips = "one trip" if n_trips == 1 else f"{n_trips} trips"
     return [Step("carry in", carry, "min", f"{trips}, mean over your jobs"), *steps]
 
 
 def _lift_steps(evaluation, k, criterion, is_us):
-    mass = evaluation.figures.machines.heaviest_lift_kg[0, k, 0]
+    mass = evaluation.told.figures.machines.heaviest_lift_kg[0, k, 0]
     step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
-    needed = evaluation.outcome.carried.people_needed[0, k, 0]
+    needed = evaluation.told.outcome.carried.people_needed[0, k, 0]
     who = who_carries(evaluation, k, is_us)
     return [step, Step("people to lift it", needed, "", who)]
 
 
 def who_carries(evaluation, k, is_us=False):
     """Return in words who carries the heaviest piece: screening only."""
-    carried = evaluation.outcome.carried
+    carried = evaluation.told.outcome.carried
     hired = int(carried.hired[0, k, 0])
     aids = joined(worded(name) for name in aids_used(evaluation, k))
-    limit = figure(evaluation.figures.buyer.lift_limit_kg[0, 0, 0], "kg", is_us)
+    limit = figure(evaluation.told.figures.buyer.lift_limit_kg[0, 0, 0], "kg", is_us)
     help_ = evaluation.brief.crew.hired_help
     asks = "" if help_ and help_.allowed else ", which your brief does not allow"
     return {
@@ -91,7 +101,7 @@ def who_carries(evaluation, k, is_us=False):
 
 
 def _odour_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures.machines
+    machines = evaluation.told.figures.machines
     return [
         sheet_step(evaluation, k, what, level[0, k, 0], "of 6", [f"odour.{what}"])
         for what, level in (
@@ -102,7 +112,7 @@ def _odour_steps(evaluation, k, criterion, is_us):
 
 
 def _support_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.figures.machines
+    machines = evaluation.told.figures.machines
     return [
         sheet_step(evaluation, k, what, days[0, k, 0], "day", [path])
         for what, days, path in (
@@ -114,7 +124,7 @@ def _support_steps(evaluation, k, criterion, is_us):
 
 def _rating_steps(evaluation, k, criterion, is_us):
     path = criterion.derived_from[0]
-    value = evaluation.drawn[evaluation.names[k], path][0]
+    value = evaluation.told.drawn[evaluation.names[k], path][0]
     step = sheet_step(evaluation, k, "rating", value, "of 5", [path])
     if criterion.flat_above is None:
         return [step]
@@ -125,7 +135,7 @@ def _rating_steps(evaluation, k, criterion, is_us):
 
 
 def _served_steps(evaluation, k, criterion, is_us):
-    year, currency = evaluation.outcome.year, evaluation.brief.currency
+    year, currency = evaluation.told.outcome.year, evaluation.brief.currency
     income = year.revenue[0, k, 0]
     return [
         *booked_steps(evaluation, k, is_us),
@@ -134,7 +144,7 @@ def _served_steps(evaluation, k, criterion, is_us):
 
 
 def _hours_steps(evaluation, k, criterion, is_us):
-    year = evaluation.outcome.year
+    year = evaluation.told.outcome.year
     hours = year.site_hours[0, k, 0]
     return [
         Step("crew hours on site in a year", hours, "h"),
@@ -143,7 +153,7 @@ def _hours_steps(evaluation, k, criterion, is_us):
 
 
 def _lost_steps(evaluation, k, criterion, is_us):
-    machines, year = evaluation.figures.machines, evaluation.outcome.year
+    machines, year = evaluation.told.figures.machines, evaluation.told.outcome.year
     jobs = 12 * year.served_per_month[0, k].sum()
     between = machines.jobs_between_stoppages[0, k, 0]
     return [

@@ -10,8 +10,8 @@ from scoring.words.workings.steps import Step, sheet_step, with_practice
 
 def job_steps(evaluation, k, j, is_us=False):
     """Return the minutes of one job part by part, and how its days came about."""
-    site, job = evaluation.outcome.site, evaluation.brief.work[j]
-    if not evaluation.outcome.can_do[0, k, j]:
+    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
+    if not evaluation.told.outcome.can_do[0, k, j]:
         return [
             Step(
                 job.name,
@@ -56,7 +56,7 @@ def job_steps(evaluation, k, j, is_us=False):
         )
     steps.append(Step("on site", site.on_site_min[0, k, j], "min", "the sum"))
     steps.append(Step("days", site.days[0, k, j], "day", _days_how(evaluation, k, j)))
-    booked = evaluation.outcome.booked_days[0, k, j]
+    booked = evaluation.told.outcome.booked_days[0, k, j]
     if booked < 1:
         how = f"{number(1 / booked)} such jobs fit one day"
         steps.append(Step("booked", booked, "day", how))
@@ -65,7 +65,7 @@ def job_steps(evaluation, k, j, is_us=False):
 
 def _print_paths(evaluation, k, j):
     """Return the keys that the time to print rests on: carriage, or speed."""
-    machines, site = evaluation.figures.machines, evaluation.outcome.site
+    machines, site = evaluation.told.figures.machines, evaluation.told.outcome.site
     paths = [f"speed.{int(site.passes[0, k, j])}"]
     if machines.strip_width_m[0, k, 0] > 0:
         names = ("strip_width", "head_speed", "turnaround")
@@ -77,7 +77,8 @@ def _print_paths(evaluation, k, j):
 
 def _moves_paths(evaluation, k, j):
     """Return the keys that the moves rest on, the rail's too where it is short."""
-    is_short = evaluation.outcome.site.stands[0, k, j] > evaluation.brief.work[j].walls
+    stands = evaluation.told.outcome.site.stands[0, k, j]
+    is_short = stands > evaluation.brief.work[j].walls
     return ["shift_time", "move_time", *(["rail_length"] if is_short else [])]
 
 
@@ -94,8 +95,8 @@ PART_WORDS = {
 
 
 def _print_how(evaluation, k, j, is_us):
-    site, job = evaluation.outcome.site, evaluation.brief.work[j]
-    machines, jobs, _ = evaluation.figures
+    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
+    machines, jobs, _ = evaluation.told.figures
     passes = int(site.passes[0, k, j])
     area = (jobs.walls * jobs.width_m * jobs.height_m)[0, 0, j]
     mode = machines.pass_modes.tolist().index(passes)
@@ -123,7 +124,7 @@ def _print_how(evaluation, k, j, is_us):
 
 
 def _moves_how(evaluation, k, j):
-    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
     stands = int(site.stands[0, k, j])
     shifts, moves = stands - job.walls, job.walls - 1
     parts = [
@@ -134,7 +135,7 @@ def _moves_how(evaluation, k, j):
 
 
 def _days_how(evaluation, k, j):
-    site, job = evaluation.outcome.site, evaluation.brief.work[j]
+    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
     window = figure(site.window_min[0, k, j], "min")
     spare = figure(site.spare_min[0, k, j], "min")
     if site.days[0, k, j] == 1:

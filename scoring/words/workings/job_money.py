@@ -23,7 +23,7 @@ def job_money_steps(evaluation, k, j):
 
     Costs are below 0; a line of 0 is left out. The lines sum to the last step.
     """
-    lived, currency = evaluation.outcome, evaluation.brief.currency
+    lived, currency = evaluation.told.outcome, evaluation.brief.currency
     if not lived.can_do[0, k, j]:
         return []
     of_job = [f"work.{j}.price.{key}" for key in ("per_m2", "minimum", "per_job")]

@@ -54,7 +54,7 @@ def with_practice(evaluation, k):
     machine, variant = evaluation.machines[k], evaluation.variants[k]
     if machine.builds_before is None:
         return ""
-    factor = float(practice([variant], evaluation.drawn)[0, 0, 0])
+    factor = float(practice([variant], evaluation.told.drawn)[0, 0, 0])
     share = figure(1 / factor, "share")
     n_before = machine.builds_before
     when = f"after {n_before} builds" if n_before > 1 else "after 1 build"
@@ -69,7 +69,7 @@ def _as_written(evaluation, evidence):
     if is_skewed and ".." not in text:
         text += f", reckoned {'..'.join(number(end, 2) for end in ends)}"
     if evidence.currency not in (None, evaluation.brief.currency):
-        rate = evaluation.drawn["brief", f"exchange.{evidence.currency}"][0]
+        rate = evaluation.told.drawn["brief", f"exchange.{evidence.currency}"][0]
         home = evaluation.brief.currency
         text += f", at {number(rate, 4)} {home} for 1 {evidence.currency}"
     return text

@@ -30,7 +30,7 @@ def upfront_steps(evaluation, k, criterion, is_us):
     }
     currency, duty = (
         evaluation.brief.currency,
-        evaluation.figures.machines.duty[0, k, 0],
+        evaluation.told.figures.machines.duty[0, k, 0],
     )
     how = {
         "duty": f"{figure(duty, 'share')} of price, freight and insurance",
@@ -40,7 +40,7 @@ def upfront_steps(evaluation, k, criterion, is_us):
         else "of all that and the duty",
         "aids": joined(n.replace("_", " ") for n in aids_used(evaluation, k)),
     }
-    lines = evaluation.outcome.upfront_lines._asdict()
+    lines = evaluation.told.outcome.upfront_lines._asdict()
     return [
         sheet_step(
             evaluation,
@@ -57,17 +57,17 @@ def upfront_steps(evaluation, k, criterion, is_us):
 
 
 def aids_used(evaluation, k):
-    aid = int(evaluation.outcome.carried.aid[0, k, 0])
+    aid = int(evaluation.told.outcome.carried.aid[0, k, 0])
     return [] if aid < 0 else [aid_names(evaluation.brief)[aid]]
 
 
 def year_steps(evaluation, k, criterion, is_us):
     steps = booked_steps(evaluation, k, is_us)
-    year, brief = evaluation.outcome.year, evaluation.brief
+    year, brief = evaluation.told.outcome.year, evaluation.brief
     for j, job in enumerate(brief.work):
         served = year.served_per_month[0, k, j]
         if served > 0:
-            left = evaluation.outcome.contribution[0, k, j]
+            left = evaluation.told.outcome.contribution[0, k, j]
             how = (
                 f"12 × {number(served, 2)} a month × "
                 f"{figure(left, brief.currency)} left after job costs"
@@ -102,14 +102,14 @@ def year_steps(evaluation, k, criterion, is_us):
 
 def booked_steps(evaluation, k, is_us=False):
     """Return how the days booked in a month came about, and the days there are."""
-    year, brief, lived = evaluation.outcome.year, evaluation.brief, evaluation.outcome
-    steps = []
+    brief, lived = evaluation.brief, evaluation.told.outcome
+    year, steps = lived.year, []
     for j, job in enumerate(brief.work):
         served = year.served_per_month[0, k, j]
         if served > 0:
             days = lived.booked_days[0, k, j]
             wanted = lived.year.served_per_month.dtype.type(
-                evaluation.figures.jobs.per_month[0, 0, j]
+                evaluation.told.figures.jobs.per_month[0, 0, j]
             )
             how = f"{jobs_in_words(served)} × {figure(days, 'day')}"
             if served < wanted - 1e-9:

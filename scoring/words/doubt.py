@@ -1,0 +1,50 @@
+"""A limit that may not hold → sentences: in how many draws, and what settles it."""
+
+from scoring.evidence.sheet_figures import settle_of
+from scoring.words.expected import in_100
+from scoring.words.figures import figure
+from scoring.words.ruled_out import why_missed
+
+MONEY = ("cash", "low_point", "highest_upfront")
+
+
+def doubts(evaluation, k, is_us=False):
+    """Return a sentence for each limit that machine k may break, most often first."""
+    return [_sentence(evaluation, k, x, is_us) for x in evaluation.broken(k)]
+
+
+def _sentence(evaluation, k, limit, is_us):
+    often = f"in {in_100(float(limit.chance[0, k]))} draws"
+    told = figure(limit.told[0, k], limit.unit, is_us)
+    counted = figure(limit.figure[0, k], limit.unit, is_us)
+    allowed = figure(limit.allowed[0, k], limit.unit, is_us)
+    if limit.name == "lift":
+        basis = evaluation.evidence[evaluation.names[k], "heaviest_lift"].basis
+        who = "the seller says" if basis == "quoted" else "the sheet says"
+        return (
+            f"Lifting: {who} {told}, you may lift {allowed}, and {often} it is more: "
+            f"{settle_of('heaviest_lift').how} and it is settled."
+        )
+    if limit.name in MONEY:
+        what = {
+            "cash": "it costs more to your door than cash and loan hold",
+            "low_point": "cash and unused credit run out on the way",
+            "highest_upfront": "it costs more to your door than your own limit",
+        }[limit.name]
+        return (
+            f"Money: {often} {what} ({told} if all is as told, {counted} on average, "
+            f"{allowed} there is). A price in writing and work already sold settle it."
+        )
+    if limit.name == "vehicle":
+        return (
+            f"Vehicle: {often} it does not go in, by its {limit.subject} ({told} told, "
+            f"{allowed} there is): {settle_of('vehicle.mass').how}."
+        )
+    if limit.name == "must_serve":
+        j = [job.name for job in evaluation.brief.work].index(limit.subject)
+        why = why_missed(evaluation, k, j)
+        return (
+            f"Work: {often} it cannot do {limit.subject!r}, which you must serve: "
+            f"{why}. Test that before you pay."
+        )
+    return f"It has no {limit.subject.replace('_', ' ')} {often}."

@@ -12,6 +12,7 @@ from click.testing import CliRunner
 
 from scoring.commands import main
 from tests.cases import brief, job, machine
+from tests.questions.test_years import NOW, PLAIN
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
 PARTS = {"carry", "assembly", "prime", "measure_mask", "print", "moves", "closing"}
@@ -145,10 +146,11 @@ def test_job_of_a_case_by_hand(tmp_path):
 
 def test_money_of_a_case_by_hand(tmp_path):
     """10 000 paid, 24 000 a year: back in 5 months, 110 000 over five years at 0 %."""
-    # 4 jobs a month at 500 without costs: 12 · 4 · 500 = 24 000. 12 · 10/24 = 5 months.
-    # 5 · 24 000 − 10 000 = 110 000.
+    # 4 jobs a month at 500 without costs, at once and paid at once: 2 000 a month, back
+    # in month 5. 60 · 2 000 − 10 000 = 110 000.
     folder = written(tmp_path, machine())
-    (tmp_path / "b.yml.txt").write_text(brief().text, encoding="utf-8")
+    at_once = brief(more=PLAIN + NOW)
+    (tmp_path / "b.yml.txt").write_text(at_once.text, encoding="utf-8")
     found = record("money", str(tmp_path / "b.yml.txt"), "--machines", folder)
     (one,) = found["machines"]
     by_hand = {"upfront": 10000, "year_result": 24000, "payback_months": 5}
@@ -158,9 +160,9 @@ def test_money_of_a_case_by_hand(tmp_path):
     assert one["jobs"] == [
         {"job": "wall", "served_per_month": 4, "revenue": 500, "contribution": 500}
     ]
-    # irr: 10 000 = 24 000 · (1 − (1 + r)⁻⁵)/r, so far above 200 %
-    rate = one["irr"]
-    assert 24000 * (1 - (1 + rate) ** -5) / rate == pytest.approx(10000, rel=1e-6)
+    # the rate a month at which 60 months of 2 000 are worth 10 000, twelve times over
+    month = (1 + one["irr"]) ** (1 / 12) - 1
+    assert 2000 * (1 - (1 + month) ** -60) / month == pytest.approx(10000, rel=1e-6)
 
 
 def test_money_of_a_machine_that_never_pays_back():

@@ -97,7 +97,7 @@ def test_a_short_rail_costs_shifts(demo):
     """Along an aisle of 14 m a rail of 2 m stands seven times, of 6 m three times."""
     # ceil(14/2) = 7, ceil(14/6) = 3
     evaluation = demo["second-rig"]
-    stands = figures(evaluation, evaluation.outcome.site.stands)
+    stands = figures(evaluation, evaluation.told.outcome.site.stands)
     assert stands["Thrumble Lite", "warehouse aisle"] == 7
     assert stands["Varnholt Column", "warehouse aisle"] == 3
 

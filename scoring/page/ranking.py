@@ -19,8 +19,8 @@ from scoring.page.state.work import (
 )
 from scoring.records.ranking import ranking_record
 from scoring.text.ranking import ranking_rows
+from scoring.words.doubt import why_not_in
 from scoring.words.figures import figure
-from scoring.words.ruled_out import reasons
 from scoring.words.workings.criteria import who_carries, working
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
@@ -69,7 +69,7 @@ def board(base, is_us):
     except ScoringError:
         return  # the results say so
     with wide:
-        ruled_out(model, is_us)
+        not_in(model, is_us)
         download(on_screen)
     working_part(model, is_us)
 
@@ -122,17 +122,21 @@ def current(base):
     return changed(base, *work_chosen(base.brief))
 
 
-def ruled_out(evaluation, is_us):
-    """List the machines that break a limit, with the way back in."""
-    out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
-    if out:
-        text.listed(
-            (
-                (evaluation.names[k], " ".join(reasons(evaluation, k, is_us)))
-                for k in out
-            ),
-            "Ruled out by your limits",
-        )
+def not_in(evaluation, is_us):
+    """List the machines in doubt, and those that break a limit, with the way back."""
+    for status, heading in (
+        ("in_doubt", "In doubt, yet ranked"),
+        ("ruled_out", "Ruled out by your limits"),
+    ):
+        some = [k for k in evaluation.order if evaluation.status(k) == status]
+        if some:
+            text.listed(
+                (
+                    (evaluation.names[k], " ".join(why_not_in(evaluation, k, is_us)))
+                    for k in some
+                ),
+                heading,
+            )
 
 
 def weight_controls(base, is_us, place, on_screen):

@@ -2,8 +2,7 @@
 
 from scoring.records.plain import plain
 from scoring.words.cautions import CAUTIONS, DECIDES
-from scoring.words.doubt import doubts
-from scoring.words.ruled_out import reasons
+from scoring.words.doubt import why_not_in
 from scoring.words.workings.criteria import unit_of
 
 RANK_CAUTIONS = ("money", "lifting", "odour")
@@ -29,7 +28,7 @@ def _machine_record(evaluation, k):
     return {
         "name": evaluation.names[k],
         "status": status,
-        "reasons": reasons_of(evaluation, k),
+        "reasons": why_not_in(evaluation, k),
         "chance_in": plain(evaluation.chance_in[k]),
         "weighted_sum": plain(evaluation.weighted_sum[k]),
         "topsis": plain(evaluation.topsis[k]),
@@ -48,14 +47,6 @@ def _machine_record(evaluation, k):
             for c, criterion in enumerate(evaluation.criteria)
         },
     }
-
-
-def reasons_of(evaluation, k):
-    """Return why a machine is ruled out or in doubt; [] where it is neither."""
-    status = evaluation.status(k)
-    if status == "ranked":
-        return []
-    return reasons(evaluation, k) if status == "ruled_out" else doubts(evaluation, k)
 
 
 def score_record(score, weight):

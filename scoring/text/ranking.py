@@ -2,8 +2,9 @@
 
 from textwrap import fill, indent
 
-from scoring.records.ranking import RANK_CAUTIONS, reasons_of
+from scoring.records.ranking import RANK_CAUTIONS
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
+from scoring.words.doubt import why_not_in
 from scoring.words.figures import figure
 from scoring.words.verdict import disagreement, double_counting, who_leads
 from scoring.words.workings.criteria import unit_of
@@ -66,7 +67,7 @@ def _figures(evaluation, ranked):
 
 
 def _why(evaluation, k):
-    text = f"{evaluation.names[k]}: {' '.join(reasons_of(evaluation, k))}"
+    text = f"{evaluation.names[k]}: {' '.join(why_not_in(evaluation, k))}"
     return indent(fill(text, WIDTH - 2), "  ")
 
 

@@ -3,9 +3,16 @@
 from scoring.evidence.sheet_figures import settle_of
 from scoring.words.expected import in_100
 from scoring.words.figures import figure
-from scoring.words.ruled_out import why_missed
+from scoring.words.ruled_out import reasons, why_missed
 
 MONEY = ("cash", "low_point", "highest_upfront")
+
+
+def why_not_in(evaluation, k, is_us=False):
+    """Return why a machine is ruled out or in doubt; [] where it is neither."""
+    say = {"ranked": None, "in_doubt": doubts, "ruled_out": reasons}
+    said = say[evaluation.status(k)]
+    return said(evaluation, k, is_us) if said else []
 
 
 def doubts(evaluation, k, is_us=False):

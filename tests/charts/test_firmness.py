@@ -265,10 +265,10 @@ def test_a_machines_speeds_draw_level_in_step():
 def test_level_in_words_names_side_value_and_winner(evaluation):
     """Ratings are said out of their scale, on the side where the lead is lost."""
     swings = {(s.owner, s.path): s for s in all_swings(evaluation)}
-    swing = swings["Corrandale Frame", "ratings.print_quality"]
-    assert swing.turns and swing.lead_high < 0
+    swing = swings["Varnholt Column", "ratings.print_quality"]
+    assert swing.turns and swing.lead_low < 0
     said = level_in_words(evaluation, swing, 4.1)
-    assert said.endswith(": above 4.1 of 5 Corrandale Frame leads.")
+    assert said.endswith(f": below 4.1 of 5 {swing.leader_low} leads.")
 
 
 def test_prices_in_words(evaluation):

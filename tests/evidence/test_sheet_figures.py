@@ -119,7 +119,7 @@ def test_the_lines_of_a_jobs_money_sum_to_what_is_left():
         for j, _ in enumerate(evaluation.brief.work):
             *lines, left = job_money_steps(evaluation, k, j) or [None]
             if left is None:
-                assert not evaluation.outcome.can_do[0, k, j]
+                assert not evaluation.told.outcome.can_do[0, k, j]
                 continue
             assert sum(step.value for step in lines) == pytest.approx(left.value)
-            assert left.value == evaluation.outcome.contribution[0, k, j]
+            assert left.value == evaluation.told.outcome.contribution[0, k, j]

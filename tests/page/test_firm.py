@@ -198,6 +198,7 @@ def folder(tmp_path, cash):
         sheet = cases.MACHINE.format(**figures)
         (tmp_path / "machines" / f"{n}.yaml").write_text(sheet, "utf-8")
     text = cases.BRIEF.format(
+        closed="[-0.3, 0, 0.3]",
         people=1,
         crew="",
         cash=cash,

@@ -18,7 +18,8 @@ MACHINE = """\
 name: {name}
 price: {price} EUR
 landed_cost: {{freight: 0 EUR, insurance: 0 EUR, duty: 0 %, import_tax: 0 %,
-  training: 0 EUR, accessories: 0 EUR}}
+  training: 0 EUR, accessories: 0 EUR, export_clearance: 0 EUR, broker: 0 EUR,
+  inland_freight: 0 EUR, vehicle_fitting: 0 EUR}}
 resale: 0 EUR
 upkeep: 0 EUR/year
 speed: {{{speed}}}
@@ -30,8 +31,14 @@ shift_time: {shift} min
 {rail}heaviest_lift: {lift} kg
 odour: {{preparing: 1, printing: {odour}}}
 ink: {{colour: 0 ml/m², price: 0 EUR/l, purge: 0 ml, idle_care: 0 ml,
-  idle_every: 7 day}}
-wear: {{head_price: 0 EUR, head_life: 100 m², lamp_price: 0 EUR, lamp_life: 100 m²}}
+  idle_every: 7 day, smallest_order: 0 ml, shelf_life: 100}}
+wear: {{head_price: 0 EUR, head_life: 100 m², head_months: 100, lamp_price: 0 EUR,
+  lamp_life: 100 m², lamp_months: 100}}
+max_print_height: 100 m
+lowest_print_height: 0 m
+side_clearance: 0 m
+head_gap: 1 m
+pieces: [{{name: all, mass: {lift} kg, wheels: true}}]
 spoilt_share: 0 %
 subscription_fees: [{{name: No plan, fee: 0 EUR/year}}]
 reliability: {{jobs_between_stoppages: 100, days_down: 0 day}}
@@ -57,6 +64,7 @@ FIGURES = {
 BRIEF = """\
 title: An invented studio
 currency: EUR
+demand: 1
 crew: {{people: {people}, lift_limit: 25 kg{crew}}}
 working_time: {{hours_per_day: 8 h, days_per_week: 5, weeks_per_year: 48,
   bookable_share: 50 %, day_margin: 0 %}}
@@ -71,7 +79,7 @@ work:
 CLOSED = "[0, 0, 0]"
 JOB = """\
   - name: {name}
-    per_month: {per_month}
+    per_month: {per_month}..{per_month}
     walls: {walls}
     width: {width} m
     height: {height} m

@@ -1,18 +1,29 @@
 """Every figure that was written, with its range: what the model's numbers rest on.
 
-A figure's range comes from what was written, or from its basis; an unknown one gets the
-range of the other machines, so that silence is not rewarded.
+A figure's range comes from what was written, or from its basis; what nobody tells gets
+a wide guess, so that silence is not rewarded.
 """
 
+import re
 from dataclasses import replace
 
 from scoring.evidence.ranges import evidence
 from scoring.evidence.sheet_figures import FIELDS, VEHICLE
-from scoring.evidence.unknowns import filled
+from scoring.evidence.unknowns import filled, untold
 from scoring.inputs.dimensions import RATING
 from scoring.inputs.quantity import STATED, Quantity, quantities_of, quantity_at
 from scoring.model.money.landed import parts_of_terms
 
+JOBS = re.compile(r"work\.(\d+)\.per_month")
+# How far a number of jobs may be off, by what it rests on; own estimate, no source.
+JOBS_SPREAD = {
+    "sold": (-0.15, 0.0, 0.10),
+    "enquiries": (-0.60, -0.25, 0.20),
+    "guess": (-0.90, -0.50, 0.50),
+}
+SURFACES_UNTOLD = Quantity(
+    *(0.0, 0.5, 1.0), "", "number", "estimated", (0.0, 1.0), "0..0.5..1"
+)
 NOT_PAID = Quantity(0.0, 0.0, 0.0, "", "price", STATED)
 
 
@@ -22,7 +33,7 @@ def gather(brief, machines, rating_names):
     Raises
     ------
     InputFaults
-        Where a figure is unknown and fewer than two machines tell theirs.
+        For guesses of the brief that cannot be read.
     """
     found = {(e.owner, e.path): e for e in _brief_evidence(brief)}
     for machine in machines:
@@ -49,14 +60,24 @@ def _machine_quantities(brief, machine, rating_names):
         paths += [f"effects.{feature}.{field}" for field in effect]
     for path in paths:
         quantity = quantity_at(machine, path)
-        if quantity is None and path.startswith("ratings."):
-            quantity = RATING.unknown
+        if quantity is None:
+            quantity = RATING.unknown if path.startswith("ratings.") else untold(path)
+            quantity = None if path in _stood_in_for(machine) else quantity
         if quantity is not None and quantity.is_unknown:
             quantity = _by_terms(machine, path, quantity)
         if quantity is not None:
             yield path, quantity, ""
+    if machine.surfaces is None and any(job.surface for job in brief.work):
+        yield "surfaces", SURFACES_UNTOLD, "not told: ask what it prints on"
     for passes, (quantity, origin) in machine.speeds().items():
         yield f"speed.{passes}", quantity, "" if origin == "stated" else origin
+
+
+def _stood_in_for(machine):
+    """Return the keys that a sheet leaves out because another stands for them."""
+    no_white = ("ink.white", "ink.white_price", "white.time_factor")
+    found = [f.path for f in FIELDS if f.instead]
+    return [*found, *(no_white if machine.white.mode == "none" else ())]
 
 
 def _by_terms(machine, path, unknown):
@@ -77,6 +98,21 @@ def _by_terms(machine, path, unknown):
 
 
 def _brief_evidence(brief):
-    """Yield the Evidence of every figure of the brief."""
+    """Yield the Evidence of every figure of the brief.
+
+    A number of jobs without a range spreads by what it rests on.
+    """
     for path, quantity in quantities_of(brief):
-        yield evidence("brief", path, quantity, brief)
+        figure = evidence("brief", path, quantity, brief)
+        if path == "demand":
+            figure = replace(figure, told=1.0)  # what is told of jobs holds for all
+        of_job = JOBS.fullmatch(path)
+        if of_job and not quantity.is_explicit and not brief.leads_read:
+            figure = _by_basis(figure, brief.work[int(of_job[1])].basis)
+        yield figure
+
+
+def _by_basis(figure, basis):
+    """Return a number of jobs a month with the range of what it rests on."""
+    ends = [figure.told * (1 + share) for share in JOBS_SPREAD[basis]]
+    return replace(figure, low=ends[0], likely=ends[1], high=ends[2])

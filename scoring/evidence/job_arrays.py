@@ -27,7 +27,7 @@ def job_figures(brief, variants, drawn):
     walls = fixed(lambda job: float(job.walls))
     area_m2 = walls * row("width") * row("height")
     return JobFigures(
-        per_month=row("per_month"),
+        per_month=row("per_month") * drawn["brief", "demand"][:, None, None],
         walls=walls,
         width_m=row("width"),
         height_m=row("height"),

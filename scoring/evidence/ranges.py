@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.evidence.sheet_figures import SELLERS_SHARES, SELLERS_STEPS
 from scoring.inputs.quantity import spread
 
 
@@ -28,10 +29,20 @@ class Evidence:
         return self.basis == "unknown"
 
 
+def _spread(path, quantity, brief):
+    """Return low, likely and high, a seller's figure to the seller's side."""
+    steps = SELLERS_STEPS.get(path.partition(".")[0])
+    told = brief.trust.get("quoted", {}).get(quantity.kind)
+    is_quote = quantity.basis == "quoted" and not quantity.is_explicit
+    if steps and is_quote and told is None:
+        return quantity.within_bounds([quantity.likely + step for step in steps])
+    return spread(quantity, brief.trust, SELLERS_SHARES.get(path))
+
+
 def evidence(owner, path, quantity, brief, note=""):
     """Return the figure with its range; an unknown one still without."""
     none, told = (np.nan, np.nan, np.nan), quantity.likely
-    low, likely, high = none if quantity.is_unknown else spread(quantity, brief.trust)
+    low, likely, high = none if quantity.is_unknown else _spread(path, quantity, brief)
     return Evidence(
         owner,
         path,
@@ -45,10 +56,3 @@ def evidence(owner, path, quantity, brief, note=""):
         note or quantity.note,
         np.nan if told is None else told,
     )
-
-
-def in_brief_currency(evidence, found, brief):
-    """Return what one unit of the figure's currency is in the brief's, likely value."""
-    if evidence.currency in (None, brief.currency):
-        return 1.0
-    return found["brief", f"exchange.{evidence.currency}"].likely

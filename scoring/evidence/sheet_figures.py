@@ -88,6 +88,21 @@ FIELDS = (
 )
 
 
+# Where a seller's figure errs to another side than its kind; own estimates, no source.
+LESS = (-0.40, -0.15, 0.0)
+MORE = (0.0, 0.15, 0.40)
+SELLERS_SHARES = {
+    "resale": LESS,
+    "ink.idle_every": LESS,
+    "max_print_height": LESS,
+    "head_gap": LESS,
+    "lowest_print_height": MORE,
+    "side_clearance": MORE,
+    "spoilt_share": (0.0, 0.5, 2.0),
+}
+SELLERS_STEPS = {"odour": (0.0, 0.5, 1.0), "ratings": (-0.8, -0.3, 0.0)}
+
+
 class Settle(NamedTuple):
     """What settles a figure before paying."""
 
@@ -225,7 +240,7 @@ KEYS = (
         "visit",
         True,
     ),
-    Key("surfaces", WALL),
+    Key("surfaces", WALL, "print a patch on a wall of each kind you have"),
     Key("features", WALL),
     Key(
         "reliability",

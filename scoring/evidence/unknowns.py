@@ -1,78 +1,110 @@
-"""What nobody tells: filled from the machines that tell theirs."""
+"""What nobody tells: filled from one table of wide guesses, so that silence never pays.
+
+The guesses hang on no other sheet: loading one more machine changes nothing here.
+"""
 
 from dataclasses import replace
+from functools import cache
+from pathlib import Path
 
-import numpy as np
+import yaml
 
 from scoring.errors import InputFault, InputFaults
-from scoring.evidence.ranges import in_brief_currency
-from scoring.evidence.sheet_figures import HIGH, better
+from scoring.evidence.ranges import Evidence
+from scoring.inputs.dimensions import SHARE
+from scoring.inputs.machine import Machine
+from scoring.inputs.quantity import Wrong
+from scoring.inputs.records import dimension_of
+
+OF_PRICE = "of the price"
+TABLE = Path(__file__).with_name("guesses.yaml")
+# Keys that a sheet may leave out, and what stands for the whole list of them.
+LISTS = ("subscription_fees", "pieces", "ratings", "odour", "speed", "effects")
+
+
+@cache
+def guesses():
+    """Return {key: text} of the toolkit's own guesses."""
+    return yaml.safe_load(TABLE.read_text(encoding="utf-8"))
+
+
+def guess_of(path, brief):
+    """Return (key, text) of the guess for a figure, the brief's own where it has one.
+
+    None for a figure of which the toolkit has no guess.
+    """
+    first, _, last = path.partition(".")
+    key = first if first in LISTS else path
+    if first == "effects":
+        key = last.partition(".")[2]
+    for known in (path, key):
+        for table in (brief.guesses, guesses()):
+            if known in table:
+                return known, table[known]
+    return None
+
+
+def untold(path):
+    """Return the unknown figure of a sheet that has no such key; None without a guess.
+
+    Only what the toolkit guesses is asked for: a rail is taken to be unlimited.
+    """
+    if path not in guesses():
+        return None
+    return dimension_of(Machine, path).unknown
 
 
 def filled(brief, machines, found):
-    """Return the unknown figures with the range of the machines that tell theirs.
+    """Return the unknown figures with the range of their guess.
 
-    Low is the best of the others, likely their worse quartile, high their worst; which
-    end is better is the field's.
+    Raises
+    ------
+    InputFaults
+        For each guess of the brief that cannot be read.
     """
-    filled, faults = {}, []
-    for (owner, path), evidence in found.items():
-        if not evidence.is_unknown:
-            continue
-        known = np.array(_told(path, machines, found, brief))
-        if known.size < 2:
-            if _matters(path, owner, brief, machines):
-                faults.append(_fault(owner, path, machines, known.size))
-            known = np.zeros(1)
-        best, likely, worst = _unknown_range(known, better(path))
-        filled[owner, path] = replace(
-            evidence,
-            low=min(best, worst),
-            likely=likely,
-            high=max(best, worst),
-            told=likely,
-            currency=None,
-            note="not told: best, worse quartile and worst of the other machines",
-        )
+    faults, again = [], {}
+    # prices first: what is guessed as a share of one needs it
+    for (owner, path), figure in sorted(
+        found.items(), key=lambda it: it[0][1] != "price"
+    ):
+        if figure.is_unknown and owner != "brief":
+            try:
+                price = again.get((owner, "price"), found[owner, "price"])
+                again[owner, path] = _guessed(figure, path, brief, price, found)
+            except Wrong as wrong:
+                key = f"guesses.{guess_of(path, brief)[0]}"
+                fault = InputFault(
+                    brief.source, brief.line_of(key), key, wrong.what, wrong.allowed
+                )
+                faults += [fault] if fault not in faults else []
     if faults:
         raise InputFaults(faults)
-    return filled
+    return again
 
 
-def _told(path, machines, found, brief):
-    """Return the likely figures of the machines that tell theirs, brief's currency."""
-    figures = (found.get((machine.name, path)) for machine in machines)
-    return [
-        figure.likely * in_brief_currency(figure, found, brief)
-        for figure in figures
-        if figure is not None and not figure.is_unknown
-    ]
-
-
-def _unknown_range(known, better):
-    """Return (best, likely, worst): the likely one is the worse quartile."""
-    if better == HIGH:
-        return known.max(), np.quantile(known, 0.25), known.min()
-    return known.min(), np.quantile(known, 0.75), known.max()
-
-
-def _matters(path, owner, brief, machines):
-    """Return whether an unknown figure can change the answer."""
-    if path == "landed_cost.import_tax":
-        return not brief.money.import_tax_recovered
-    if path.startswith("ink.white"):
-        machine = next(m for m in machines if m.name == owner)
-        has_dark_wall = any(job.underbase for job in brief.work)
-        return machine.white.mode != "none" and has_dark_wall
-    return True
-
-
-def _fault(owner, path, machines, n_known):
-    machine = next(m for m in machines if m.name == owner)
-    return InputFault(
-        machine.source,
-        machine.line_of(path),
-        path,
-        f"unknown, and only {n_known} of the machines loaded tell theirs",
-        "give a range such as low..high, or load two machines that tell it",
+def _guessed(figure: Evidence, path, brief, price, found):
+    """Return an unknown figure with low, likely and high of its guess."""
+    _, text = guess_of(path, brief)
+    share_text, _, rest = text.partition(OF_PRICE)
+    note = f"not told: a wide guess, {text}"
+    if share_text != text and not rest.strip():
+        share = SHARE.parse(share_text.strip())
+        ends = [each * price.likely for each in (share.low, share.likely, share.high)]
+        currency = price.currency
+    else:
+        dimension = dimension_of(Machine, path)
+        guess = dimension.parse(text)
+        ends, currency = [guess.low, guess.likely, guess.high], guess.currency
+        rate = f"exchange.{currency}"
+        if currency != brief.currency and ("brief", rate) not in found:
+            currency = None  # taken as the brief's own
+    low, likely, high = ends
+    return replace(
+        figure,
+        low=low,
+        likely=likely,
+        high=high,
+        told=likely,
+        currency=currency,
+        note=note,
     )

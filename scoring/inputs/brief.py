@@ -285,6 +285,7 @@ class Brief(Sheet):
     work: Annotated[tuple[JobType, ...], Field(min_length=1)] = Field(
         description="one kind of job or more"
     )
+    demand: kinds.Number = default(NUMBER, "0.6..0.9..1.15")
     work_order: Literal["pro_rata", "best_first"] = "pro_rata"
     weights: Annotated[Weights, BeforeValidator(_by_way)] = None
     scale: dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]] = {}
@@ -293,6 +294,7 @@ class Brief(Sheet):
         Literal["measured", "quoted", "estimated"],
         dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]],
     ] = {}
+    guesses: dict[kinds.Key, kinds.Text] = {}
     owned: tuple[Owned, ...] = ()
     leads: kinds.Text | None = None
 

@@ -173,6 +173,7 @@ MoneyPerKm = measured_in(MONEY_PER_KM)
 MoneyPerYear = measured_in(MONEY_PER_YEAR)
 Name = Annotated[str, StringConstraints(strict=True, min_length=1, max_length=300)]
 Text = Annotated[str, StringConstraints(strict=True, max_length=2000)]
+Key = Annotated[str, StringConstraints(strict=True, pattern=r"^[a-z][a-z0-9_.]*$")]
 Feature = Annotated[str, StringConstraints(strict=True, pattern=f"^{FEATURE}$")]
 Finite = Annotated[float, BeforeValidator(_number)]
 NotNegative = Annotated[Finite, Field(ge=0)]

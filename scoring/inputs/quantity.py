@@ -14,7 +14,7 @@ STATED = "stated"  # the buyer's own figure: a decision or a fact, taken as writ
 # source: sellers' figures err to their own side.
 SPREADS = {
     STATED: {"": (0.0, 0.0, 0.0)},
-    "measured": {"": (-0.05, 0.0, 0.05)},
+    "measured": {"": (-0.05, 0.0, 0.05), "mass": (-0.02, 0.0, 0.02)},
     "estimated": {"": (-0.30, 0.0, 0.30)},
     "quoted": {
         "": (-0.05, 0.0, 0.05),
@@ -64,6 +64,16 @@ class Quantity:
         return not self.is_unknown and self.low < self.high
 
     @property
+    def is_explicit(self):
+        """Whether a range was written, even one without any width."""
+        return self.is_range or (not self.is_unknown and ".." in self.text)
+
+    def within_bounds(self, ends):
+        """Return figures no lower and no higher than the field allows."""
+        least, most = self.bounds
+        return tuple(min(max(end, least), most) for end in ends)
+
+    @property
     def currency(self):
         """The ISO code of a sum of money, else None."""
         found = MONEY_TEXT.fullmatch(self.unit)
@@ -82,13 +92,18 @@ def nearest(name, known):
     return f", did you mean {found[0]!r}?" if found else ""
 
 
-def spread(quantity, trust=None):
+CENTIMETRE = 0.01  # to which a measured length is known
+
+
+def spread(quantity, trust=None, sellers=None):
     """Return (low, likely, high) of a known figure: its range, or that of its basis.
 
     Parameters
     ----------
     trust : {basis: {kind: (low, likely, high) shares}}, optional
         Replaces the spreads of single figures; explicit ranges are left alone.
+    sellers : (low, likely, high) shares by which a seller's figure may be off, optional
+        Where the figure errs to another side than its kind does.
 
     Examples
     --------
@@ -98,14 +113,18 @@ def spread(quantity, trust=None):
     >>> spread(MINUTES.parse("20..24..40 min"))
     (20.0, 24.0, 40.0)
     """
-    if quantity.is_range:
+    if quantity.is_explicit:
         return quantity.low, quantity.likely, quantity.high
     by_kind = SPREADS[quantity.basis]
     shares = by_kind.get(quantity.kind, by_kind[""])
-    shares = (trust or {}).get(quantity.basis, {}).get(quantity.kind, shares)
-    least, most = quantity.bounds
+    if quantity.basis == "quoted" and sellers is not None:
+        shares = sellers
+    told = (trust or {}).get(quantity.basis, {}).get(quantity.kind)
+    shares = shares if told is None else told
     ends = sorted(quantity.likely * (1 + share) for share in shares)
-    return tuple(min(max(end, least), most) for end in ends)
+    if (quantity.basis, quantity.unit, told) == ("measured", "m", None):
+        ends = [quantity.likely + off for off in (-CENTIMETRE, 0.0, CENTIMETRE)]
+    return quantity.within_bounds(ends)
 
 
 def pert_mean(low, likely, high):

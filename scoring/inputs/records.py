@@ -1,6 +1,10 @@
 """Frozen records whose attributes are the keys of a file."""
 
+import typing
+
 from pydantic import BaseModel, ConfigDict, PrivateAttr
+
+from scoring.inputs.dimensions import Dimension
 
 
 class Record(BaseModel):
@@ -32,3 +36,40 @@ class Sheet(Record):
     def line_of(self, path):
         """Return the line on which a dotted path stands, or its nearest parent."""
         return self._document.line_of(path.split(".")) if self._document else 1
+
+
+def dimension_of(model, path):
+    """Return the Dimension of the figure that may stand at a dotted path of a record.
+
+    Examples
+    --------
+    >>> from scoring.inputs.machine import Machine
+    >>> dimension_of(Machine, "pieces.0.mass").unit
+    'kg'
+    """
+    here, found = model, None
+    for key in path.split("."):
+        if isinstance(here, type) and issubclass(here, BaseModel):
+            field = here.model_fields[key]
+            here, found = _inside(field.annotation, field.metadata)
+        else:  # a list's place or a mapping's key
+            here, found = _inside(typing.get_args(here)[-1 if _is_map(here) else 0])
+    return found
+
+
+def _is_map(annotation):
+    return typing.get_origin(annotation) is dict
+
+
+def _inside(annotation, metadata=()):
+    """Return (the type under annotations, the Dimension among them or None)."""
+    metadata = list(metadata)
+    while not _is_list_or_map(annotation) and typing.get_args(annotation):
+        metadata += getattr(annotation, "__metadata__", ())
+        annotation = typing.get_args(annotation)[0]
+    found = (each for each in metadata if isinstance(each, Dimension))
+    return annotation, next(found, None)
+
+
+def _is_list_or_map(annotation):
+    return typing.get_origin(annotation) in (dict, tuple)

@@ -431,10 +431,10 @@ def test_units_of_the_input_change_nothing(own):
 def test_where_the_methods_part_ways_the_reason_is_given():
     """A machine with one large gap ranks lower by nearness than by score."""
     # Three criteria of weight 1/3, from 100 000 EUR, 25 kg and smell 6 to none. Uneven
-    # scores (0.9, 0.92, 0) sum to 0.607; even ones (0.6, 0.6, 0.6) to 0.6. The gap of 1
-    # counts squared, so nearness prefers the even one.
-    uneven = machine(name="Uneven", price=10000, lift=2, odour=6)
-    even = machine(name="Even", price=40000, lift=10, odour="2.4")
+    # scores (0.9, 0.96, 0) sum to 1.86; even ones (0.55, 0.6, 0.667) to 1.82. The gap of
+    # 1 counts squared, so nearness prefers the even one.
+    uneven = machine(name="Uneven", price=10000, lift=1, odour=6)
+    even = machine(name="Even", price=45000, lift=10, odour=2)
     worst = machine(name="Worst", price=90000, lift=20, odour=6)
     best = machine(name="Best", price=10000, lift=2, odour=1)
     evaluation = ranked_by(

@@ -79,7 +79,7 @@ work:
 CLOSED = "[0, 0, 0]"
 JOB = """\
   - name: {name}
-    per_month: {per_month}..{per_month}
+    per_month: {per_month}
     walls: {walls}
     width: {width} m
     height: {height} m
@@ -129,7 +129,11 @@ def demo(name):
 
 def job(**figures):
     """Return the YAML of a kind of job."""
-    return JOB.format(**{**WORK, **figures})
+    told = {**WORK, **figures}
+    n_jobs = told["per_month"]
+    if not isinstance(n_jobs, str):  # exactly so many
+        told["per_month"] = f"{n_jobs}..{n_jobs}"
+    return JOB.format(**told)
 
 
 def edited(text, edits):

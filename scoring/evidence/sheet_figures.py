@@ -240,7 +240,7 @@ KEYS = (
         "visit",
         True,
     ),
-    Key("surfaces", WALL, "print a patch on a wall of each kind you have"),
+    Key("surfaces", WALL, *IN_WRITING),
     Key("features", WALL),
     Key(
         "reliability",

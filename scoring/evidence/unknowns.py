@@ -4,28 +4,18 @@ The guesses hang on no other sheet: loading one more machine changes nothing her
 """
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
-
-import yaml
 
 from scoring.errors import InputFault, InputFaults
 from scoring.evidence.ranges import Evidence
 from scoring.inputs.dimensions import SHARE
+from scoring.inputs.guesses import guesses
 from scoring.inputs.machine import Machine
 from scoring.inputs.quantity import Wrong
 from scoring.inputs.records import dimension_of
 
 OF_PRICE = "of the price"
-TABLE = Path(__file__).with_name("guesses.yaml")
 # Keys that a sheet may leave out, and what stands for the whole list of them.
 LISTS = ("subscription_fees", "pieces", "ratings", "odour", "speed", "effects")
-
-
-@cache
-def guesses():
-    """Return {key: text} of the toolkit's own guesses."""
-    return yaml.safe_load(TABLE.read_text(encoding="utf-8"))
 
 
 def guess_of(path, brief):

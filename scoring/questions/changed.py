@@ -14,6 +14,7 @@ from scoring.answer.run import run
 from scoring.decision import ranking
 from scoring.evidence.draws import in_brief_currency
 from scoring.evidence.ranges import Evidence
+from scoring.evidence.unknowns import OF_PRICE
 from scoring.inputs.quantity import STATED
 
 FEW = 50  # draws of a what-if that has many alternatives
@@ -66,7 +67,7 @@ def each_changed(
     loaded : the vehicles, where they stay as they are (`Outcome.loaded`)
     """
     n_draws = min(n_draws, evaluation.n_draws)
-    alternatives = list(alternatives)
+    alternatives = [_with_shares(evaluation, changes) for changes in alternatives]
     is_rough = n_draws < evaluation.n_draws
     if is_rough:
         alternatives.append([])  # what is compared with
@@ -99,6 +100,7 @@ def supposed(evaluation, changes=(), people=None):
     ScoringError
         As `evaluate`.
     """
+    changes = _with_shares(evaluation, changes)
     rows = dict(evaluation.rows)
     n_rows = 1 + evaluation.n_draws
     for change in changes:
@@ -142,6 +144,24 @@ def rate_of(evaluation, key):
     if figure is None or figure.currency in (None, evaluation.brief.currency):
         return 1.0
     return float(evaluation.drawn["brief", f"exchange.{figure.currency}"][0])
+
+
+def _with_shares(evaluation, changes):
+    """Return the changes, with what is guessed as a share of a price that changes."""
+    again = list(changes)
+    for change in changes:
+        owner, path = change.key
+        if path != "price" or owner == "brief":
+            continue
+        times, _, known = _terms(evaluation, change)
+        told = evaluation.evidence[change.key].told
+        factor = times if known is None else known / told if told else 1.0
+        again += [
+            Change(key, times=factor)
+            for key, figure in evaluation.evidence.items()
+            if key[0] == owner and figure.is_unknown and OF_PRICE in figure.note
+        ]
+    return again
 
 
 def _with_people(brief, people):
@@ -272,7 +292,10 @@ def _added_to(full, found):
         then, now, at_full = (
             np.where(is_known, x, 0.0) for x in (rough[:-1], rough[-1:], whole)
         )
-        return np.where(is_known, then - now + at_full, rough[:-1])
+        moved = then - now + at_full
+        if (then >= 0).all():  # what is never below 0 is not so by chance of draws
+            moved = np.maximum(moved, 0.0)
+        return np.where(is_known, moved, rough[:-1])
 
     again = mapped(added, found, full)
     return again._replace(

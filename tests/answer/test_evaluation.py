@@ -7,8 +7,7 @@ from hypothesis import strategies as st
 
 from scoring.answer.evaluation import evaluate
 from scoring.answer.ranking import reweigh
-from scoring.errors import InputFaults, ScoringError
-from scoring.words.evidence import unknowns
+from scoring.errors import ScoringError
 from scoring.words.ruled_out import not_served, reasons
 from scoring.words.verdict import disagreement, double_counting, who_leads
 from tests.cases import brief, job, machine
@@ -251,34 +250,6 @@ def test_the_plan_that_earns_most_is_chosen_and_a_tie_goes_to_the_cheaper():
     assert [p.year_result for p in tall.plans[0]] == pytest.approx([30000, 59100])
 
 
-def test_an_unknown_is_filled_with_the_worse_of_the_others():
-    """Silence gets the best, the worse quartile and the worst of those who tell."""
-    # Others: 1, 2, 5 days. Worse quartile of {1, 2, 5} at 75 %: 2 + 0.5 · 3 = 3.5.
-    # PERT mean (1 + 4 · 3.5 + 5)/6 = 20/6; parts 1 day: 13/3.
-    silent = machine(("response: 1 day", "response: unknown"), name="Dogwood")
-    told = [
-        machine(name=name, response=response)
-        for name, response in (("Alder", 1), ("Birch", 2), ("Cedar", 5))
-    ]
-    evaluation = evaluate(brief(), [*told, silent])
-    assert column(evaluation, "support")["Dogwood"] == pytest.approx(1 + 20 / 6)
-    assert unknowns(evaluation, 3) == ["support.response"]
-
-
-def test_an_unknown_that_too_few_tell_is_a_fault():
-    """With only one machine that tells, the sentence asks for a range."""
-    silent = machine(("response: 1 day", "response: unknown"), name="Birch")
-    with pytest.raises(InputFaults) as caught:
-        evaluate(brief(), [machine(), silent])
-    (fault,) = caught.value.faults
-    assert (fault.file, fault.key) == ("Birch.yaml", "support.response")
-    assert silent.text.splitlines()[fault.line - 1].startswith("support:")
-    assert str(fault).endswith(
-        "unknown, and only 1 of the machines loaded tell theirs; "
-        "give a range such as low..high, or load two machines that tell it"
-    )
-
-
 def test_weighting_what_already_acts_through_money_is_said():
     """Weight on the share of work served beside the money is called counting twice."""
     evaluation = evaluate(brief(), [machine(), machine(name="Birch", price=20000)])
@@ -410,7 +381,10 @@ def test_units_of_the_input_change_nothing(own):
     """The same machine in feet, pounds, hours and another currency is the same."""
     speed = int(own["speed"].split()[1])
     customary = machine(
-        (f"{own['lift']} kg", f"{own['lift'] / 0.45359237:.12f} lb"),
+        (
+            f"heaviest_lift: {own['lift']} kg",
+            f"heaviest_lift: {own['lift'] / 0.45359237:.12f} lb",
+        ),
         (own["speed"], f"4: {speed / 0.3048**2:.12f} ft²/h"),
         (
             f"assembly_time: {own['assembly']} min",
@@ -431,8 +405,8 @@ def test_units_of_the_input_change_nothing(own):
 def test_where_the_methods_part_ways_the_reason_is_given():
     """A machine with one large gap ranks lower by nearness than by score."""
     # Three criteria of weight 1/3, from 100 000 EUR, 25 kg and smell 6 to none. Uneven
-    # scores (0.9, 0.96, 0) sum to 1.86; even ones (0.55, 0.6, 0.667) to 1.82. The gap of
-    # 1 counts squared, so nearness prefers the even one.
+    # scores (0.9, 0.96, 0) sum to 1.86; even ones (0.55, 0.6, 0.667) to 1.82. The gap
+    # of 1 counts squared, so nearness prefers the even one.
     uneven = machine(name="Uneven", price=10000, lift=1, odour=6)
     even = machine(name="Even", price=45000, lift=10, odour=2)
     worst = machine(name="Worst", price=90000, lift=20, odour=6)

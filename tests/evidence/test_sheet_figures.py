@@ -77,9 +77,6 @@ ELSEWHERE = {
     "side_clearance": "why a job is not served",
     "head_gap": "why a job is not served",
     "resale": "present value and cash by the month",
-    "landed_cost.export_clearance": "a line to the door, where it is not 0",
-    "landed_cost.broker": "a line to the door, where it is not 0",
-    "landed_cost.vehicle_fitting": "a line to the door, where it is not 0",
 }
 
 

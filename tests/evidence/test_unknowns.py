@@ -1,27 +1,96 @@
-"""What nobody tells counts as the worse of what the others tell, by hand."""
+"""What nobody tells counts as a wide guess, whatever other sheets are loaded."""
 
 import pytest
 
 from scoring import evaluate
-from tests.cases import brief, machine
+from scoring.errors import InputFaults
+from scoring.evidence.sheet_figures import FIELDS
+from scoring.inputs.guesses import guesses
+from scoring.inputs.machine_folder import read_machine
+from tests import cases
+from tests.cases import PROFILES, brief, demo_machines, machine
 
 RESALE = "resale: 0 EUR"
 
 
-def test_an_untold_resale_counts_as_the_lower_quartile():
-    """Of 1 000 and 5 000 told: best 5 000, likely 2 000 (a quarter up), worst 1 000."""
-    told = [
-        machine((RESALE, f"resale: {worth} EUR"), name=name)
-        for name, worth in (("Alder", 1000), ("Birch", 5000))
-    ]
-    silent = machine((RESALE, "resale: unknown"), name="Cedar")
-    found = evaluate(brief(), [*told, silent]).evidence["Cedar", "resale"]
-    assert (found.low, found.likely, found.high) == pytest.approx((1000, 2000, 5000))
+def test_an_untold_resale_is_a_share_of_the_price():
+    """0..12..30 % of 10 000 and of 20 000, alone or beside another sheet."""
+    for price, ends in ((10000, (0, 1200, 3000)), (20000, (0, 2400, 6000))):
+        silent = machine((RESALE, "resale: unknown"), name="Cedar", price=price)
+        for others in ([], [machine(name="Alder")]):
+            found = evaluate(brief(), [*others, silent]).evidence["Cedar", "resale"]
+            assert (found.low, found.likely, found.high) == pytest.approx(ends)
+            assert found.is_unknown and "of the price" in found.note
 
 
-def test_an_untold_price_counts_as_the_upper_quartile():
-    """Of 8 000 and 12 000 told: best 8 000, likely 11 000, worst 12 000."""
-    told = [machine(name="Alder", price=8000), machine(name="Birch", price=12000)]
-    silent = machine(("price: 10000 EUR", "price: unknown"), name="Cedar")
-    found = evaluate(brief(), [*told, silent]).evidence["Cedar", "price"]
-    assert (found.low, found.likely, found.high) == pytest.approx((8000, 11000, 12000))
+def test_a_brief_may_guess_otherwise():
+    """A guess of the brief replaces the table's; one that cannot be read is a fault."""
+    silent = machine(("response: 1 day", "response: unknown"), name="Cedar")
+    asked = brief(more="guesses: {support.response: 2..3..10 day}\n")
+    found = evaluate(asked, [silent]).evidence["Cedar", "support.response"]
+    assert (found.low, found.likely, found.high) == (2, 3, 10)
+    wrong = brief(more="guesses: {support.response: 3 kg}\n")
+    with pytest.raises(InputFaults) as caught:
+        evaluate(wrong, [silent])
+    (fault,) = caught.value.faults
+    assert fault.key == "guesses.support.response"
+    assert "guesses" in wrong.text.splitlines()[fault.line - 1]
+
+
+def test_every_optional_figure_has_a_guess():
+    """Each figure a sheet may leave out has a guess, or a reason to have none."""
+    no_guess = {
+        "rail_length": "none means unlimited",
+        "carriage.strip_width": "without it, printing goes by the area rate",
+        "carriage.head_speed": "as above",
+        "carriage.turnaround": "as above",
+    }
+    known = set(guesses()) | {"odour.preparing", "odour.printing"}
+    assert {f.path for f in FIELDS} - known == set(no_guess)
+
+
+SILENT = (
+    *("vehicle", "surfaces", "pieces", "resale", "upkeep", "max_print_height"),
+    *("lowest_print_height", "side_clearance", "head_gap", "spoilt_share"),
+    *("reliability", "support", "landed_cost", "ink", "wear"),
+)
+
+
+@pytest.mark.parametrize("name", ["new-entrant", "workshop", "second-rig"])
+def test_silence_never_helps(name):
+    """Leaving a key out of a sheet of the demo never raises its year or its score.
+
+    But for surfaces, of which silence leaves a doubt where a list would exclude.
+    """
+    base = cases.demo(name)
+    for machine_ in demo_machines():
+        k = base.index(machine_.name)
+        for key in SILENT:
+            if key not in machine_.model_fields_set or key == "surfaces":
+                continue
+            fewer = machine_.model_copy(update={key: DEFAULTS[key]})
+            others = [m for m in base.machines if m.name != machine_.name]
+            found = evaluate(base.brief, [*others, fewer], scale=base.scale)
+            told = f"{machine_.name}, {key}"
+            year = found.outcome.year.result[0, k, 0]
+            before = base.outcome.year.result[0, k, 0]
+            assert year <= before + 1e-3 * abs(before), told  # other streams of chance
+            points, now = found.scores[k] @ base.weights, base.scores[k] @ base.weights
+            assert points <= now + 1e-3, told
+
+
+def bare():
+    """Return a sheet that tells no more than it has to."""
+    text = (PROFILES / "machines" / "thrumble-lite.yaml").read_text(encoding="utf-8")
+    must = ("name", "price", "speed", "assembly_time", "pack_down_time", "prime_time")
+    must += ("move_time", "heaviest_lift", "odour", "subscription_fees")
+    kept, is_kept = [], False
+    for line in text.splitlines():
+        if line and not line.startswith((" ", "#")):
+            is_kept = line.split(":")[0] in must
+        if is_kept:
+            kept.append(line)
+    return read_machine(("bare.yaml", "\n".join(kept).encode()))
+
+
+DEFAULTS = {key: getattr(bare(), key) for key in SILENT}

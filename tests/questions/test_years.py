@@ -241,7 +241,7 @@ def test_heads_age_while_work_is_still_to_come():
     # 8 jobs of 8 m² a month wear 768 m² a year: no ageing at full work.
     aged = machine(
         (
-            "head_price: 0 EUR, head_life: 100 m²",
+            "head_price: 0 EUR, head_life: 100 m², head_months: 100",
             "head_price: 1200 EUR, head_life: 500 m², head_months: 12",
         )
     )

@@ -68,7 +68,8 @@ demand: 1
 crew: {{people: {people}, lift_limit: 25 kg{crew}}}
 working_time: {{hours_per_day: 8 h, days_per_week: 5, weeks_per_year: 48,
   bookable_share: 50 %, day_margin: 0 %}}
-travel: {{speed: 60 km/h, cost_per_km: 0 EUR/km}}
+travel: {{speed: 60 km/h, cost_per_km: 0 EUR/km, loading: 0 min,
+  loading_per_100kg: 0 min}}
 money: {{cash: {cash} EUR, discount_rate: 0 %, fixed_costs: 0 EUR/year,
   alike_rigs_save: 15 %}}
 {limits}trust: {{estimated: {{time: {closed}, speed: {closed}, life: {closed},
@@ -87,6 +88,8 @@ JOB = """\
     price: {{per_job: {price} EUR}}
     measure_mask_time: 30 min
     closing_time: 10 min
+    arrival_time: 0 min
+    off_site_time: 0 h
     carry: 0 min
     overnight: {overnight}
 {more}"""

@@ -49,11 +49,18 @@ STANDARD = (
     Criterion(
         id="year_result",
         label="money left over in a year",
-        term="yearly contribution less fixed costs, before tax and your own pay",
+        term="yearly contribution less fixed costs and your own pay, before tax",
         unit="currency/year",
         is_benefit=True,
         derived_from=(
-            *("work", "working_time", "travel", "crew", "money.fixed_costs"),
+            *(
+                "work",
+                "working_time",
+                "travel",
+                "crew",
+                "money.fixed_costs",
+                "money.own_hour",
+            ),
             *("speed", "print_tests", "carriage", "rail_length", "assembly_time"),
             *("pack_down_time", "prime_time", "move_time", "shift_time", "ink"),
             *("white", "wear", "upkeep", "spoilt_share", "reliability"),

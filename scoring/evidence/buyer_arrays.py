@@ -51,6 +51,8 @@ def business_figures(brief, drawn):
         is_best_first=brief.work_order == "best_first",
         payment=_payment(brief, one),
         trade=_trade(brief, one),
+        loading_min=one("travel.loading"),
+        loading_min_per_kg=one("travel.loading_per_100kg") / 100,
     )
 
 

@@ -53,6 +53,9 @@ def job_figures(brief, variants, drawn):
         side_gap_m=row("side_gap", np.nan),
         survey_visits=fixed(lambda job: float(job.survey_visit)),
         is_must=fixed(lambda job: job.name in brief.limits.must_serve),
+        arrival_min=row("arrival_time"),
+        off_site_min=row("off_site_time"),
+        plain_edge_m=row("plain_edge"),
     )
 
 

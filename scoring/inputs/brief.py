@@ -21,6 +21,7 @@ from scoring.inputs.dimensions import (
     NUMBER,
     RATE,
     SHARE,
+    WORK_HOURS,
 )
 from scoring.inputs.quantity import KINDS, STATED, Wrong, shown
 from scoring.inputs.records import Record, Sheet
@@ -82,6 +83,8 @@ class Travel(Record):
     speed: kinds.KmPerHour = default(KM_PER_HOUR, "50 km/h")
     cost_per_km: kinds.MoneyPerKm
     lodging: kinds.Money = None
+    loading: kinds.Minutes = default(MINUTES, "10 min")
+    loading_per_100kg: kinds.Minutes = default(MINUTES, "15 min")
 
 
 class OwnVehicle(Record):
@@ -189,6 +192,9 @@ class JobType(Record):
     stairs: Annotated[kinds.StrictInt, Field(ge=0, le=50)] = 0
     measure_mask_time: kinds.Minutes = default(MINUTES, "30..45..90 min")
     closing_time: kinds.Minutes = default(MINUTES, "10..15..25 min")
+    arrival_time: kinds.Minutes = default(MINUTES, "10..15..30 min")
+    off_site_time: kinds.WorkHours = default(WORK_HOURS, "2..4..8 h")
+    plain_edge: kinds.Metres = exactly(METRES, "0 m")
     distance: kinds.Kilometres = exactly(KILOMETRES, "0 km")
     overnight: kinds.StrictBool = False
     access_hours: kinds.WorkingDay = None
@@ -286,7 +292,7 @@ class Brief(Sheet):
         description="one kind of job or more"
     )
     demand: kinds.Number = default(NUMBER, "0.6..0.9..1.15")
-    work_order: Literal["pro_rata", "best_first"] = "pro_rata"
+    work_order: Literal["pro_rata", "best_first"] = "best_first"
     weights: Annotated[Weights, BeforeValidator(_by_way)] = None
     scale: dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]] = {}
     criteria: dict[kinds.Feature, CriterionChange] = {}

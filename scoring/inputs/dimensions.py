@@ -227,6 +227,7 @@ def _money(dimension, unit_text, text):
 
 DAY_MIN = 1440
 MINUTES = Dimension("a time", "min", "time", "28 min", longest_unit=DAY_MIN / 24)
+WORK_HOURS = Dimension("a time of work", "min", "time", "4 h", longest_unit=DAY_MIN)
 STRIP_WIDTH = Dimension("a length", "m", "length", "0.05 m", bounds=(1e-4, math.inf))
 RAIL = Dimension("a length", "m", "length", "3 m", bounds=(0.1, math.inf))
 METRES = Dimension("a length", "m", "length", "2.4 m")

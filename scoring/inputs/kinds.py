@@ -52,6 +52,7 @@ from scoring.inputs.dimensions import (
     STRIP_WIDTH,
     WATTS,
     WEEK_DAYS,
+    WORK_HOURS,
     WORKING_DAY,
     YEAR_WEEKS,
 )
@@ -153,6 +154,7 @@ Watts = measured_in(WATTS)
 Decibels = measured_in(DECIBELS)
 Share = measured_in(SHARE)
 WorkingDay = measured_in(WORKING_DAY)
+WorkHours = measured_in(WORK_HOURS)
 WeekDays = measured_in(WEEK_DAYS)
 YearWeeks = measured_in(YEAR_WEEKS)
 Margin = measured_in(MARGIN)

@@ -114,6 +114,9 @@ class JobFigures(NamedTuple):
     side_gap_m: np.ndarray  # NaN: not stated, not checked
     survey_visits: np.ndarray
     is_must: np.ndarray  # bool: must-serve
+    arrival_min: np.ndarray = 0.0  # parking and talk with the client, each day
+    off_site_min: np.ndarray = 0.0  # selling, drawing, ordering, a job
+    plain_edge_m: np.ndarray = 0.0  # strip the client accepts unprinted
 
 
 class Trade(NamedTuple):
@@ -188,6 +191,8 @@ class BusinessFigures(NamedTuple):
     is_best_first: bool
     payment: PaymentTerms = PaymentTerms()
     trade: Trade = Trade()
+    loading_min: np.ndarray = 0.0  # of the van, at either end of a day
+    loading_min_per_kg: np.ndarray = 0.0
 
 
 class Figures(NamedTuple):

@@ -95,7 +95,7 @@ PRICE_HELP = (
 REGRET_HELP = (
     "Net benefit: present value as a level sum a year. Regret: how much less it leaves "
     "than the best choice of each draw, on average. Result of a year: P10, P50, P90 of "
-    "the draws, before tax and your own pay."
+    "the draws, before tax, after your own pay."
 )
 CONFIDENCE_HELP = (
     "Confidence factor (SMAA-2): the share of first places with its central weights, "

@@ -44,7 +44,7 @@ TERMS = (
 )
 MONTHS_HELP = (
     "By the month: delivery, the rise of demand, slow first builds, clients who pay "
-    "later or not at all, the loan. Before tax and your own pay."
+    "later or not at all, the loan. Before tax, after your own pay."
 )
 RATE_HELP = (
     "What the same money would bring elsewhere; all later money is counted back to "
@@ -243,7 +243,7 @@ def months_table(found, names):
     for name in names:
         k = evaluation.index(name)
         worth, gap = found.worth, found.funds_gap[k]
-        own = evaluation.outcome.year.paid_self[0, k, 0]
+        own = evaluation.outcome.year.before_pay[0, k, 0]
         rows.append(
             [
                 named(evaluation, k),

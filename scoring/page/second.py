@@ -183,7 +183,7 @@ def side_by_side(found):
     columns = range(1, len(head))
     text.table(head, rows, columns, "choices side by side", MEANINGS)
     st.caption(
-        "Money before tax and your own pay.", help=STAND_IN_HELP if has_two else None
+        "Money before tax, after your own pay.", help=STAND_IN_HELP if has_two else None
     )
     text.say(" ".join(unlike_ranking(found)))
 

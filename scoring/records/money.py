@@ -23,7 +23,7 @@ def _money_record(evaluation, k):
         "name": evaluation.names[k],
         "upfront": plain(lived.upfront[0, k, 0]),
         "year_result": plain(year.result[0, k, 0]),
-        "paid_self": plain(year.paid_self[0, k, 0]),
+        "before_pay": plain(year.before_pay[0, k, 0]),
         "payback_months": plain(payback_month(flows)[()]),
         "npv": plain(evaluation.expected.npv[0, k]),
         "irr": plain(rates_of_return(flows).rate[()]),

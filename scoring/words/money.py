@@ -31,11 +31,12 @@ def does_it_pay(found, k):
         f"{name}: you put in up to {figure(low, currency)}, most in month {month}; "
         f"{_back(found, k)}. A full year then leaves {figure(result, currency)}"
     )
-    own = float(year.paid_self[0, k, 0])
-    if own == own:
-        own_hour = float(evaluation.figures.buyer.own_hour[0, 0, 0])
-        hour = figure(own_hour, f"{currency}/h")
-        said += f", {figure(own, currency)} after {hour} for your own hours"
+    own_hour = float(evaluation.figures.buyer.own_hour[0, 0, 0])
+    if own_hour > 0:
+        hour, before = figure(own_hour, f"{currency}/h"), year.before_pay[0, k, 0]
+        said += f" after {hour} for your own hours, {figure(before, currency)} before"
+    else:
+        said += " before any pay for your own hours"
     return f"{said}."
 
 

@@ -71,7 +71,7 @@ def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
         assert sentence in said
     assert when_to_stop(firm) in said
     assert mix_rests_on(firm.evaluation) in said
-    assert "before tax and your own pay" in said
+    assert "before tax, after your own pay" in said
     for line in places_in_words(firm).split("\n"):
         assert line in said
     inputs = echo(page)

@@ -40,7 +40,7 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
         assert sentence in said
     assert low_point(found, leader) in said
     assert figure(found.worth.npv[0, leader], "EUR") in said
-    assert "before tax and your own pay" in said
+    assert "before tax, after your own pay" in said
 
 
 def test_a_lower_price_asked_shows_in_the_months(money):

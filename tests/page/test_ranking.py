@@ -33,7 +33,7 @@ def test_opens_on_the_first_brief_with_the_engines_verdict(page, engine):
         assert engine.names[k] in said
         for sentence in why_not_in(engine, k):
             assert sentence in said
-    assert "before tax and your own pay" in said
+    assert "before tax, after your own pay" in said
     assert "manual-handling assessment" in said
 
 

@@ -43,9 +43,11 @@ def misses(machines, jobs, site):
         surface=1.0 * ~machines.prints_surface,
         curved=1.0 * (jobs.is_curved & ~machines.prints_curved),
         relief=_over(jobs.relief_m, machines.head_gap_m),
-        too_high=_over(top, machines.max_print_height_m),
-        too_low=_over(machines.lowest_print_height_m, jobs.lowest_edge_m),
-        corner=_over(machines.side_clearance_m, jobs.side_gap_m),
+        too_high=_over(top - jobs.plain_edge_m, machines.max_print_height_m),
+        too_low=_over(
+            machines.lowest_print_height_m - jobs.plain_edge_m, jobs.lowest_edge_m
+        ),
+        corner=_over(machines.side_clearance_m - jobs.plain_edge_m, jobs.side_gap_m),
         odour=_over(stronger_odour(machines), jobs.odour_limit),
         too_far=1.0 * (is_moded & ~has_window),
         too_long=1.0 * (is_moded & has_window & np.isnan(site.days)),

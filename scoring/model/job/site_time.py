@@ -13,6 +13,7 @@ SLACK = 1e-9  # so that a stand which fills the day exactly does not cost anothe
 class Parts(NamedTuple):
     """Minutes of a whole job by what is done; they sum to the minutes on site."""
 
+    arrival: np.ndarray
     carry: np.ndarray
     assembly: np.ndarray
     prime: np.ndarray
@@ -118,9 +119,21 @@ def travel_minutes(jobs, business):
     return 2 * 60 * jobs.distance_km / business.travel_km_per_h
 
 
-def daily_window(jobs, business, travel_min):
-    """Return minutes a day on site can hold, less the margin for what goes wrong."""
-    day = np.minimum(business.day_min - travel_min, jobs.access_min)
+def loading_minutes(machines, business):
+    """Return minutes to load the van and to unload it: (draw, machine, 1).
+
+    At either end of a day, by the mass of all pieces; own estimate, no source.
+    """
+    mass = np.nansum(machines.piece_kg, axis=-1, keepdims=True)
+    return 2 * (business.loading_min + business.loading_min_per_kg * mass)
+
+
+def daily_window(jobs, business, away_min):
+    """Return minutes a day on site can hold, less the margin for what goes wrong.
+
+    `away_min` are those of the working day on the road and loading.
+    """
+    day = np.minimum(business.day_min - away_min, jobs.access_min)
     return day * (1 - business.day_margin)
 
 
@@ -158,7 +171,7 @@ def site_time(machines, jobs, business, carry_min):
     printing = print_minutes(machines, jobs, stands, passes, speed)
     moves = (stands - jobs.walls) * machines.shift_min
     moves = moves + (jobs.walls - 1) * machines.move_min
-    again = machines.prime_min + jobs.closing_min
+    again = jobs.arrival_min + machines.prime_min + jobs.closing_min
     build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
     visit = build_day + jobs.measure_mask_min + printing + moves
 
@@ -171,7 +184,8 @@ def site_time(machines, jobs, business, carry_min):
         return np.where((window > 0) & np.isfinite(days), days, np.nan)
 
     travel = travel_minutes(jobs, business)
-    window = daily_window(jobs, business, travel)
+    loading = loading_minutes(machines, business)
+    window = daily_window(jobs, business, travel + loading)
     window_lodged = daily_window(jobs, business, 0.0)
     days, days_lodged = days_in(window), days_in(window_lodged)
     is_lodged = _is_lodging_better(jobs, business, days, days_lodged)
@@ -180,6 +194,7 @@ def site_time(machines, jobs, business, carry_min):
 
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
     parts = Parts(
+        arrival=jobs.arrival_min * days,
         carry=2 * carry_min * builds,
         assembly=machines.assembly_min * builds,
         prime=machines.prime_min * days,

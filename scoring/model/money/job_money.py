@@ -1,4 +1,4 @@
-"""Money of a purchase and of one job, in the brief's currency, before tax and own pay.
+"""Money of a purchase and of one job: brief's currency, before tax, after own pay.
 
 An estimate from the inputs; customs value and tax bases differ by country: ask an
 accountant and a customs broker.
@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.job.crew import hired_help_cost
-from scoring.model.job.site_time import travel_minutes
+from scoring.model.job.site_time import loading_minutes, travel_minutes
 from scoring.model.money.landed import landed_cost
 
 
@@ -44,6 +44,7 @@ class Contribution(NamedTuple):
     hired_help: np.ndarray
     wages: np.ndarray
     spoilt: np.ndarray
+    own_pay: np.ndarray  # the owner's hours, 0 where no hour has a worth
 
 
 def upfront(machines, business, carried, loaded):
@@ -144,4 +145,17 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
         -helped,
         -wages,
         -machines.spoilt_share * again,
+        -own_pay(machines, jobs, business, site),
     )
+
+
+def own_pay(machines, jobs, business, site):
+    """Return what the owner's hours of a job are worth: (draw, machine, job).
+
+    On site, on the road, loading at either end of a day, and off site.
+    """
+    drives = np.where(site.is_lodged, 1.0, site.days)
+    minutes = site.on_site_min + jobs.off_site_min
+    minutes = minutes + drives * travel_minutes(jobs, business)
+    minutes = minutes + drives * loading_minutes(machines, business)
+    return np.nan_to_num(business.own_hour) * minutes / 60

@@ -4,7 +4,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.job.site_time import travel_minutes
 from scoring.model.money.job_money import revenue
 
 DAYS_A_YEAR = 365
@@ -37,7 +36,7 @@ class Year(NamedTuple):
     site_hours_per_1000: np.ndarray  # NaN where nothing is served
     lines: YearResult
     result: np.ndarray
-    paid_self: np.ndarray  # memo: result less the owner's hours on site and road
+    before_pay: np.ndarray  # memo: the result before the owner's pay
 
 
 class InkUsed(NamedTuple):
@@ -132,6 +131,8 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     whole_mix = 12 * (jobs.per_month * revenue(jobs)).sum(axis=-1, keepdims=True)
     result = year_lines(machines, jobs, business, site, n_year, left_per_job)
     total = sum(result)
+    pay = np.where(can_do, -lines.own_pay, 0.0)
+    paid = (n_year * pay).sum(axis=-1, keepdims=True)
     return Year(
         n_jobs,
         is_declined,
@@ -144,7 +145,7 @@ def year(machines, jobs, business, site, lines, can_do, booked):
         _quotient(1000 * site_hours, income, np.nan),
         result,
         total,
-        total - business.own_hour * _own_hours(jobs, business, site, n_year, can_do),
+        total + paid,
     )
 
 
@@ -209,10 +210,3 @@ def _ageing(machines, area_m2):
             (machines.lamp_price, machines.lamp_life_months, machines.lamp_life_m2),
         )
     )
-
-
-def _own_hours(jobs, business, site, n_year, can_do):
-    """Return the owner's hours a year on site and on the road."""
-    drives = np.where(site.is_lodged, 1.0, site.days)
-    hours = (site.on_site_min + drives * travel_minutes(jobs, business)) / 60
-    return (n_year * np.where(can_do, hours, 0.0)).sum(axis=-1, keepdims=True)

@@ -163,8 +163,13 @@ def _given(evaluation, shared, n_crews, multiple):
 
 
 def _day_wage(business):
-    """Return what a day of a further crew costs, above what its rig's jobs cost."""
-    return float(business.day_min[0, 0, 0]) / 60 * float(business.wage_per_h[0, 0, 0])
+    """Return what a day of a further crew costs, above what its rig's jobs cost.
+
+    Its rig's jobs count the owner's pay, who is not there.
+    """
+    hour = float(business.wage_per_h[0, 0, 0])
+    own = float(np.nan_to_num(business.own_hour[0, 0, 0]))
+    return float(business.day_min[0, 0, 0]) / 60 * (hour - own)
 
 
 def year_money(evaluation, shared, served, extra_days, multiple=0):

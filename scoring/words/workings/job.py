@@ -25,6 +25,7 @@ def job_steps(evaluation, k, j, is_us=False):
         "moves": _moves_how(evaluation, k, j),
     }
     paths = {
+        "arrival": [f"work.{j}.arrival_time"],
         "carry": [f"work.{j}.carry"],
         "assembly": ["assembly_time"],
         "prime": ["prime_time"],
@@ -34,7 +35,12 @@ def job_steps(evaluation, k, j, is_us=False):
         "closing": [f"work.{j}.closing_time"],
         "pack_down": ["pack_down_time"],
     }
-    times = {"carry": 2 * site.builds, "assembly": site.builds, "prime": site.days}
+    times = {
+        "arrival": site.days,
+        "carry": 2 * site.builds,
+        "assembly": site.builds,
+        "prime": site.days,
+    }
     times |= {"closing": site.days, "pack_down": site.builds}
     steps = []
     practised = with_practice(evaluation, k)
@@ -83,6 +89,7 @@ def _moves_paths(evaluation, k, j):
 
 
 PART_WORDS = {
+    "arrival": "park and talk",
     "carry": "carry in and out",
     "assembly": "build",
     "prime": "prime and nozzle check",

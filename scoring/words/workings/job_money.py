@@ -13,9 +13,10 @@ PATHS = {
     "hired_help": ["crew.hired_help.rate"],
     "wages": ["crew.wage"],
     "spoilt": ["spoilt_share"],
+    "own_pay": ["money.own_hour"],
 }
 WORDS = {"revenue": "the client pays", "wear": "heads and lamps"}
-WORDS |= {"spoilt": "spoilt work"}
+WORDS |= {"spoilt": "spoilt work", "own_pay": "your own pay"}
 
 
 def job_money_steps(evaluation, k, j):

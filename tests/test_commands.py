@@ -16,7 +16,7 @@ from tests.questions.test_years import NOW, PLAIN
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
 PARTS = {"carry", "assembly", "prime", "measure_mask", "print", "moves", "closing"}
-PARTS |= {"pack_down"}
+PARTS |= {"arrival", "pack_down"}
 
 
 def run(*arguments):

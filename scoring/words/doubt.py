@@ -10,9 +10,11 @@ MONEY = ("cash", "low_point", "highest_upfront")
 
 def why_not_in(evaluation, k, is_us=False):
     """Return why a machine is ruled out or in doubt; [] where it is neither."""
-    say = {"ranked": None, "in_doubt": doubts, "ruled_out": reasons}
-    said = say[evaluation.status(k)]
-    return said(evaluation, k, is_us) if said else []
+    status = evaluation.status(k)
+    if status == "ranked":
+        return []
+    out = reasons(evaluation, k, is_us) if status == "ruled_out" else []
+    return out or doubts(evaluation, k, is_us)
 
 
 def doubts(evaluation, k, is_us=False):

@@ -14,7 +14,7 @@ VEHICLE_WORDS = {
 
 
 def reasons(evaluation, k, is_us=False):
-    """Return a sentence for each limit that machine k breaks, with the way back in."""
+    """Return a sentence for each limit broken as told, with the smallest change."""
     say = {
         "lift": _lift_reason,
         "vehicle": _vehicle_reason,
@@ -24,7 +24,11 @@ def reasons(evaluation, k, is_us=False):
         "must_have": _feature_reason,
         "must_serve": _must_serve_reason,
     }
-    return [say[x.name](evaluation, k, x, is_us) for x in evaluation.broken(k)]
+    return [
+        say[limit.name](evaluation, k, limit, is_us)
+        for limit in evaluation.broken(k)
+        if limit.is_broken_as_told[0, k]
+    ]
 
 
 def _sides(limit, k):

@@ -60,8 +60,48 @@ def test_a_lodged_crew_drives_there_and_back_once():
     assert site.is_lodged.item() and site.days.item() == 2
     assert site.on_site_min.item() == pytest.approx(825)
     hours = 48 * (825 + 600) / 60
-    assert year.result.item() == pytest.approx(48 * (2000 - 2 * 50))
-    assert year.paid_self.item() == pytest.approx(year.result.item() - 10 * hours)
+    assert year.before_pay.item() == pytest.approx(48 * (2000 - 2 * 50))
+    assert year.result.item() == pytest.approx(year.before_pay.item() - 10 * hours)
+
+
+def test_own_pay_counts_loading_arrival_and_off_site_hours():
+    """10 an hour for 205 + 15 min on site, 60 on the road, 26 loading, 3 h off site."""
+    # 20 kg at 15 min for 100 kg are 3 min; with 10, 13 at either end of the day.
+    work = job(more="    distance: 30 km\n").replace(
+        "arrival_time: 0", "arrival_time: 15"
+    )
+    work = work.replace("off_site_time: 0 h", "off_site_time: 3 h")
+    asks = brief(
+        work,
+        edits=[
+            ("discount_rate: 0 %", "discount_rate: 0 %, own_hour: 10 EUR/h"),
+            ("loading: 0 min", "loading: 10 min"),
+            ("loading_per_100kg: 0 min", "loading_per_100kg: 15..15 min"),
+        ],
+    )
+    found = evaluate(asks, [machine()])
+    pay = 10 * (205 + 15 + 60 + 26 + 180) / 60
+    assert lines_of(found)["own_pay"] == pytest.approx(-pay)
+    assert found.outcome.contribution.item() == pytest.approx(500 - pay)
+    year = found.outcome.year
+    assert year.before_pay.item() - year.result.item() == pytest.approx(48 * pay)
+
+
+def test_work_that_does_not_pay_the_owner_is_declined():
+    """50 for a job that takes 3.4 hours at 20 an hour loses 18: it is declined."""
+    hour = ("discount_rate: 0 %", "discount_rate: 0 %, own_hour: 20 EUR/h")
+    found = evaluate(brief(job(price=50), edits=[hour]), [machine()])
+    assert found.outcome.year.is_declined.all()
+    assert found.outcome.year.result.item() == 0
+
+
+def test_a_plain_edge_is_reach_that_need_not_be():
+    """A machine reaches 2 m of a wall of 2.3 m: with 30 cm left plain it can do it."""
+    reach = ("max_print_height: 100 m", "max_print_height: 2 m")
+    for edge, can in (("0 m", False), ("0.3 m", True)):
+        work = job(height=2.3, more=f"    plain_edge: {edge}\n")
+        found = evaluate(brief(work), [machine(reach)])
+        assert found.outcome.can_do.item() is can
 
 
 def test_days_of_breakdown_are_not_worked():

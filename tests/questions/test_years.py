@@ -228,10 +228,12 @@ def test_a_full_diary_stays_full_in_a_low_season():
     """60 jobs wanted, days for 10: half of the demand still fills every month."""
     factors = "[0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 2, 2, 2, 1, 1, 1]"
     seasons = PLAIN.replace("trade: {", f"trade: {{seasonality: {factors}, ")
-    found = years(evaluate(asked(job(per_month=60), more=seasons + NOW), [machine()]))
+    alike = "work_order: pro_rata\n"
+    asks = asked(job(per_month=60), more=seasons + NOW + alike)
+    found = years(evaluate(asks, [machine()]))
     assert found.cash.jobs[0, 0, 1:].tolist() == pytest.approx([10] * 60)
     # A rise over 12 months: 60/24 in the first month, 3 · 60/24 in the second, then 10.
-    rising = PLAIN.replace("months_to_full: 0", "months_to_full: 12") + NOW
+    rising = PLAIN.replace("months_to_full: 0", "months_to_full: 12") + NOW + alike
     found = years(evaluate(asked(job(per_month=60), more=rising), [machine()]))
     assert found.cash.jobs[0, 0, 1:5].tolist() == pytest.approx([2.5, 7.5, 10, 10])
 

@@ -210,9 +210,9 @@ def test_names_stay_text(name):
     """Whatever machine, plan, piece, brief and job are called, nothing is run."""
     first = machine(
         ("name: No plan, fee: 0 EUR/year", f"name: '{name}', fee: 100 EUR/year"),
+        ("{name: all,", f"{{name: '{name}',"),
         name=f"'{name}'",
         price="9000..10000..30000",
-        more=f"pieces: [{{name: '{name}', mass: 20 kg}}]\n",
     )
     second = machine(name="Birch", price=11000)
     own = brief(

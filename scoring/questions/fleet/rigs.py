@@ -169,7 +169,7 @@ def _day_wage(business):
     """
     hour = float(business.wage_per_h[0, 0, 0])
     own = float(np.nan_to_num(business.own_hour[0, 0, 0]))
-    return float(business.day_min[0, 0, 0]) / 60 * (hour - own)
+    return float(business.day_min[0, 0, 0]) / 60 * max(0.0, hour - own)
 
 
 def year_money(evaluation, shared, served, extra_days, multiple=0):

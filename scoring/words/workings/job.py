@@ -3,9 +3,12 @@
 import numpy as np
 
 from scoring.inputs.print_tests import inferred
+from scoring.words.expected import in_100
 from scoring.words.figures import figure, number
 from scoring.words.ruled_out import not_served
 from scoring.words.workings.steps import Step, sheet_step, with_practice
+
+HARDLY = 0.005  # of a day
 
 
 def job_steps(evaluation, k, j, is_us=False):
@@ -62,11 +65,22 @@ def job_steps(evaluation, k, j, is_us=False):
         )
     steps.append(Step("on site", site.on_site_min[0, k, j], "min", "the sum"))
     steps.append(Step("days", site.days[0, k, j], "day", _days_how(evaluation, k, j)))
+    steps += _expected_steps(evaluation, k, j)
     booked = evaluation.told.outcome.booked_days[0, k, j]
     if booked < 1:
         how = f"{number(1 / booked)} such jobs fit one day"
         steps.append(Step("booked", booked, "day", how))
     return steps
+
+
+def _expected_steps(evaluation, k, j):
+    """Return the days to expect, [] where they are those that are told."""
+    days = float(evaluation.outcome.site.days[0, k, j])
+    if abs(days - evaluation.told.outcome.site.days[0, k, j]) < HARDLY:
+        return []
+    more = float(evaluation.expected.chances.more_days[0, k, j])
+    how = f"mean of the draws; in {in_100(more)} it takes more than told"
+    return [Step("days to expect", days, "day", how)]
 
 
 def _print_paths(evaluation, k, j):

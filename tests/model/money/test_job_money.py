@@ -57,6 +57,7 @@ def test_contribution_of_one_job():
             "hired_help": 0,
             "wages": -49,
             "spoilt": -spoilt,
+            "own_pay": 0,
         }
     )
 

@@ -229,10 +229,15 @@ def alternatives(evaluation):
 
 
 def net_benefit(evaluation, again):
-    """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
+    """Return net benefit, money a year: (draw, alternative), the last buys nothing.
+
+    In a draw in which a machine breaks a limit it is sold again at once: it is worth
+    what that costs, so that a question about a machine in doubt has a worth.
+    """
     business = again.figures.buyer
     chosen = list(alternatives(evaluation))
-    npv = again.npv[:, chosen]
+    lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
+    npv = np.where(again.is_ruled_out, lost, again.npv)[:, chosen]
     rate = business.discount_rate[..., 0]
     a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)

@@ -177,7 +177,7 @@ def _told_apart(owned):
 def planned(evaluation, by_people, deed, multiple=0):
     """Return the best Plan of the rigs that there are after a deed."""
     shared = rigs(evaluation, by_people, deed.machines, deed.places)
-    return best_plan(evaluation, shared, multiple)
+    return best_plan(evaluation, by_people, shared, multiple)
 
 
 def _choice(evaluation, by_people, deed, kept):

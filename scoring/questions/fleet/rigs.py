@@ -4,7 +4,7 @@ A rig is a machine as a crew of some people runs it. Everything is the evaluatio
 model, once for each size of crew; the work as a multiple of today's is the draw.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -112,24 +112,59 @@ def _carries(team, k):
     return team.lived.carried.way[0, k, 0] in own_ways
 
 
-def best_plan(evaluation, shared, multiple=0):
+def best_plan(evaluation, by_people, shared, multiple=0):
     """Return the Plan of these rigs that leaves most in a year.
 
-    Over the numbers of crews that the people make up.
+    Over the numbers of crews that the people make up, no more than there are rigs; the
+    people of the brief go out whatever the number, so that keeping one rig is what that
+    rig does by itself.
     """
     people = evaluation.brief.crew.people
     most = max(1, people // max(rig.people for rig in shared))
-    plans = (plan_with(evaluation, shared, n, multiple) for n in range(1, most + 1))
+    plans = (
+        plan_with(evaluation, by_people, shared, n, multiple)
+        for n in range(1, min(most, len(shared)) + 1)
+    )
     return max(plans, key=lambda plan: plan.year_result)
 
 
-def plan_with(evaluation, shared, n_crews, multiple=0):
-    """Return the Plan of these rigs with so many crews out at once."""
+def plan_with(evaluation, by_people, shared, n_crews, multiple=0):
+    """Return the Plan of these rigs with so many crews out at once.
+
+    The people are spread over the crews; a rig goes out with no fewer than it needs.
+    """
+    each = evaluation.brief.crew.people // n_crews
+    shared = tuple(
+        replace(rig, crew=by_people[max(rig.people, each)]) for rig in shared
+    )
+    plan, left, result = _on_means(evaluation, shared, n_crews, multiple)
+    hidden = np.mean([_hidden(evaluation, rig, multiple) for rig in shared])
+    return Plan(
+        shared,
+        plan.served,
+        n_crews,
+        plan.crew_days_used,
+        left - hidden,
+        result - hidden,
+    )
+
+
+def _on_means(evaluation, shared, n_crews, multiple):
+    """Return (assignment, left after job costs, the year's result) at mean figures."""
     given = _given(evaluation, shared, n_crews, multiple)
     plan = fleet.assignment(**given)
     extra_days = plan.crew_days_used - given["rig_days"]
-    left, result = year_money(evaluation, shared, plan.served, extra_days, multiple)
-    return Plan(shared, plan.served, n_crews, plan.crew_days_used, left, result)
+    return plan, *year_money(evaluation, shared, plan.served, extra_days, multiple)
+
+
+def _hidden(evaluation, rig, multiple):
+    """Return what mean figures hide of a rig's year: 0 where nothing is uncertain.
+
+    The model at mean figures is not the mean of the model: by so much the assignment is
+    too good for a rig by itself, and is taken to be for several.
+    """
+    *_, result = _on_means(evaluation, (rig,), 1, multiple)
+    return result - float(rig.of(rig.crew.lived.year.result, multiple)[0])
 
 
 def stand_in_value(evaluation, plan):

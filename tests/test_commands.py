@@ -67,7 +67,9 @@ def test_help_imports_nothing_heavy():
 def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)
-    assert set(found) == {"machines", "kendall_tau", "pareto_front", "cautions"}
+    keys = {"machines", "advice", "verdict", "kendall_tau", "pareto_front", "cautions"}
+    assert set(found) == keys
+    assert found["advice"] in ("buy", "close", "not_yet")
     ranked = [m for m in found["machines"] if m["status"] != "ruled_out"]
     out = [m for m in found["machines"] if m["status"] == "ruled_out"]
     assert found["machines"] == ranked + out and ranked and out
@@ -329,8 +331,9 @@ def test_a_kind_of_job_is_shown_with_its_working():
     said = run(
         "job", "profiles/briefs/second-rig.yaml", "--machine", "Lindqvar Plain"
     ).stdout
-    assert "print: 480 min – 33.6 m² at 4.2 m²/h in 4-pass [measured]" in said
-    assert "4 × shift along" in said
+    # 3 walls of 6 × 2.2 m at 4.2 m²/h; rails of 3 m stand twice along each
+    assert "print: 566 min – 39.6 m² at 4.2 m²/h in 4-pass [measured]" in said
+    assert "3 × shift along" in said
 
 
 def test_names_of_jobs_and_machines_are_data(tmp_path):

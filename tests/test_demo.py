@@ -86,11 +86,11 @@ def test_speed_that_frees_no_day_shows(demo):
 
 
 def test_a_slow_build_costs_a_second_day(demo):
-    """In the school corridor, to be cleared each night, slow machines need two days."""
-    evaluation = demo["workshop"]
-    days = figures(evaluation, evaluation.outcome.site.days)
-    assert days["Corrandale Frame", "school corridor"] == 1
-    assert days["Pellimar Dovetail", "school corridor"] == 2
+    """At the café, to be cleared each night, slow machines need two days."""
+    evaluation = demo["new-entrant"]
+    days = figures(evaluation, evaluation.told.outcome.site.days)
+    assert days["Ossery Twin", "café back wall"] == 1
+    assert days["Pellimar Dovetail", "café back wall"] == 2
 
 
 def test_a_short_rail_costs_shifts(demo):

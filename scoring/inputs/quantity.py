@@ -123,7 +123,8 @@ def spread(quantity, trust=None, sellers=None):
     shares = shares if told is None else told
     ends = sorted(quantity.likely * (1 + share) for share in shares)
     if (quantity.basis, quantity.unit, told) == ("measured", "m", None):
-        ends = [quantity.likely + off for off in (-CENTIMETRE, 0.0, CENTIMETRE)]
+        off = min(CENTIMETRE, quantity.likely * shares[-1])  # of a head gap, less
+        ends = [quantity.likely - off, quantity.likely, quantity.likely + off]
     return quantity.within_bounds(ends)
 
 

@@ -1,8 +1,10 @@
 """A ranking → JSON-ready records."""
 
+from scoring.questions.advice import advice
 from scoring.records.plain import plain
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.doubt import why_not_in
+from scoring.words.verdict import who_leads
 from scoring.words.workings.criteria import unit_of
 
 RANK_CAUTIONS = ("money", "lifting", "odour")
@@ -12,6 +14,8 @@ def ranking_record(evaluation):
     """Return the ranking as one JSON-ready record, best first, ruled out last."""
     return {
         "machines": [_machine_record(evaluation, k) for k in evaluation.order],
+        "advice": advice(evaluation).kind,
+        "verdict": who_leads(evaluation),
         "kendall_tau": plain(evaluation.kendall_tau),
         "pareto_front": [
             evaluation.names[k]

@@ -2,16 +2,62 @@
 
 import numpy as np
 
+from scoring.answer.expected import HALF
+from scoring.evidence.unknowns import OF_PRICE
+from scoring.questions.advice import BARELY, BUY, CLOSE, advice
+from scoring.questions.from_jobs import jobs_today
 from scoring.words.evidence import unknowns
+from scoring.words.expected import in_100
 from scoring.words.figures import figure, joined, number
 from scoring.words.keys import in_words
 
-BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
 MOST_UNKNOWNS = 4
+SMALL = 0.045  # of the price: an untold sum that is not worth a word; own estimate
 
 
 def who_leads(evaluation):
+    """Return the verdict: what to do, who comes first for this work, and why."""
+    return f"{what_to_do(evaluation, advice(evaluation))}{_who_is_first(evaluation)}"
+
+
+def what_to_do(evaluation, found):
+    """Return what an Advice says, a sentence with a space; "" where none is left."""
+    if found.k is None:
+        return ""
+    name, currency = evaluation.names[found.k], evaluation.brief.currency
+    worth = figure(abs(float(evaluation.expected.npv[0, found.k])), currency)
+    n_years = evaluation.figures.buyer.horizon_years
+    if found.kind == BUY:
+        return f"Buy: {name} is worth {worth} over {n_years} years, and cash holds. "
+    if found.kind == CLOSE:
+        names = joined([name, *(evaluation.names[k] for k in found.rivals)])
+        return f"Close: {names} are as good for you; either is fine. "
+    return f"Do not buy yet: {_why_not(evaluation, found, name, worth, n_years)} "
+
+
+def _why_not(evaluation, found, name, worth, n_years):
+    """Return why not yet, and the smallest change."""
+    often = in_100(found.share)
+    if found.why == "loses":
+        today = number(jobs_today(evaluation), 1)
+        needed = found.jobs_needed
+        change = "no work up to 6 times today's mends that"
+        if np.isfinite(needed):
+            change = f"it takes {number(needed, 1)} paid jobs a month; you have {today}"
+        return f"{name}, the best, loses {worth} over {n_years} years – {change}."
+    if found.why == "cash":
+        return (
+            f"in {often} draws cash and credit do not last for {name}; more cash, a "
+            "lower price or work already sold."
+        )
+    if found.why == "must":
+        return f"in {often} draws {name} breaks one of your musts; test that first."
+    share = figure(found.share, "share")
+    return f"{share} of what clients would pay is a guess; sell some of the work first."
+
+
+def _who_is_first(evaluation):
     """Return one or two plain sentences: who comes first for this work, and why."""
     order = [k for k in evaluation.order if evaluation.is_ranked[k]]
     if not order:
@@ -38,8 +84,41 @@ def who_leads(evaluation):
         f"{names[leader]} comes first for this work: {score} points out of 1, "
         f"{size} of {names[second]} with {evaluation.weighted_sum[second]:.2f}."
         f"{_carried_by(evaluation, leader, second)}"
-        f"{_earns_nothing(evaluation, leader)}{_assumed(evaluation, leader)}"
+        f"{_earns_nothing(evaluation, leader)}{_by_money(evaluation, leader)}"
+        f"{_cannot_do(evaluation, leader)}{_assumed(evaluation, leader)}"
     )
+
+
+def _by_money(evaluation, leader):
+    """Return whom money alone would choose, where that is another; with own pay."""
+    currency, npv = evaluation.brief.currency, evaluation.expected.npv[0]
+    ranked = np.flatnonzero(evaluation.is_ranked)
+    richest = int(ranked[npv[ranked].argmax()])
+    said = ""
+    if richest != leader and npv[richest] > max(npv[leader], 0):
+        more = figure(npv[richest] - npv[leader], currency)
+        name, n_years = evaluation.names[richest], evaluation.figures.buyer
+        said = (
+            f" On money alone {name} is ahead, by {more} over "
+            f"{n_years.horizon_years} years."
+        )
+    year = evaluation.outcome.year
+    after, before = (x[0, :, 0][ranked] for x in (year.result, year.before_pay))
+    if ranked[after.argmax()] != ranked[before.argmax()]:
+        other = evaluation.names[int(ranked[before.argmax()])]
+        said += f" Before your own pay {other} would leave most in a year."
+    return said
+
+
+def _cannot_do(evaluation, leader):
+    """Return what the leader does not do of the buyer's work."""
+    can = evaluation.expected.chances.can_do[0, leader]
+    missed = [
+        repr(job.name)
+        for job, chance in zip(evaluation.brief.work, can, strict=True)
+        if chance < HALF
+    ]
+    return f" It does not do {joined(missed)}." if missed else ""
 
 
 def _earns_nothing(evaluation, leader):
@@ -69,12 +148,24 @@ def _carried_by(evaluation, leader, second):
 def _assumed(evaluation, leader):
     """Return what the leader's seller has not told, as a sentence."""
     machine = evaluation.machines[leader]
-    unknown = [in_words(machine, path) for path in unknowns(evaluation, leader)]
+    unknown = [
+        in_words(machine, path)
+        for path in unknowns(evaluation, leader)
+        if not _is_small(evaluation, leader, path)
+    ]
     if not unknown:
         return ""
     more = len(unknown) - MOST_UNKNOWNS
     shown = [*unknown[:MOST_UNKNOWNS], *([f"{more} more"] if more > 0 else [])]
     return f" Not told by its seller, and assumed: {joined(shown)}."
+
+
+def _is_small(evaluation, k, path):
+    """Return whether an untold sum cannot be more than a few per cent of the price."""
+    name = evaluation.names[k]
+    figure_ = evaluation.evidence[name, path]
+    is_share = OF_PRICE in figure_.note
+    return is_share and figure_.high < SMALL * evaluation.evidence[name, "price"].likely
 
 
 def agreement(evaluation):

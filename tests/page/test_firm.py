@@ -76,7 +76,7 @@ def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
         assert line in said
     inputs = echo(page)
     assert (inputs["draws"], inputs["seed"], inputs["known"]) == (10_000, 1, "stated")
-    assert inputs["crew"] == 1 and inputs["jobs_0"] == 2.2
+    assert inputs["crew"] == 1 and inputs["jobs_0"] == 1.8
     assert len(page.get("vega_lite_chart") or page.get("arrow_vega_lite_chart")) == 5
 
 

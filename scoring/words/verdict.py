@@ -118,7 +118,8 @@ def _cannot_do(evaluation, leader):
         for job, chance in zip(evaluation.brief.work, can, strict=True)
         if chance < HALF
     ]
-    return f" It does not do {joined(missed)}." if missed else ""
+    is_any = 0 < len(missed) < len(can)  # none at all is said by itself
+    return f" It does not do {joined(missed)}." if is_any else ""
 
 
 def _earns_nothing(evaluation, leader):

@@ -103,7 +103,7 @@ def test_a_tie_shares_the_place():
     )
     assert evaluation.rank_weighted_sum.tolist() == [1, 1, 3]
     assert evaluation.rank_topsis.tolist() == [1, 1, 3]
-    assert who_leads(evaluation) == (
+    assert who_leads(evaluation).endswith(
         "Alder and Birch share first place: this work does not tell them apart."
     )
 
@@ -113,8 +113,8 @@ def test_a_single_machine_is_first():
     evaluation = evaluate(brief(), [machine()])
     assert evaluation.rank_weighted_sum.tolist() == [1]
     assert evaluation.rank_topsis.tolist() == [1]
-    assert who_leads(evaluation).startswith(
-        "Alder is the only machine within your limits (score 0.7"
+    assert "Alder is the only machine within your limits (score 0.7" in who_leads(
+        evaluation
     )
 
 

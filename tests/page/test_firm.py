@@ -11,6 +11,7 @@ from scoring import evaluate, load_brief, load_machines
 from scoring.answer.ranking import reweigh
 from scoring.charts.places import places_in_words
 from scoring.errors import ScoringError
+from scoring.inputs.quantity import pert_mean
 from scoring.questions import firmness as engine
 from scoring.questions.best_price import best_buy_price, present_price
 from scoring.questions.find_out import questions
@@ -135,8 +136,10 @@ def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
     assert weights(page) == pytest.approx(moved)
     base = of_demo()
     work = list(base.brief.work)
-    fixed = replace(work[1].per_month, low=1.5, likely=1.5, high=1.5)
-    work[1] = work[1].model_copy(update={"per_month": fixed})
+    told = work[1].per_month
+    factor = 1.5 / pert_mean(told.low, told.likely, told.high)
+    ends = {end: factor * getattr(told, end) for end in ("low", "likely", "high")}
+    work[1] = work[1].model_copy(update={"per_month": replace(told, **ends)})
     crew = base.brief.crew.model_copy(update={"people": 2})
     brief = base.brief.model_copy(update={"crew": crew, "work": tuple(work)})
     shares = {name: weight / 100 for name, weight in moved.items()}

@@ -50,7 +50,7 @@ def test_points_move_no_other_slider(page):
     assert before["upfront"] == pytest.approx(26)
     page.slider(key="weight_upfront").set_value(64.0).run()
     assert weights(page) == pytest.approx(before | {"upfront": 64})
-    assert "cost to your door  47.1 % " in shown(page)
+    assert "cost to your door  46.4 % " in shown(page)
 
 
 def test_no_points_at_all_is_told(page):

@@ -193,7 +193,8 @@ def test_buying_nothing_is_best_where_nothing_is_earned():
 def test_worth_of_one_price_against_the_unit_normal_loss_shape():
     """Two machines alike but for price: only their prices are worth anything."""
     spread = brief(closed="[-0.3, 0, 0.3]")
-    evaluation = evaluate(spread, rivals(price=10050))
+    light = [machine(lift=10), machine(name="Birch", price=10050, lift=10)]
+    evaluation = evaluate(spread, light)
     found = how_firm(evaluation, 4000)
     worths = {(w.owner, w.path): w for w in found.worths}
     prices = {key for key, w in worths.items() if w.value > 2 * w.error}

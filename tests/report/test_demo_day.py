@@ -102,7 +102,7 @@ def test_the_page_keeps_that_order(firm, page):
 
 def test_worth_in_money_is_told_where_it_is_clear():
     """A question that is worth money has its sum beside the test that settles it."""
-    firm = of_demo("new-entrant", 4000)
+    firm = of_demo("workshop", 4000)
     found = [
         (demo_day.settled_in(question.path), question)
         for question in questions(firm)

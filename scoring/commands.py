@@ -2,13 +2,15 @@
 
 import csv
 import json
+import os
+import re
 import sys
 from functools import wraps
 from pathlib import Path
 
 import click
 
-from scoring.errors import InputFaults, ScoringError
+from scoring.errors import InputFaults, ScoringError, shown
 
 FORMATS = click.Choice(["table", "json", "csv"])
 format_option = click.option(
@@ -21,23 +23,53 @@ machines_option = click.option(
 )
 
 
+draws_option = click.option(
+    "--draws",
+    default=1_000,
+    show_default=True,
+    help="Draws whose mean is what to expect.",
+)
+seed_option = click.option(
+    "--seed", default=1, show_default=True, help="Same seed, same answer."
+)
+
+
 def faults_to_stderr(command):
-    """Show what a person can mend as sentences on standard error, exit 2."""
+    """Show what a person can mend as sentences on standard error, exit 2.
+
+    Where the output cannot be written – a full disk, a reader that has gone – too.
+    """
 
     @wraps(command)
     def run(*args, **kwargs):
         try:
             command(*args, **kwargs)
+            sys.stdout.flush()
         except ScoringError as error:
             click.echo(str(error), err=True)
+            sys.exit(2)
+        except OSError as error:
+            _give_up_stdout()
+            click.echo(f"output: cannot be written: {error.strerror}", err=True)
             sys.exit(2)
 
     return run
 
 
+def _give_up_stdout():
+    """Let what is still to be written go nowhere, so that the end says nothing more."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError):
+        pass
+
+
 @click.group()
 def main():
     """Which wall-mural printing machine suits this buyer's work, crew and money."""
+    for stream in (sys.stdout, sys.stderr):  # a file takes any name of a machine
+        if hasattr(stream, "reconfigure") and not stream.isatty():
+            stream.reconfigure(encoding="utf-8")
 
 
 @main.command()
@@ -61,15 +93,17 @@ def check(paths):
     metavar="ID=W,…",
     help="Weights that replace the brief's; all are then brought to sum 1.",
 )
+@draws_option
+@seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def rank(brief, weights, folder, form):
+def rank(brief, weights, draws, seed, folder, form):
     """Rank the machines for a brief, with reasons."""
     from scoring.records.ranking import ranking_record
     from scoring.text import ranking
 
-    evaluation = _evaluated(brief, folder, _weights(weights))
+    evaluation = _evaluated(brief, folder, draws, seed, _weights(weights))
     if form == "json":
         _print_json(ranking_record(evaluation))
     elif form == "csv":
@@ -81,15 +115,17 @@ def rank(brief, weights, folder, form):
 @main.command()
 @click.argument("brief")
 @click.option("--machine", required=True, help="A machine's name.")
+@draws_option
+@seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def job(brief, machine, folder, form):
+def job(brief, machine, draws, seed, folder, form):
     """Show minutes and days of each job type with one machine, part by part."""
     from scoring.records.job import job_record
     from scoring.text import job
 
-    evaluation = _evaluated(brief, folder)
+    evaluation = _evaluated(brief, folder, draws, seed)
     if form == "json":
         _print_json(job_record(evaluation, machine))
     elif form == "csv":
@@ -109,10 +145,12 @@ def job(brief, machine, folder, form):
     show_default=True,
     help="Years to simulate.",
 )
+@draws_option
+@seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def money(brief, machine, n_years, folder, form):
+def money(brief, machine, n_years, draws, seed, folder, form):
     """Show upfront cost, contributions, year, payback and net present value.
 
     As text and JSON with cash by the month and simulated years; CSV holds the average
@@ -122,7 +160,7 @@ def money(brief, machine, n_years, folder, form):
     from scoring.records.money import money_record, years_record
     from scoring.text import money
 
-    evaluation = _evaluated(brief, folder)
+    evaluation = _evaluated(brief, folder, draws, seed)
     record = money_record(evaluation, None if machine is None else [machine])
     names = [one["name"] for one in record["machines"]]
     if form == "csv":
@@ -139,7 +177,7 @@ def money(brief, machine, n_years, folder, form):
 @main.command()
 @click.argument("brief")
 @click.option("--draws", default=10_000, show_default=True, help="How many.")
-@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@seed_option
 @click.option(
     "--known",
     type=click.Choice(["stated", "order", "nothing"]),
@@ -152,12 +190,14 @@ def money(brief, machine, n_years, folder, form):
 @faults_to_stderr
 def firm(brief, draws, seed, known, folder, form):
     """Show how firm the answer is, what would turn it, and what to find out first."""
+    from scoring.answer.evaluation import N_DRAWS
     from scoring.questions.find_out import questions
-    from scoring.questions.firmness import how_firm
+    from scoring.questions.firmness import check_draws, how_firm
     from scoring.records.firmness import firm_record
     from scoring.text import firmness
 
-    evaluation = _evaluated(brief, folder)
+    check_draws(draws, seed)
+    evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
     found = how_firm(evaluation, draws, seed, known)
     asked = questions(found)
     if form == "json":
@@ -172,34 +212,37 @@ def firm(brief, draws, seed, known, folder, form):
 @click.argument("brief")
 @click.option("--out", required=True, help="The HTML file to write.")
 @click.option("--draws", default=10_000, show_default=True, help="How many.")
-@click.option("--seed", default=1, show_default=True, help="Same seed, same answer.")
+@seed_option
 @machines_option
 @faults_to_stderr
 def find_out(brief, out, draws, seed, folder):
     """Write the demo-day sheet: what to test and ask on a visit to a seller."""
-    from scoring.questions.firmness import how_firm
+    from scoring.answer.evaluation import N_DRAWS
+    from scoring.inputs.written import check_writable, write
+    from scoring.questions.firmness import check_draws, how_firm
     from scoring.report.demo_day import demo_day_html
 
-    page = demo_day_html(how_firm(_evaluated(brief, folder), draws, seed))
-    try:
-        Path(out).write_text(page, encoding="utf-8")
-    except OSError as error:
-        raise ScoringError(f"{out}: cannot be written: {error.strerror}") from None
+    check_draws(draws, seed)
+    check_writable(out, [brief])
+    evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
+    write(out, demo_day_html(how_firm(evaluation, draws, seed)))
     click.echo(out)
 
 
 @main.command()
 @click.argument("brief")
+@draws_option
+@seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def fleet(brief, folder, form):
+def fleet(brief, draws, seed, folder, form):
     """Rank the choices of an operator: keep, add or replace a rig."""
     from scoring.questions.fleet.choices import choices
     from scoring.records.fleet import fleet_record
     from scoring.text import fleet
 
-    found = choices(_evaluated(brief, folder))
+    found = choices(_evaluated(brief, folder, draws, seed))
     if form == "json":
         _print_json(fleet_record(found))
     elif form == "csv":
@@ -251,18 +294,20 @@ def _simulated(evaluation, n_years):
 def _weights(text):
     """Return {id: weight} of `id=w,…`."""
     weights = {}
-    for pair in filter(None, text.split(",")):
-        name, _, figure = pair.partition("=")
-        try:
-            weights[name.strip()] = float(figure)
-        except ValueError:
+    for pair in text.split(",") if text else ():
+        name, _, figure = (part.strip() for part in pair.partition("="))
+        if not re.fullmatch(r"\d{1,9}(\.\d{1,9})?", figure):
             raise ScoringError(
-                f"--weights: {pair!r} is not a weight; id=number, such as odour=0.2"
-            ) from None
+                f"--weights: {shown(pair)} is not a weight; id=number, such as "
+                "odour=0.2"
+            )
+        if name in weights:
+            raise ScoringError(f"--weights: {shown(name)} is named twice; once each")
+        weights[name] = float(figure)
     return weights
 
 
-def _evaluated(brief, folder, weights=None):
+def _evaluated(brief, folder, draws, seed, weights=None):
     """Return the Evaluation, or raise every fault of the brief and of the sheets."""
     from scoring import evaluate
     from scoring.inputs.brief_files import load_brief
@@ -280,7 +325,7 @@ def _evaluated(brief, folder, weights=None):
             faults += found.faults
     if faults:
         raise InputFaults(faults)
-    return evaluate(*loaded, weights)
+    return evaluate(*loaded, weights, n_draws=draws, seed=seed)
 
 
 def _print_json(record):

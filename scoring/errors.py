@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+SHOWN = 60  # characters of a faulty text that are repeated
+
 
 class ScoringError(Exception):
     """A fault in what was written or asked; its text is shown as it stands."""
@@ -35,3 +37,9 @@ class InputFaults(ScoringError):
     def __init__(self, faults):
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+def shown(written):
+    """Return a faulty text in quotes, shortened."""
+    text = written if isinstance(written, str) else str(written)
+    return repr(text if len(text) <= SHOWN else text[: SHOWN - 1] + "…")

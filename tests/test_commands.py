@@ -2,9 +2,11 @@
 
 import csv
 import json
+import os
 import shutil
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 import yaml
@@ -367,3 +369,59 @@ def test_a_brief_without_sheets_near_it_gets_a_sentence(tmp_path):
     assert outcome.exit_code == 2
     assert "no folder of machine sheets near it" in outcome.stderr
     assert outcome.stderr.strip().endswith("name one with --machines")
+
+
+def test_weights_on_the_command_line_are_read_strictly():
+    """A weight named twice, without a figure, or with an underscore is a sentence."""
+    for text in ("odour=1,odour=2", "odour=1_0", ",,,", "odour=", "odour=nan"):
+        found = run("rank", NEW_ENTRANT, "--weights", text)
+        assert found.exit_code == 2
+        assert found.stderr.startswith("--weights: ")
+
+
+def test_a_sheet_is_never_written_over_what_was_read(tmp_path):
+    """The brief, a folder and `-` are refused before anything is drawn."""
+    own = tmp_path / "brief.yaml"
+    own.write_text(Path(NEW_ENTRANT).read_text("utf-8"), "utf-8")
+    before = own.read_bytes()
+    for out in (str(own), str(tmp_path), "-"):
+        found = run(
+            "find-out", str(own), "--machines", "profiles/machines", "--out", out
+        )
+        assert found.exit_code == 2 and len(found.stderr) < 300
+    assert own.read_bytes() == before
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "latin-1", "cp850"])
+def test_redirected_output_holds_every_name(encoding):
+    """A console of few characters does not break what is written to a file."""
+    found = subprocess.run(
+        [sys.executable, "-m", "scoring", "rank", NEW_ENTRANT, "--format", "csv"],
+        env={**os.environ, "PYTHONIOENCODING": encoding},
+        capture_output=True,
+    )
+    assert found.returncode == 0
+    assert "Thrumble Lite" in found.stdout.decode("utf-8")
+
+
+def test_a_full_disk_is_a_sentence():
+    """Where the output cannot be written, that is said, without a traceback."""
+    with open("/dev/full", "w") as full:
+        found = subprocess.run(
+            [sys.executable, "-m", "scoring", "rank", NEW_ENTRANT],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+    assert found.returncode == 2
+    assert found.stderr == "output: cannot be written: No space left on device\n"
+
+
+def test_expected_figures_are_the_same_everywhere():
+    """`rank`, `money` and `firm` tell one year at the same draws, to the last digit."""
+    ranked = {m["name"]: m for m in record("rank", NEW_ENTRANT)["machines"]}
+    paid = {m["name"]: m for m in record("money", NEW_ENTRANT)["machines"]}
+    firm = record("firm", NEW_ENTRANT, "--draws", "1000")["expected_year"]
+    for name, one in ranked.items():
+        year = one["criteria"]["year_result"]["value"]
+        assert year == paid[name]["year_result"] == firm[name]

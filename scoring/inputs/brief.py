@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, PrivateAttr
 
+from scoring.errors import shown
 from scoring.inputs import kinds
 from scoring.inputs.dimensions import (
     BLANK_SHARE,
@@ -23,7 +24,7 @@ from scoring.inputs.dimensions import (
     SHARE,
     WORK_HOURS,
 )
-from scoring.inputs.quantity import KINDS, STATED, Wrong, shown
+from scoring.inputs.quantity import KINDS, STATED, Wrong
 from scoring.inputs.records import Record, Sheet
 
 OWN_WAYS = ("swing", "order", "pairwise", "priced")

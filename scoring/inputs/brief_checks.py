@@ -2,7 +2,8 @@
 
 import math
 
-from scoring.inputs.quantity import Wrong, nearest, quantities_of, shown
+from scoring.errors import shown
+from scoring.inputs.quantity import Wrong, nearest, quantities_of
 
 
 def check_brief(brief):

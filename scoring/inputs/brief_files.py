@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from scoring.errors import InputFault, InputFaults
+from scoring.errors import InputFault, InputFaults, shown
 from scoring.inputs.brief import Brief
 from scoring.inputs.brief_checks import check_brief
 from scoring.inputs.dimensions import NUMBER
@@ -10,7 +10,7 @@ from scoring.inputs.faults import load
 from scoring.inputs.leads import matched, mix, months_spanned
 from scoring.inputs.leads_file import load_leads
 from scoring.inputs.picture_file import load_artwork
-from scoring.inputs.quantity import STATED, Quantity, shown
+from scoring.inputs.quantity import STATED, Quantity
 
 
 def load_brief(source):

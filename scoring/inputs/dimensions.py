@@ -5,15 +5,14 @@ import re
 from dataclasses import dataclass, replace
 from datetime import date
 
+from scoring.errors import SHOWN, shown
 from scoring.inputs.quantity import (
     BASES,
     MONEY_TEXT,
-    SHOWN,
     UNKNOWN,
     Quantity,
     Wrong,
     nearest,
-    shown,
 )
 from scoring.inputs.units import factor_between
 

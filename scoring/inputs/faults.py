@@ -2,9 +2,9 @@
 
 from pydantic import ValidationError
 
-from scoring.errors import InputFault, InputFaults
+from scoring.errors import InputFault, InputFaults, shown
 from scoring.inputs.dimensions import Dimension
-from scoring.inputs.quantity import Wrong, nearest, shown
+from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.yaml_lines import KINDS, MAX_BYTES, dotted, read_bytes, read_yaml
 
 

@@ -13,6 +13,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from scoring.errors import shown
 from scoring.inputs.dimensions import (
     AREA_SPEED,
     BLANK_SHARE,
@@ -56,7 +57,7 @@ from scoring.inputs.dimensions import (
     WORKING_DAY,
     YEAR_WEEKS,
 )
-from scoring.inputs.quantity import STATED, UNKNOWN, Quantity, Wrong, shown
+from scoring.inputs.quantity import STATED, UNKNOWN, Quantity, Wrong
 
 LARGEST = 1e12  # of plain numbers; beyond it arithmetic loses its digits
 FEATURE = r"[a-z][a-z0-9_]*"

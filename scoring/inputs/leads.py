@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from scoring.errors import InputFault, InputFaults, ScoringError
-from scoring.inputs.quantity import Quantity, nearest, shown
+from scoring.errors import InputFault, InputFaults, ScoringError, shown
+from scoring.inputs.quantity import Quantity, nearest
 
 BASES = ("sold", "enquiry", "guess")
 

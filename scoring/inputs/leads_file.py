@@ -6,10 +6,10 @@ import io
 import re
 import zipfile
 
-from scoring.errors import InputFault, InputFaults
+from scoring.errors import InputFault, InputFaults, shown
 from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
 from scoring.inputs.leads import BASES, Lead
-from scoring.inputs.quantity import Wrong, nearest, shown
+from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.yaml_lines import read_bytes, too_large
 
 MAX_BYTES = 1_000_000

@@ -3,11 +3,10 @@
 import os
 from pathlib import Path
 
-from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.faults import load
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_checks import check_sheet
-from scoring.inputs.quantity import shown
 
 SUFFIXES = (".yaml", ".yml")
 MACHINES = "machines"  # the folder of sheets that goes with a brief

@@ -16,8 +16,7 @@ import warnings
 
 import numpy as np
 
-from scoring.errors import InputFault, InputFaults, ScoringError
-from scoring.inputs.quantity import shown
+from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.yaml_lines import read_bytes
 
 MAX_BYTES = 20_000_000

@@ -29,7 +29,6 @@ SPREADS = {
 KINDS = ("time", "speed", "life", "ink", "mass", "price", "length", "share", "number")
 KINDS += ("rating",)
 MONEY_TEXT = re.compile(r"([A-Z]{3})(?:\s*/\s*(.+))?")
-SHOWN = 60  # characters of a faulty text that are repeated
 
 
 class Wrong(ScoringError, ValueError):
@@ -78,12 +77,6 @@ class Quantity:
         """The ISO code of a sum of money, else None."""
         found = MONEY_TEXT.fullmatch(self.unit)
         return found[1] if found else None
-
-
-def shown(written):
-    """Return a faulty text in quotes, shortened."""
-    text = written if isinstance(written, str) else str(written)
-    return repr(text if len(text) <= SHOWN else text[: SHOWN - 1] + "…")
 
 
 def nearest(name, known):

@@ -2,13 +2,13 @@
 
 from pathlib import Path
 
-from scoring.errors import InputFault, InputFaults, ScoringError
+from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.brief import Brief
 from scoring.inputs.brief_checks import without_rate
 from scoring.inputs.brief_files import load_brief
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_folder import SUFFIXES, read_machine, same_names
-from scoring.inputs.quantity import Wrong, nearest, shown
+from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.yaml_lines import read_yaml
 
 

@@ -3,7 +3,8 @@
 import re
 from functools import cache
 
-from scoring.inputs.quantity import Wrong, shown
+from scoring.errors import shown
+from scoring.inputs.quantity import Wrong
 
 MAX_UNIT = 40
 UNIT_CHARACTERS = re.compile(r"[A-Za-zµ²³/ ]*")

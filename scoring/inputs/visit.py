@@ -4,7 +4,7 @@ import re
 from copy import deepcopy
 from typing import NamedTuple
 
-from scoring.errors import InputFaults, ScoringError
+from scoring.errors import InputFaults, ScoringError, shown
 from scoring.inputs.dimensions import (
     INTENSITY,
     KILOGRAMS,
@@ -13,7 +13,7 @@ from scoring.inputs.dimensions import (
     RAIL,
     Dimension,
 )
-from scoring.inputs.quantity import UNKNOWN, Wrong, shown
+from scoring.inputs.quantity import UNKNOWN, Wrong
 from scoring.inputs.sheet_writer import rewritten
 from scoring.inputs.yaml_lines import read_yaml
 

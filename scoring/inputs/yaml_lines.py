@@ -10,8 +10,7 @@ from pathlib import Path
 
 import yaml
 
-from scoring.errors import InputFault, InputFaults
-from scoring.inputs.quantity import shown
+from scoring.errors import InputFault, InputFaults, shown
 
 MAX_BYTES = 256_000
 MAX_DEPTH = 20

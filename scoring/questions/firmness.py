@@ -66,6 +66,7 @@ class Firmness:
     evpi: float
     worths: tuple[Worth, ...]  # the largest first
     results: np.ndarray  # (machine, percentile) year's result
+    mean_result: np.ndarray  # (machine,) what to expect of a year
     spills: np.ndarray  # (machine, job) share of draws that take more days
     is_kept: int  # draws behind results and confidence
 
@@ -107,7 +108,8 @@ def how_firm(
     ScoringError
         If a number is out of its range or `knowledge` is none of the three.
     """
-    _check(n_draws, seed, knowledge)
+    check_draws(n_draws, seed)
+    _check(knowledge)
     sums = None
     for start in range(0, n_draws, chunk):
         part = _part(
@@ -122,12 +124,16 @@ def how_firm(
     return _concluded(evaluation, sums, n_draws, seed, knowledge)
 
 
-def _check(n_draws, seed, knowledge):
+def check_draws(n_draws, seed):
+    """Raise ScoringError if a number of draws or a seed is out of its range."""
     if not information.FEWEST <= n_draws <= MOST_DRAWS:
         allowed = f"{information.FEWEST} to {MOST_DRAWS}"
         raise ScoringError(f"draws: {n_draws} is out of range; {allowed}")
     if seed < 0:
         raise ScoringError(f"seed: {seed} is below 0; 0 or more")
+
+
+def _check(knowledge):
     if knowledge not in KNOWLEDGE:
         raise ScoringError(
             f"weights: {knowledge!r} is unknown; one of {', '.join(KNOWLEDGE)}"
@@ -309,6 +315,7 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         regret_of_nothing=float(sums.regret[-1] / n_draws),
         evpi=evpi,
         worths=tuple(sorted(worths, key=lambda worth: -worth.value)),
+        mean_result=sums.kept_results.mean(axis=0),
         results=np.percentile(sums.kept_results, PERCENTILES, axis=0).T,
         spills=sums.spilt / n_draws,
         is_kept=len(sums.kept_scores),

@@ -29,6 +29,7 @@ def firm_record(firm, questions):
         "acceptability": {name: [plain(x) for x in shares_of(name)] for name in names},
         "ruled_out": by_name(firm.ruled_out),
         "confidence": by_name(firm.confidence),
+        "expected_year": by_name(firm.mean_result),
         "regret": by_name(firm.regret),
         "money_choice": firm.money_choice,
         "stability": {

@@ -193,7 +193,7 @@ def test_firm_as_json():
     """Shares by rank, intervals, prices and questions stand in one record."""
     found = record("firm", NEW_ENTRANT, "--draws", "400", "--seed", "5")
     keys = {"draws", "seed", "acceptability", "ruled_out", "confidence", "regret"}
-    keys |= {"money_choice", "stability", "break_even_price", "find_out", "evpi"}
+    keys |= {"expected_year", "money_choice", "stability", "break_even_price", "find_out", "evpi"}
     assert set(found) == keys
     assert (found["draws"], found["seed"]) == (400, 5)
     for name, shares in found["acceptability"].items():
@@ -385,9 +385,8 @@ def test_a_sheet_is_never_written_over_what_was_read(tmp_path):
     own.write_text(Path(NEW_ENTRANT).read_text("utf-8"), "utf-8")
     before = own.read_bytes()
     for out in (str(own), str(tmp_path), "-"):
-        found = run(
-            "find-out", str(own), "--machines", "profiles/machines", "--out", out
-        )
+        more = ["--machines", "profiles/machines", "--out", out]
+        found = run("find-out", str(own), *more)
         assert found.exit_code == 2 and len(found.stderr) < 300
     assert own.read_bytes() == before
 

@@ -79,7 +79,8 @@ def _expected_steps(evaluation, k, j):
     if abs(days - evaluation.told.outcome.site.days[0, k, j]) < HARDLY:
         return []
     more = float(evaluation.expected.chances.more_days[0, k, j])
-    how = f"mean of the draws; in {in_100(more)} it takes more than told"
+    differs = f"in {in_100(more)} it takes more" if more else "in some it takes fewer"
+    how = f"mean of the draws; {differs} than told"
     return [Step("days to expect", days, "day", how)]
 
 

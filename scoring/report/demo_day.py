@@ -5,10 +5,10 @@ the best question that a test settles is worth. Boxes are for a pen.
 """
 
 from html import escape
-from typing import NamedTuple
 
-from scoring.inputs.visit import INTENSITIES
 from scoring.questions.find_out import questions
+from scoring.report.letter import LETTER
+from scoring.report.visit_tests import TESTS
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import figure, joined, number
 from scoring.words.firmness import when_to_stop
@@ -21,229 +21,18 @@ BASES = {
     "estimated": "estimated",
     "unknown": "not told",
 }
-
-
-class Test(NamedTuple):
-    """One thing to do on the visit, the keys it settles, and the boxes to fill in."""
-
-    title: str
-    how: str
-    settles: tuple[str, ...]  # keys, or their first parts; () for a yes or a no
-    is_quick: bool
-    head: tuple[str, ...]  # over the boxes, the first one over their names
-    boxes: tuple[str, ...]
-    cautions: tuple[str, ...] = ()
-
-
-RUNS = ("minutes", "run 1", "run 2", "run 3")
-NOTED = ("", "note")
-TESTS = (
-    Test(
-        "Weigh the heaviest piece",
-        "Bring a scale and a tape. Weigh each piece as it is carried, then lift the "
-        "heaviest with the people who will carry it; measure the longest for your van.",
-        ("heaviest_lift", "pieces", "vehicle"),
-        True,
-        ("kg or lb (say which)", "weight", "who lifted it"),
-        ("heaviest piece", "second piece", "third piece", "longest piece: length"),
-        ("lifting",),
-    ),
-    Test(
-        "Smell it, three noses",
-        "Three people, each for themselves and before they talk: while the wall is "
-        "prepared and while it prints, at once, after an hour, after a day. "
-        + "; ".join(f"{n} {word}" for n, word in enumerate(INTENSITIES))
-        + " (the words of VDI 3882).",
-        ("odour",),
-        True,
-        ("0 to 6", "nose 1", "nose 2", "nose 3"),
-        tuple(
-            f"{what}, {when}"
-            for what in ("preparing", "printing")
-            for when in ("at once", "after an hour", "after a day")
-        ),
-        ("odour", "ink"),
-    ),
-    Test(
-        "Print on your own sample boards",
-        "Bring boards that are painted, textured, dark and white; look from arm's "
-        "length and from across the room, with two others who do not see your marks.",
-        ("ratings",),
-        True,
-        ("1 poor to 5 very good", "you", "second", "third"),
-        ("painted", "textured", "dark", "white"),
-        ("printing", "lamp", "ink", "wall"),
-    ),
-    Test(
-        "Carry it to your own vehicle",
-        "Take it down yourself, carry it out through the door you have at work, load "
-        "and lash it, and measure the rail and the longest piece.",
-        ("rail_length", "vehicle"),
-        True,
-        ("", "measured"),
-        ("rail, length", "longest piece", "minutes to load", "fits with the seats up"),
-        ("lifting", "van"),
-    ),
-    Test(
-        "Print to the floor, into a corner, up to the top",
-        "Measure the strips left bare, the greatest height, and the widest gap from "
-        "head to wall at which it still prints sharp.",
-        ("max_print_height", "lowest_print_height", "side_clearance", "head_gap"),
-        True,
-        ("m, mm, ft or in", "measured"),
-        ("strip left at the floor", "strip left in a corner", "height", "widest gap"),
-        ("assembled", "lamp", "height"),
-    ),
-    Test(
-        "Ring two owners",
-        "Owners whom you found, not only those whom the seller names. Ask how many "
-        "prints went wrong and why, how often and how long it stood still, how long "
-        "heads and lamps lasted, and whether they would buy it again.",
-        ("spoilt_share", "reliability", "wear"),
-        True,
-        ("", "owner 1", "owner 2"),
-        (
-            "prints spoilt, of how many",
-            "jobs between stoppages",
-            "days it stood still",
-            "a head lasted (m², months)",
-            "a lamp lasted (m², months)",
-            "would buy it again",
-        ),
-    ),
-    Test(
-        "Three builds, timed by one person",
-        "From the closed cases to ready to print, by the one who will do it, three "
-        "times; then take it down and pack it. Time purge, nozzle check and head gap "
-        "apart, with and without what a plan unlocks.",
-        ("assembly_time", "pack_down_time", "prime_time", "effects"),
-        False,
-        RUNS,
-        (
-            "build",
-            "pack down",
-            "purge, nozzle check, gap",
-            "with what a plan unlocks",
-        ),
-        ("assembled", "mains", "lifting"),
-    ),
-    Test(
-        "The same image, in the same pass mode",
-        "Your own file, loaded by you. Use the same image, size and pass mode at every "
-        "seller's; "
-        "time from the first stroke to the last, then at a second height. Once with "
-        "and once without white underneath. Weigh the ink before and after. Rate "
-        "how easy the software was, 1 to 5.",
-        ("speed", "carriage", "ratings.software_ease", "white", "ink"),
-        False,
-        RUNS,
-        (
-            "image, width × height, passes",
-            "print",
-            "second height",
-            "with white",
-            "ink used, colour",
-            "ink used, white",
-            "software, 1 to 5",
-        ),
-        ("printing", "lamp", "ink"),
-    ),
-    Test(
-        "A second wall",
-        "Time the move from the last stroke on one wall to the first on the next, and "
-        "one shift along the same wall.",
-        ("move_time", "shift_time"),
-        False,
-        RUNS,
-        ("move to a second wall", "shift along the wall"),
-        ("assembled",),
-    ),
-    Test(
-        "An uneven floor",
-        "Lay a board under one end of the rail. How long to level it, and are straight "
-        "lines still straight?",
-        (),
-        False,
-        NOTED,
-        ("minutes to level", "lines straight"),
-        ("assembled",),
-    ),
-    Test(
-        "Power off in mid-print, and resume",
-        "Ask the seller to switch off at the socket half-way. Does it go on where it "
-        "stopped? Look for the seam.",
-        (),
-        False,
-        NOTED,
-        ("minutes to resume", "seam seen from"),
-        ("mains", "lamp"),
-    ),
-    Test(
-        "Scratch and tape rub, after a day",
-        "Take a printed board home. After a day scratch it with a coin, press tape on "
-        "it and pull it off, rub it with a damp cloth.",
-        (),
-        False,
-        NOTED,
-        ("scratch", "tape", "damp rub"),
-        ("ink",),
-    ),
-    Test(
-        "Three idle days, then a nozzle check",
-        "Ask for a nozzle check on the day before a pause and on the day after three "
-        "idle days. Weigh the ink that purging and idle care take, and ask how often "
-        "idle care is due.",
-        ("ink.purge", "ink.idle_care", "ink.idle_every"),
-        False,
-        ("", "before", "after"),
-        ("nozzles missing", "ink to purge", "ink for idle care, every … days"),
-        ("ink",),
-    ),
-)
-
-
-class Ask(NamedTuple):
-    """One thing to have in writing, and the keys that it settles."""
-
-    how: str
-    settles: tuple[str, ...]
-
-
-LETTER = (
-    Ask("the price, what it includes, until when it holds", ("price",)),
-    Ask(
-        "freight, insurance, duty, import tax, training and accessories, each on its "
-        "own",
-        ("landed_cost",),
-    ),
-    Ask(
-        "each plan: fee, what it unlocks, whether it prints when the fee lapses, "
-        "whether the licence goes with the machine",
-        ("subscription_fees", "features"),
-    ),
-    Ask(
-        "price of colour and of white ink by the litre, the smallest order, how long "
-        "it keeps, who else sells it, and the safety data sheet",
-        ("ink.price", "ink.white_price", "ink.smallest_order", "ink.shelf_life"),
-    ),
-    Ask(
-        "price of a head and of a lamp, days until they arrive, whether you may change "
-        "them yourself, and the lamp's wavelength",
-        ("wear.head_price", "wear.lamp_price"),
-    ),
-    Ask(
-        "days until somebody answers, days until parts arrive, the warranty; in your "
-        "working hours and in your language or not",
-        ("support",),
-    ),
-    Ask("yearly upkeep, and who may do it", ("upkeep",)),
-    Ask("what it is bought back for, after how long", ("resale",)),
-    Ask(
-        "power and noise, and the surfaces it is meant for",
-        ("power", "noise", "surfaces"),
-    ),
-    Ask("payment in stages, the balance after an acceptance print", ()),
-)
+NAMED = {
+    "lifting": "lifting",
+    "assembled": "a column that can tip",
+    "printing": "staying with it",
+    "lamp": "lamps",
+    "ink": "ink",
+    "odour": "smell",
+    "wall": "unknown walls",
+    "mains": "mains",
+    "height": "heights",
+    "van": "the van",
+}
 
 
 def settled_in(path):
@@ -350,20 +139,6 @@ def _cautions(test, n, told_at):
         told.append(f"The cautions hold here too: {above}.")
     told_at |= {name: n for name in test.cautions if name not in told_at}
     return f'<p class="caution">{escape(" ".join(told))}</p>' if told else ""
-
-
-NAMED = {
-    "lifting": "lifting",
-    "assembled": "a column that can tip",
-    "printing": "staying with it",
-    "lamp": "lamps",
-    "ink": "ink",
-    "odour": "smell",
-    "wall": "unknown walls",
-    "mains": "mains",
-    "height": "heights",
-    "van": "the van",
-}
 
 
 def _boxes(test):

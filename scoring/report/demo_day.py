@@ -4,16 +4,19 @@ Free and fast tests come first; within them, and within the others, the order is
 the best question that a test settles is worth. Boxes are for a pen.
 """
 
-from html import escape
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
 
 from scoring.questions.find_out import questions
 from scoring.report.letter import LETTER
-from scoring.report.visit_tests import TESTS
+from scoring.report.visit_tests import TESTS, Test
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import figure, joined, number
 from scoring.words.firmness import when_to_stop
 from scoring.words.keys import what_asked
 
+TEMPLATES = Path(__file__).parent / "templates"
 SHOWN = 60  # characters of a name that are repeated within a test
 FIRST = 3  # questions of the buyer's own that are named
 BASES = {
@@ -33,6 +36,45 @@ NAMED = {
     "height": "heights",
     "van": "the van",
 }
+
+
+class Tried(NamedTuple):
+    """A Test as the sheet shows it."""
+
+    number: int
+    test: Test
+    worth: str  # what its best figure is worth, in a sentence
+    is_clear: bool  # whether that tells a sum, or between whom the lead could turn
+    caution: str  # "" where nothing can hurt
+
+
+class Asked(NamedTuple):
+    """A question on the sheet, and what its answer is worth, "" where unclear."""
+
+    how: str
+    worth: str
+
+
+class Open(NamedTuple):
+    """What is still open of one machine, a line for each place that settles it."""
+
+    name: str
+    lines: list[str]
+
+
+class Sheet(NamedTuple):
+    """All that the sheet says, in its order; texts are as written, not yet escaped."""
+
+    title: str
+    n_draws: str
+    seed: int
+    when_to_stop: str
+    tests: list[Tried]
+    letter: list[Asked]
+    money_caution: str
+    machines: list[Open]
+    own: list[Asked]
+    who_decides: str
 
 
 def settled_in(path):
@@ -82,49 +124,53 @@ def demo_day_html(firm):
 
     Print a copy for each machine that is visited; names are shown as they are written.
     """
+    return _template().render(sheet=sheet_of(firm))
+
+
+@cache
+def _template():
+    """Return the page's template, which escapes all that is put into it."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # only here
+
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined
+    )
+    return environment.get_template("demo_day.html")
+
+
+def sheet_of(firm):
+    """Return the Sheet of a Firmness: all that the page says, in its order."""
     asked = questions(firm)
     tests = ordered(asked, TESTS)
     currency = f"{firm.evaluation.brief.currency}/year"
-    title = f"Demo-day sheet: {firm.evaluation.brief.title}"
-    body = [
-        *_top(firm, title),
-        *_tests(tests, currency),
-        *_letter(ordered(asked, LETTER), currency),
-        *_of_machines(firm, asked, tests),
-        *_yours(firm, asked, currency),
-        f"<footer><p>{escape(DECIDES)}</p></footer>",
-    ]
-    return PAGE.format(title=escape(title), style=STYLE, body="\n".join(body))
+    return Sheet(
+        title=f"Demo-day sheet: {firm.evaluation.brief.title}",
+        n_draws=number(firm.n_draws),
+        seed=firm.seed,
+        when_to_stop=when_to_stop(firm),
+        tests=list(_tried(tests, currency)),
+        letter=[
+            Asked(ask.how, _clear_worth(found, currency))
+            for ask, found in ordered(asked, LETTER)
+        ],
+        money_caution=CAUTIONS["money"],
+        machines=list(_machines(firm, asked, tests)),
+        own=_own(asked, currency),
+        who_decides=DECIDES,
+    )
 
 
-def _top(firm, title):
-    blanks = ("Machine", "Serial number", "Plan shown", "Day", "Timed by")
-    fill = "".join(f"<div>{blank}<span></span></div>" for blank in blanks)
-    return [
-        f"<h1>{escape(title)}</h1>",
-        f'<div class="fill">{fill}</div>',
-        "<p>One copy for each machine. Free and fast tests first, then by what the "
-        "best figure that a test settles is worth to you; a worth in money is what "
-        "knowing that figure before you buy would save in a year, on average over "
-        f"{number(firm.n_draws)} draws (seed {firm.seed}). "
-        f"{escape(when_to_stop(firm))}</p>",
-    ]
-
-
-def _tests(tests, currency):
-    said, told_at = [], {}
+def _tried(tests, currency):
+    """Yield the Tried of each test."""
+    told_at = {}
     for n, (test, asked) in enumerate(tests, start=1):
-        if n == 1:
-            said.append("<h2>Free and fast</h2>")
-        elif not test.is_quick and tests[n - 2][0].is_quick:
-            said.append("<h2>The longer ones</h2>")
-        said.append(
-            '<section class="test"><div class="what">'
-            f"<h3>{n}. {escape(test.title)} <i>☐</i></h3><p>{escape(test.how)}</p>"
-            f"<p>{_emphasis(asked, escape(_worth(asked, currency)))}</p>"
-            f"{_cautions(test, n, told_at)}</div>{_boxes(test)}</section>"
+        yield Tried(
+            number=n,
+            test=test,
+            worth=_worth(asked, currency),
+            is_clear=_tells(asked),
+            caution=_cautions(test, n, told_at),
         )
-    return said
 
 
 def _cautions(test, n, told_at):
@@ -138,14 +184,7 @@ def _cautions(test, n, told_at):
         above = joined(f"{NAMED[name]} at test {told_at[name]}" for name in again)
         told.append(f"The cautions hold here too: {above}.")
     told_at |= {name: n for name in test.cautions if name not in told_at}
-    return f'<p class="caution">{escape(" ".join(told))}</p>' if told else ""
-
-
-def _boxes(test):
-    columns = "".join(f"<th>{escape(word)}</th>" for word in test.head)
-    empty = "<td></td>" * (len(test.head) - 1)
-    rows = "".join(f"<tr><th>{escape(name)}</th>{empty}</tr>" for name in test.boxes)
-    return f"<table><thead><tr>{columns}</tr></thead><tbody>{rows}</tbody></table>"
+    return " ".join(told)
 
 
 def _worth(asked, currency, is_named=True):
@@ -169,10 +208,6 @@ def _worth(asked, currency, is_named=True):
     return " ".join(said)
 
 
-def _emphasis(asked, markup):
-    return f"<b>{markup}</b>" if _tells(asked) else markup
-
-
 def _tells(asked):
     """Return whether some question has a worth in money, or could turn the lead."""
     return any(question.sure_value > 0 or question.turns_to for question in asked)
@@ -187,43 +222,27 @@ def _short(name):
     return one_line if len(one_line) <= SHOWN else f"{one_line[: SHOWN - 1]}…"
 
 
-def _letter(asks, currency):
-    """Return what to ask in writing, the most worthwhile first."""
-    rows = "".join(
-        f"<tr><th>{escape(ask.how)}.{_in_brief(asked, currency)}</th><td></td></tr>"
-        for ask, asked in asks
-    )
-    return [
-        "<h2>Ask the seller in writing</h2>",
-        f'<table class="letter"><tbody>{rows}</tbody></table>',
-        f'<p class="caution">{escape(CAUTIONS["money"])}</p>',
-    ]
+def _clear_worth(asked, currency, is_named=True):
+    """Return what the best of some questions is worth, "" where none is clear."""
+    return _worth(asked, currency, is_named) if _tells(asked) else ""
 
 
-def _in_brief(asked, currency):
-    return f" <b>{escape(_worth(asked, currency))}</b>" if _tells(asked) else ""
-
-
-def _of_machines(firm, asked, tests):
-    """Return a list for each machine that may be chosen and of which something is open.
+def _machines(firm, asked, tests):
+    """Yield the Open of each machine that may be chosen and leaves something open.
 
     One that breaks a limit in every draw is not worth the questions.
     """
     evaluation = firm.evaluation
     places = {test: n for n, (test, _) in enumerate(tests, start=1)}
-    said = []
     for k in evaluation.order:
+        name = evaluation.names[k]
         open_ones = [
             question
             for question in asked
-            if question.owner == evaluation.names[k] and _is_open(evaluation, question)
+            if question.owner == name and _is_open(evaluation, question)
         ]
         if open_ones and firm.ruled_out[k] < 1:
-            said.append(_of_machine(evaluation, k, open_ones, places))
-    if not said:
-        return []
-    head = "<h2>What is still open, machine by machine</h2>"
-    return [head, f'<div class="machines">{"".join(said)}</div>']
+            yield Open(name, _open_lines(evaluation, open_ones, places))
 
 
 def _is_open(evaluation, question):
@@ -232,7 +251,8 @@ def _is_open(evaluation, question):
     return basis != "measured" or question.sure_value > 0 or bool(question.turns_to)
 
 
-def _of_machine(evaluation, k, open_ones, places):
+def _open_lines(evaluation, open_ones, places):
+    """Return a line for each test, and one for the letter, that settle something."""
     by_place = {}
     for question in open_ones:
         by_place.setdefault(settled_in(question.path), []).append(question)
@@ -243,9 +263,7 @@ def _of_machine(evaluation, k, open_ones, places):
     letter = [q for p, found in by_place.items() if p not in places for q in found]
     if letter:
         lines.append(f"in writing: {_told(evaluation, letter)}")
-    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    name = escape(evaluation.names[k])
-    return f'<section class="machine"><h3>{name}</h3><ul>{items}</ul></section>'
+    return lines
 
 
 def _told(evaluation, asked):
@@ -260,72 +278,13 @@ def _told(evaluation, asked):
     )
 
 
-def _yours(firm, asked, currency):
-    """Return the questions that no seller answers, the first few."""
+def _own(asked, currency):
+    """Return the Asked of the questions that no seller answers, the first few."""
     own = [question for question in asked if question.owner == "brief"][:FIRST]
-    if not own:
-        return []
-    items = "".join(
-        f"<li>{escape(f'{_short(what_asked(q))}: {q.how}.')} "
-        f"{escape(_worth([q], currency, is_named=False)) if _tells([q]) else ''}</li>"
-        for q in own
-    )
     return [
-        '<section class="machine"><h2>What no seller can tell you</h2>'
-        f"<ul>{items}</ul></section>"
+        Asked(
+            f"{_short(what_asked(question))}: {question.how}.",
+            _clear_worth([question], currency, is_named=False),
+        )
+        for question in own
     ]
-
-
-STYLE = """
-@page { size: A4; margin: 11mm 12mm 13mm;
-  @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif } }
-* { box-sizing: border-box }
-body { font: 9pt/1.3 "Helvetica Neue", Arial, "Liberation Sans", sans-serif;
-  color: #000; background: #fff; max-width: 186mm; margin: 0 auto;
-  overflow-wrap: anywhere }
-h1 { font-size: 15pt; line-height: 1.15; margin: 0 0 3mm }
-h2 { font-size: 11.5pt; margin: 4mm 0 1mm; border-bottom: 1.2pt solid #000;
-  break-after: avoid }
-h3 { font-size: 9.5pt; margin: 0 0 .5mm; break-after: avoid }
-h3 i { font-style: normal; float: right }
-p { margin: 0 0 1mm }
-.fill { display: flex; flex-wrap: wrap; gap: 2.5mm 4mm; margin-bottom: 3mm }
-.fill div { flex: 1 1 30mm; display: flex; gap: 1.5mm; align-items: flex-end }
-.fill div:first-child { flex-basis: 75mm }
-.fill span { flex: 1; border-bottom: .6pt solid #000; height: 6mm }
-.test { display: flex; flex-wrap: wrap; gap: 1mm 5mm; padding: 1.8mm 0;
-  border-bottom: .4pt solid #777; break-inside: avoid }
-.what { flex: 1 1 85mm }
-.test table { flex: 1 1 75mm; max-width: 90mm; align-self: flex-start }
-.caution { border-left: 2pt solid #000; padding-left: 2mm; font-size: 8pt }
-table { border-collapse: collapse; width: 100% }
-th, td { border: .5pt solid #000; height: 6mm; padding: 0 1.2mm; text-align: left;
-  font-weight: normal; font-size: 8.5pt; vertical-align: middle }
-thead th { height: 4.5mm; font-size: 8pt }
-th:first-child { width: 36mm }
-.letter th:first-child { width: 60% }
-.letter { margin-bottom: 1.5mm }
-tr { break-inside: avoid }
-.machines { columns: 2; column-gap: 6mm; font-size: 8pt }
-.machine { margin-bottom: 2mm; break-inside: avoid }
-ul { margin: 0; padding-left: 4.5mm }
-footer { margin-top: 3mm; font-weight: 600 }
-@media screen { body { padding: 4mm } }
-@media screen and (max-width: 640px) { .machines { columns: 1 } }
-"""
-# Names come from files: whatever they say, the page may load and run nothing.
-PAGE = """<!DOCTYPE html>
-<html lang="en-GB">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy"
-  content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{title}</title>
-<style>{style}</style>
-</head>
-<body>
-{body}
-</body>
-</html>
-"""

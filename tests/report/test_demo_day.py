@@ -21,7 +21,12 @@ from tests import cases
 from tests.cases import brief, job, machine
 
 BRIEFS = ("new-entrant", "workshop", "second-rig")
-HOSTILE = ("<script>alert(1)</script>", "**bold**", "{x} {style}", "N" * 300)
+HOSTILE = (
+    "<script>alert(1)</script>",
+    "**bold**",
+    "{{ sheet }} {% if %} {x}",
+    "N" * 300,
+)
 DRAWS = 500
 
 

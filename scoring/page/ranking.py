@@ -47,7 +47,6 @@ def main():
         echo()
         return
     seed(base)
-    st.html(ranking_block.STYLE)
     board(base, is_us)
 
 

@@ -33,35 +33,6 @@ ASSUMED = (
     "* rests on a figure that the seller has not told; the other machines' worse "
     "quartile stands in for it."
 )
-DIAMOND = (
-    "url(\"data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' "
-    "viewBox='0 0 10 10'%3E%3Cpath d='M5 0 10 5 5 10 0 5z' fill='%23808080'/%3E%3C/svg"
-    '%3E")'
-)
-# A bar is one element: its parts are the stops of a gradient, its nearness a length.
-STYLE = f"""<style>
-.bars {{ margin: 1rem 0 .4rem; max-width: 60rem; line-height: 1.4 }}
-.bars .bar {{ display: grid; grid-template-columns: 1fr auto; column-gap: 1rem;
-  margin-bottom: .5rem; overflow-wrap: anywhere; print-color-adjust: exact }}
-.bars .bar::before, .bars .bar::after {{ content: ""; grid-column: 1 / -1 }}
-.bars .bar::before {{ order: 1; height: 1.15rem; background: var(--parts),
-  repeating-linear-gradient(90deg, rgba(128, 128, 128, .4) 0 1px, transparent 1px 20%);
-  background-clip: padding-box; border-right: 1px solid rgba(128, 128, 128, .4) }}
-.bars .bar::after {{ order: 2; height: .7rem; margin: .1rem 0 0 0;
-  width: calc(var(--near) + .35rem);
-  background: {DIAMOND} right / .7rem .7rem no-repeat,
-  linear-gradient({INK}, {INK}) left / calc(100% - .35rem) 1.5px no-repeat }}
-.bars .axis {{ display: flex; justify-content: space-between; font-size: .875rem }}
-.bars .legend {{ display: grid; list-style: none; padding: 0; margin: .4rem 0 0;
-  grid-template-columns: repeat(auto-fill, minmax(14rem, 1fr)); gap: .15rem 1rem }}
-.bars .legend li {{ margin: 0; padding: 0 0 0 1.2rem; font-size: .875rem;
-  position: relative; print-color-adjust: exact }}
-.bars .legend li::before {{ content: ""; position: absolute; left: 0; top: .2rem;
-  width: .8rem; height: .8rem; background: var(--part); border: 1px solid {INK} }}
-.st-key-ranking .scroll td, .st-key-ranking .scroll thead th + th {{ text-align: right;
-  min-width: 3.4rem }}
-.st-key-ranking .scroll td {{ white-space: nowrap }}
-</style>"""
 
 
 def block(evaluation, is_us):
@@ -84,8 +55,8 @@ def bars(evaluation, is_us):
         for n, (label, weight) in enumerate(contributions.legend(evaluation))
     )
     return (
-        f'<div class="st-key-ranking_chart bars">{drawn}'
-        f'<div class="axis" aria-hidden="true">{axis}</div>'
+        f'<div class="st-key-ranking_chart bars" style="--ink:{INK}">'
+        f'{drawn}<div class="axis" aria-hidden="true">{axis}</div>'
         f'<ul class="legend" aria-label="what it weighs">{legend}</ul></div>'
         f"{text.note_html(HOW_TO_READ, NEARNESS)}"
     )

@@ -1,0 +1,92 @@
+"""Text as HTML: names from files are shown as they are written, never run."""
+
+import html
+import re
+
+from scoring.words.cautions import CAUTIONS, DECIDES
+
+# Markdown takes a backslash before punctuation as "as it is". Some signs mean something
+# even then (:material/…:, http://…, ->): an unseen joiner before them parts the sign.
+PUNCTUATION = re.compile(r"([!-/:-@\[-`{-~])")
+MEANINGFUL = re.compile(r"(\\[:\-<>=~./@])")
+JOINER = "\u2060"
+
+
+def escaped(name):
+    """Return a name so that a place which reads Markdown shows it as it is written.
+
+    Examples
+    --------
+    >>> escaped("**bold**")
+    '\\\\*\\\\*bold\\\\*\\\\*'
+    """
+    one_line = " ".join(str(name).split())
+    return MEANINGFUL.sub(rf"{JOINER}\1", PUNCTUATION.sub(r"\\\1", one_line))
+
+
+def said(*sentences):
+    """Return sentences as HTML, a paragraph each, as they are written."""
+    return "".join(f"<p>{html.escape(text)}</p>" for text in sentences if text)
+
+
+def heading_html(words):
+    """Return a heading as HTML."""
+    return f"<h4>{html.escape(words)}</h4>"
+
+
+def note_html(words, meaning=""):
+    """Return a small line; what it means is told where a pointer rests on it."""
+    title = f' title="{html.escape(meaning)}"' if meaning else ""
+    return f'<p class="note"><span{title}>{html.escape(words)}</span></p>'
+
+
+def caution_html(*places):
+    """Return the cautions of some places as HTML."""
+    lines = said(*(CAUTIONS[place] for place in places), DECIDES)
+    return f'<div class="caution" role="note">{lines}</div>'
+
+
+def folded_html(parts):
+    """Return (heading, table as HTML) pairs as HTML that a click on each unfolds."""
+    return "".join(
+        f"<details><summary>{html.escape(heading)}</summary>{body}</details>"
+        for heading, body in parts
+    )
+
+
+def table_html(head, rows, numbers=(), label="", meanings=None):
+    """Return rows under a head as HTML, with every cell as it is written."""
+    top = "".join(
+        f'<th scope="col"{_align(c, numbers)}>{_heading(cell, meanings or {})}</th>'
+        for c, cell in enumerate(head)
+    )
+    body = "".join(_row(row, len(head), numbers) for row in rows)
+    name = f' aria-label="{html.escape(label)}"' if label else ""
+    return (
+        f'<div class="scroll" tabindex="0" role="region"{name}><table>'
+        f"<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _heading(cell, meanings):
+    words = html.escape(str(cell))
+    if cell not in meanings:
+        return words
+    return f'<abbr title="{html.escape(meanings[cell])}">{words}</abbr>'
+
+
+def _row(row, n_columns, numbers):
+    cells = [html.escape(str(cell)) for cell in row]
+    if len(cells) == 1 < n_columns:
+        heading = f'<th scope="rowgroup" colspan="{n_columns}">{cells[0]}</th>'
+        return f'<tr class="group">{heading}</tr>'
+    first = f'<th scope="row"{_align(0, numbers)}>{cells[0]}</th>'
+    rest = (
+        f"<td{_align(c, numbers)}>{cell}</td>"
+        for c, cell in enumerate(cells[1:], start=1)
+    )
+    return f"<tr>{first}{''.join(rest)}</tr>"
+
+
+def _align(column, numbers):
+    return ' class="number"' if column in numbers else ""

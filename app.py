@@ -7,12 +7,12 @@ from scoring.page import text
 st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
 SCREENS = (
-    st.Page("scoring/page/ranking.py", title="Ranking", default=True),
-    st.Page("scoring/page/firm.py", title="How firm"),
+    st.Page("scoring/page/ranking/screen.py", title="Ranking", default=True),
+    st.Page("scoring/page/firm/screen.py", url_path="firm", title="How firm"),
     st.Page("scoring/page/work.py", title="Your work and limits"),
     st.Page("scoring/page/machines.py", title="Machines"),
-    st.Page("scoring/page/money.py", title="Money"),
+    st.Page("scoring/page/money/screen.py", url_path="money", title="Money"),
     st.Page("scoring/page/second.py", title="Second rig"),
-    st.Page("scoring/page/visit.py", title="Visit"),
+    st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
 )
 st.navigation(SCREENS, position="top").run()

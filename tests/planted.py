@@ -156,10 +156,10 @@ FAULTS = (
     ),
     Fault(
         "who comes before whom, transposed on screen",
-        "page/firm.py",
+        "page/firm/places.py",
         "figure(firm.before[k, n]",
         "figure(firm.before[n, k]",
-        "page/test_firm.py",
+        "page/firm",
     ),
     Fault(
         "who comes before whom, transposed in the engine",

@@ -7,10 +7,10 @@ from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
 from scoring.page import text
-from scoring.page.state import work as work_state
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.weights import points
+from scoring.page.state.work import asked
 from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings, sale_worth
@@ -56,7 +56,7 @@ def main():
         echo()
         return
     try:
-        model = work_state.asked(files, brief)
+        model = asked(files, brief)
         draw(choices(reweigh(what_if(model), points(model))))
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)

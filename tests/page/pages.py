@@ -9,11 +9,11 @@ from streamlit.testing.v1 import AppTest
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
-    "ranking": "scoring/page/ranking.py",
-    "firm": "scoring/page/firm.py",
-    "money": "scoring/page/money.py",
+    "ranking": "scoring/page/ranking/screen.py",
+    "firm": "scoring/page/firm/screen.py",
+    "money": "scoring/page/money/screen.py",
     "second": "scoring/page/second.py",
-    "visit": "scoring/page/visit.py",
+    "visit": "scoring/page/visit/screen.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
 }

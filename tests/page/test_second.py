@@ -1,75 +1,15 @@
-"""The screens Money and Second rig: their figures are the engine's."""
-
-import pytest
+"""The screen "Second rig": its choices are the engine's."""
 
 from scoring import evaluate, load_brief, load_machines
 from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings
 from scoring.questions.fleet.choices import choices
-from scoring.questions.years import chances, years
 from scoring.words.figures import figure
 from scoring.words.fleet import break_evens_in_words, not_chosen, which_choice
-from scoring.words.money import does_it_pay, how_paid, low_point
-from tests.page.pages import echo, opened, shown
+from tests.page.pages import opened, shown
 
 MACHINES = "profiles/machines"
-
-
-@pytest.fixture
-def money():
-    """The screen Money on the first brief."""
-    return opened("money")
-
-
-def entrant():
-    """Return the first brief's Evaluation, straight from the engine."""
-    return evaluate(
-        load_brief("profiles/briefs/new-entrant.yaml"), load_machines(MACHINES)
-    )
-
-
-def test_money_opens_on_the_leader_with_the_engines_figures(money):
-    """Low point and present value of the leader are those of `years`."""
-    evaluation = entrant()
-    found = years(evaluation)
-    leader = evaluation.order[0]
-    said = shown(money)
-    assert does_it_pay(found, leader) in said
-    for sentence in how_paid(found, leader):
-        assert sentence in said
-    assert low_point(found, leader) in said
-    assert figure(found.worth.npv[0, leader], "EUR") in said
-    assert "before tax, after your own pay" in said
-
-
-def test_a_lower_price_asked_shows_in_the_months(money):
-    """At half its price the leader's money out is less, and the echo says so."""
-    before = shown(money)
-    slider = money.slider(key="price_asked")
-    slider.set_value(slider.min).run()
-    assert echo(money)["price_asked"] == slider.min
-    assert shown(money) != before
-    assert not money.exception
-
-
-def test_more_work_and_another_interest(money):
-    """Twice the work changes the table; so does an interest of 20 %."""
-    texts = {shown(money)}
-    slider = money.slider(key="work_asked")
-    slider.set_value(slider.max).run()
-    texts.add(shown(money))
-    money.slider(key="rate").set_value(20).run()
-    texts.add(shown(money))
-    assert len(texts) == 3 and not money.exception
-
-
-def test_every_machine_has_its_money(money):
-    """Each machine can be chosen, those that serve nothing too."""
-    for name in entrant().names:
-        money.selectbox(key="money_machine").set_value(name).run()
-        assert not money.exception, name
-        assert echo(money)["money_machine"] == name
 
 
 def test_choices_of_rigs_are_the_engines():
@@ -130,13 +70,3 @@ def test_a_change_says_when_it_breaks_even():
             even = break_even(found, choice)
             for _, sentence in break_evens_in_words(found, choice, even):
                 assert sentence in shown(page)
-
-
-def test_more_simulated_years_on_demand(money):
-    """10,000 years give the engine's own spread."""
-    money.radio(key="n_years").set_value(10_000).run()
-    assert not money.exception
-    evaluation = entrant()
-    leader = evaluation.order[0]
-    for result in chances(evaluation, 10_000).results[:, leader]:
-        assert figure(float(result), "EUR") in shown(money)

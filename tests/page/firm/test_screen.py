@@ -12,7 +12,7 @@ from scoring.answer.ranking import reweigh
 from scoring.charts.places import places_in_words
 from scoring.errors import ScoringError
 from scoring.inputs.quantity import pert_mean
-from scoring.questions import firmness as engine
+from scoring.page.firm import answered
 from scoring.questions.best_price import best_buy_price, present_price
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
@@ -26,7 +26,7 @@ from scoring.words.verdict import who_leads
 from tests import cases
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
-SCREEN = "scoring/page/firm.py"
+SCREEN = "scoring/page/firm/screen.py"
 BRIEF = "profiles/briefs/new-entrant.yaml"
 REAL = how_firm
 
@@ -53,7 +53,7 @@ def few(monkeypatch):
         asked.append((n_draws, seed, knowledge))
         return REAL(evaluation, 200, seed, knowledge, **more)
 
-    monkeypatch.setattr(engine, "how_firm", quick)
+    monkeypatch.setattr(answered, "how_firm", quick)
     return asked
 
 
@@ -157,14 +157,16 @@ def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
         on_progress(0.5)
         raise StopException
 
-    monkeypatch.setattr(engine, "how_firm", halfway)
+    monkeypatch.setattr(answered, "how_firm", halfway)
     page.switch_page(SCREEN).run()
     assert (
         "firm_answers" not in page.session_state
         or not page.session_state["firm_answers"]
     )
     assert "data-echo" not in markup(page)
-    monkeypatch.setattr(engine, "how_firm", lambda e, n, *a, **m: REAL(e, 200, *a, **m))
+    monkeypatch.setattr(
+        answered, "how_firm", lambda e, n, *a, **m: REAL(e, 200, *a, **m)
+    )
     page.run()
     assert how_surely(REAL(of_demo(), 200, 1)) in shown(page)
     assert len(page.session_state["firm_answers"]) == 1
@@ -176,7 +178,7 @@ def test_what_the_engine_cannot_do_is_said(monkeypatch):
     def refuse(*asked, **more):
         raise ScoringError("draws: there is nothing to draw from")
 
-    monkeypatch.setattr(engine, "how_firm", refuse)
+    monkeypatch.setattr(answered, "how_firm", refuse)
     page = to_firm(opened())
     assert "draws: there is nothing to draw from" in shown(page)
     assert page.radio(key="known").value == "stated"

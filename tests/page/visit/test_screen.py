@@ -16,7 +16,7 @@ KEY = "visit_0_{}".format
 def fresh():
     """Return the visit screen on the demo, run once."""
     page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
-    page.switch_page("scoring/page/visit.py").run()
+    page.switch_page("scoring/page/visit/screen.py").run()
     assert not page.exception, page.exception[0].stack_trace
     return page
 
@@ -147,8 +147,8 @@ def test_each_machine_has_its_own_form(page):
 def test_figures_outlive_another_screen(page):
     """A look at the ranking does not lose what was typed."""
     typed(page, assembly_time_0="20").run()
-    page.switch_page("scoring/page/ranking.py").run()
-    page.switch_page("scoring/page/visit.py").run()
+    page.switch_page("scoring/page/ranking/screen.py").run()
+    page.switch_page("scoring/page/visit/screen.py").run()
     assert page.text_input(key=KEY("assembly_time_0")).value == "20"
 
 

@@ -1,0 +1,82 @@
+"""The answers to the present question and the last ones, drawn with a bar."""
+
+from dataclasses import dataclass
+
+import streamlit as st
+
+from scoring.answer.ranking import reweigh
+from scoring.charts.swings import TOP_SWINGS
+from scoring.questions import find_out
+from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
+from scoring.questions.best_map import BestMap, best_map, own_range
+from scoring.questions.best_price import best_buy_price
+from scoring.questions.firmness import Firmness, how_firm
+from scoring.questions.swings import all_swings, level_value
+from scoring.records.firmness import firm_record
+from scoring.words.figures import number
+
+KEPT = 4  # answers remembered, so that going back to a setting shows it at once
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Everything that the screen shows of one question to the engine."""
+
+    firm: Firmness
+    questions: tuple
+    swings: tuple
+    levels: dict  # (owner, path) → value at which a rival draws level
+    record: dict | None  # of the command line; None where no machine is left
+    prices: dict  # name → highest price of a best buy, or None
+    bad_ranks: list
+    best_map: BestMap
+    own_range: object
+
+
+def answer(model, weights, n_draws, seed, known):
+    """Return the Answer, remembered or new; one that is broken off leaves nothing."""
+    place = st.empty()
+    values = (tuple(weights.items()), n_draws, seed, known)
+    remembered = st.session_state.setdefault("firm_answers", [])
+    for its_model, its_values, found in remembered:
+        if its_model is model and its_values == values:
+            return found
+    bar = place.progress(0.0, f"0 of {number(n_draws)} draws")
+
+    def on_progress(share):
+        bar.progress(share, f"{number(share * n_draws)} of {number(n_draws)} draws")
+
+    evaluation = reweigh(model, weights)
+    found = _answered(
+        how_firm(evaluation, n_draws, seed, known, on_progress=on_progress)
+    )
+    st.session_state["firm_answers"] = [(model, values, found), *remembered][:KEPT]
+    place.empty()
+    return found
+
+
+def _answered(firm):
+    """Return the Answer around a Firmness."""
+    evaluation = firm.evaluation
+    swings = all_swings(evaluation)
+    questions = find_out.questions(firm)
+    names = [evaluation.names[k] for k in evaluation.order]
+    is_any = bool(evaluation.is_ranked.any())
+    record = firm_record(firm, questions) if is_any else None
+    return Answer(
+        firm=firm,
+        questions=questions,
+        swings=swings,
+        levels={
+            (swing.owner, swing.path): level_value(evaluation, swing.owner, swing.path)
+            for swing in swings[:TOP_SWINGS]
+            if swing.turns
+        },
+        record=record,
+        prices=record["break_even_price"]
+        if record
+        else {name: best_buy_price(evaluation, name) for name in names},
+        bad_ranks=ranks_if_unknowns_turn_out_bad(evaluation),
+        best_map=best_map(evaluation),
+        own_range=own_range(evaluation, seed=firm.seed),
+    )

@@ -1,0 +1,80 @@
+"""The sliders of what matters to the buyer, in points."""
+
+import streamlit as st
+
+from scoring.decision.scale import separates
+from scoring.page import text
+from scoring.page.ranking.results import results
+from scoring.page.state.weights import reset_weights
+
+ALIKE = " All machines are equal here."
+POINTS = "Only their proportions count; each one's per cent stands under the bars."
+
+
+@st.fragment
+def weight_part(base, c, is_us, place, on_screen):
+    """Draw the slider of one criterion's weight and, once it is moved, the results."""
+    criterion = base.criteria[c]
+    st.slider(
+        text.escaped(criterion.label),
+        0.0,
+        100.0,
+        step=1.0,
+        format="%.0f",
+        key=f"weight_{criterion.id}",
+        persist_state="session",
+    )
+    if on_screen:
+        place.html(results(base, is_us, on_screen))
+    else:
+        place.empty()  # a fragment may write only where it did in the whole run
+
+
+def weight_controls(base, is_us, place, on_screen):
+    """Draw a slider for what each criterion weighs, and what belongs to them."""
+    text.heading("What matters to you, in points", POINTS)
+    extra = already_counted(base)
+    shown = [c for c in range(len(base.criteria)) if c not in extra]
+    for c in shown:
+        weight_part(base, c, is_us, place, on_screen)
+    if extra and shows_extra(base, extra):
+        text.note("Already counted in the money:")
+        for c in extra:
+            weight_part(base, c, is_us, place, on_screen)
+    weight_choices(base)
+
+
+def already_counted(base):
+    """Return the criteria that weigh nothing unless asked."""
+    return [
+        c
+        for c, criterion in enumerate(base.criteria)
+        if not criterion.in_use and base.weights[c] == 0
+    ]
+
+
+def shows_extra(base, extra):
+    """Return whether the sliders of what is already counted are asked for."""
+    weighed = any(st.session_state[f"weight_{base.criteria[c].id}"] > 0 for c in extra)
+    return weighed or st.session_state.get("show_extra", False)
+
+
+def weight_choices(base):
+    """Draw what seldom changes: more criteria, their meaning, the way back."""
+    if already_counted(base):
+        st.toggle(
+            "Weigh what is already counted in the money, too",
+            key="show_extra",
+            persist_state="session",
+        )
+    with st.expander("What each of these means"):
+        text.listed(
+            (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
+            for n, c in enumerate(base.criteria)
+        )
+    st.button(
+        "Back to the brief's weights",
+        key="reset_weights",
+        on_click=reset_weights,
+        args=(base,),
+    )

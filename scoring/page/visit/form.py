@@ -1,0 +1,115 @@
+"""The fields for what is timed, printed, weighed and smelled; one form a machine."""
+
+import streamlit as st
+
+from scoring.inputs.visit import INTENSITIES, N_NOSES, N_RUNS, SMELLED, TAKEN, TIMED
+from scoring.page import text
+from scoring.page.state.memory import keep
+
+WHEN = ("at once", "after an hour", "after a day")
+
+
+def form_of(name):
+    """Return the number of a machine's form; each machine keeps its own figures."""
+    forms = st.session_state.setdefault("visit_forms", {})
+    return forms.setdefault(name, len(forms))
+
+
+def key_of(form, path, n=0):
+    """Return the key of the nth field of a figure in a form."""
+    return f"visit_{form}_{path.replace('.', '_')}_{n}"
+
+
+def timed(form):
+    """Draw the fields for what is timed."""
+    text.heading("Times")
+    text.caution("mains")
+    st.caption("Minutes, or minutes:seconds; leave empty what you did not time.")
+    for figure in TIMED:
+        if figure.n_runs > 1:
+            row(form, figure.path, figure.what, figure.n_runs)
+    singles = [figure for figure in TIMED if figure.n_runs == 1]
+    for column, figure in zip(st.columns(len(singles)), singles, strict=True):
+        with column:
+            field(key_of(form, figure.path), capital(figure.what))
+
+
+def row(form, path, what, n_runs):
+    """Draw a text field for each run of what is measured more than once."""
+    for n, column in enumerate(st.columns(n_runs)):
+        with column:
+            field(key_of(form, path, n), f"{capital(what)}, no. {n + 1}")
+
+
+def field(key, label):
+    """Draw a text field that outlives a visit to another screen."""
+    st.session_state.setdefault(key, "")
+    st.text_input(label, key=key, max_chars=40, persist_state="session")
+
+
+def capital(words):
+    """Return words with a capital in front."""
+    return words[:1].upper() + words[1:]
+
+
+def printed(form, machine, is_us):
+    """Draw the fields for one picture, printed in the same way each time."""
+    text.heading("A timed print")
+    text.caution("lamp", "ink")
+    unit = "ft" if is_us else "m"
+    offered = sorted(machine.speeds())
+    key = key_of(form, "passes")
+    keep(key, offered, offered[0])
+    left, middle, right = st.columns(3)
+    with left:
+        field(key_of(form, "width"), f"Width ({unit})")
+    with middle:
+        field(key_of(form, "height"), f"Height ({unit})")
+    right.selectbox(
+        "Passes",
+        offered,
+        format_func=lambda passes: f"{passes}-pass",
+        key=key,
+        persist_state="session",
+    )
+    row(form, "print", "print", N_RUNS)
+
+
+def taken(form, is_us):
+    """Draw the fields for what a scale or a tape tells."""
+    text.heading("Weight and reach")
+    text.caution("lifting", "height")
+    st.caption("Another unit may stand after a figure, such as 96 in.")
+    for n in range(0, len(TAKEN), 3):
+        for column, figure in zip(st.columns(3), TAKEN[n : n + 3], strict=False):
+            unit = figure.us if is_us else figure.metric
+            with column:
+                field(key_of(form, figure.path), f"{capital(figure.what)} ({unit})")
+
+
+def smelled(form):
+    """Draw what three noses say of the smell, in words."""
+    text.heading("Smell, by three noses")
+    st.caption(
+        "Each for themselves, before they talk. What is smelled at once counts; what "
+        "it was like later is noted beside it."
+    )
+    for figure in SMELLED:
+        with st.expander(capital(figure.what)):
+            for n_when, when in enumerate(WHEN):
+                for n, column in enumerate(st.columns(N_NOSES)):
+                    with column:
+                        _nose(key_of(form, f"{figure.path}_{n_when}", n), when, n)
+    text.caution("odour")
+
+
+def _nose(key, when, n):
+    st.session_state.setdefault(key, None)
+    st.selectbox(
+        f"{capital(when)}, nose {n + 1}",
+        range(len(INTENSITIES)),
+        format_func=lambda step: f"{step} {INTENSITIES[step]}",
+        key=key,
+        placeholder="not smelled",
+        persist_state="session",
+    )

@@ -24,6 +24,7 @@ AS_THE_ONLY_ONE = (
     "Each machine as if it were your only one; for keeping, adding or replacing a rig "
     "see the screen Second rig."
 )
+BEFORE_PAY = "full year before your own pay"
 SHOWN_AT_FIRST = 3
 
 
@@ -78,7 +79,7 @@ def months_table(found, names):
     for name in names:
         k = evaluation.index(name)
         worth, gap = found.worth, found.funds_gap[k]
-        own = evaluation.outcome.year.before_pay[0, k, 0]
+        before_pay = evaluation.outcome.year.before_pay[0, k, 0]
         rows.append(
             [
                 named(evaluation, k),
@@ -87,7 +88,7 @@ def months_table(found, names):
                 figure(-worth.low_point[0, k], currency),
                 figure(gap, currency) if gap > 0 else "–",
                 figure(worth.npv[0, k], currency),
-                *([figure(own, currency)] if has_hour else []),
+                *([figure(before_pay, currency)] if has_hour else []),
                 carried(jobs.to_cover[k]),
                 carried(jobs.to_earn_back[k]),
                 figure(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
@@ -95,9 +96,8 @@ def months_table(found, names):
             ]
         )
     head = ["machine", "earned back", "with interest", "deepest in the red"]
-    head += ["short of cash by"]
-    head += ["present value"]
-    head += ["full year after your own hours"] if has_hour else []
+    head += ["short of cash by", "present value"]
+    head += [BEFORE_PAY] if has_hour else []
     head += ["jobs a month that cover a year's costs"]
     head += ["jobs a month that earn the machine back too"]
     head += ["all costs spread over a year", "cost of an average job"]

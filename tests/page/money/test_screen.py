@@ -1,12 +1,15 @@
 """The screen "Money": its figures are the engine's."""
 
+import re
+
 import pytest
 
 from scoring import evaluate, load_brief, load_machines
+from scoring.page.money.months import BEFORE_PAY
 from scoring.questions.years import chances, years
 from scoring.words.figures import figure
 from scoring.words.money import does_it_pay, how_paid, low_point
-from tests.page.pages import echo, opened, shown
+from tests.page.pages import echo, markup, opened, shown
 
 MACHINES = "profiles/machines"
 
@@ -36,6 +39,21 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
     assert low_point(found, leader) in said
     assert figure(found.worth.npv[0, leader], "EUR") in said
     assert "before tax, after your own pay" in said
+
+
+def test_a_year_before_own_pay_is_called_so(money):
+    """The column holds the year before own pay, larger than what the year leaves."""
+    evaluation = entrant()
+    leader = evaluation.order[0]
+    tables = re.findall(r"<table>(.*?)</table>", markup(money), re.DOTALL)
+    (table,) = (one for one in tables if BEFORE_PAY in one)
+    column = re.findall(r"<th[^>]*>(.*?)</th>", table.partition("</thead>")[0])
+    row = table.partition(f">{evaluation.names[leader]}<")[2].partition("</tr>")[0]
+    cells = re.findall(r"<td[^>]*>(.*?)</td>", row)
+    year = evaluation.outcome.year
+    shown_figure = cells[column.index(BEFORE_PAY) - 1]
+    assert shown_figure == figure(float(year.before_pay[0, leader, 0]), "EUR")
+    assert year.before_pay[0, leader, 0] > year.result[0, leader, 0]
 
 
 def test_a_lower_price_asked_shows_in_the_months(money):

@@ -14,8 +14,11 @@ NAME_ABOVE = {
     "labelOffset": -19,
     "labelLimit": 310,
     "labelFontSize": 13,
+    "labelFlush": False,  # or the first name is pushed down onto its bar
     "zindex": 1,
 }
+# Thousands as k; nothing is 0, not 0k.
+MONEY_AXIS = {"format": "~s", "labelExpr": "datum.value === 0 ? '0' : datum.label"}
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.4.1.json"
 DOWN = 8  # pixels from the middle of a band to its bar
 BAND = 44  # pixels for each bar with its name above it

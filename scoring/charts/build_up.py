@@ -1,6 +1,6 @@
 """A sum from its lines, a bar a line."""
 
-from scoring.charts.base import SCHEMA, encoded
+from scoring.charts.base import MONEY_AXIS, SCHEMA, encoded
 from scoring.charts.cash import ADDED, TAKEN, TOTAL
 from scoring.words.figures import figure
 
@@ -45,7 +45,7 @@ def build_up_spec():
         "mark": {"type": "bar", "size": 14},
         "encoding": {
             "y": y,
-            "x": encoded("from", title=None, axis={"format": "~s"}),
+            "x": encoded("from", title=None, axis=MONEY_AXIS),
             "x2": {"field": "to"},
             "color": colour,
             "tooltip": [

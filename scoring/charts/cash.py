@@ -1,6 +1,6 @@
 """Cash by the month, a line a machine."""
 
-from scoring.charts.base import INK, PALETTE, SCHEMA, encoded
+from scoring.charts.base import INK, MONEY_AXIS, PALETTE, SCHEMA, encoded
 from scoring.model.months.worth import payback_month
 from scoring.words.figures import figure
 
@@ -41,7 +41,7 @@ def curve_spec(currency, is_single=False):
     """Return the spec of the cash curves: a line a machine, a diamond at payback."""
     legend = {"orient": "bottom", "columns": 2, "labelLimit": 150}
     x = encoded("month", title="months after signing", axis={"format": "d"})
-    y = encoded("cash", title=f"cash so far, {currency}", axis={"format": "~s"})
+    y = encoded("cash", title=f"cash so far, {currency}", axis=MONEY_AXIS)
     colour = encoded(
         "machine",
         "nominal",

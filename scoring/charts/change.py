@@ -1,6 +1,6 @@
 """What a change of rigs is worth by the work there is."""
 
-from scoring.charts.base import INK, SCHEMA, encoded
+from scoring.charts.base import INK, MONEY_AXIS, SCHEMA, encoded
 from scoring.charts.cash import ADDED
 from scoring.words.figures import figure
 
@@ -42,7 +42,7 @@ def change_spec(currency):
         "mark": {"type": "line", "strokeWidth": 2, "point": True, "color": ADDED},
         "encoding": {
             "x": x,
-            "y": encoded("npv", title=title, axis={"format": "~s"}),
+            "y": encoded("npv", title=title, axis=MONEY_AXIS),
             "tooltip": tip,
         },
     }

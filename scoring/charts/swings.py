@@ -60,6 +60,8 @@ SWING_X = {
     "scale": {"padding": 62, "nice": False, "zero": True},
     "axis": {"format": ".2f", "tickCount": 5, "grid": False},
 }
+# As high as a bar: a line from top to bottom would cross the names above the bars.
+SHORT_LINE = {"type": "tick", "size": 22, "thickness": 2, "yOffset": DOWN}
 
 
 def swings_spec():
@@ -75,12 +77,12 @@ def swings_spec():
         },
     }
     level = {
-        "mark": {"type": "rule", "color": VERMILION, "strokeDash": [4, 3]},
-        "encoding": {"x": {"datum": 0}},
+        "mark": {"color": VERMILION, **SHORT_LINE},
+        "encoding": {"x": {"datum": 0}, "y": bars_named("what")},
     }
     now = {
-        "mark": {"type": "rule", "color": INK, "strokeWidth": 1.5},
-        "encoding": {"x": encoded("now", aggregate="max")},
+        "mark": {"color": INK, **SHORT_LINE},
+        "encoding": {"x": encoded("now", **SWING_X), "y": bars_named("what")},
     }
     by_standing = {"title": None, "legend": legend_below(columns=2)}
     points = {

@@ -1,6 +1,6 @@
 """Good and bad years."""
 
-from scoring.charts.base import PALETTE, SCHEMA, encoded
+from scoring.charts.base import MONEY_AXIS, PALETTE, SCHEMA, encoded
 from scoring.charts.cash import ADDED
 from scoring.words.figures import figure
 
@@ -43,7 +43,7 @@ def years_spec(currency):
             {
                 "mark": {"type": "bar", "size": 10, "color": PALETTE[4]},
                 "encoding": {
-                    "x": encoded("low", title=title, axis={"format": "~s"}),
+                    "x": encoded("low", title=title, axis=MONEY_AXIS),
                     "x2": {"field": "high"},
                 },
             },

@@ -36,7 +36,7 @@ def swings(found, is_us):
         )
     st.caption(
         "How many points today's leader is ahead at either end of a figure's range; "
-        "the grey line is its lead now.",
+        "the grey mark is its lead now, the red one where another draws level.",
         help=SWING_HELP,
     )
     text.say(*_levels(found, is_us))

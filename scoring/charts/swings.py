@@ -77,6 +77,7 @@ def swings_spec():
         },
     }
     level = {
+        "transform": [{"filter": "datum.lead < 0 || datum.other < 0"}],
         "mark": {"color": VERMILION, **SHORT_LINE},
         "encoding": {"x": {"datum": 0}, "y": bars_named("what")},
     }

@@ -2,7 +2,7 @@
 
 from scoring.charts.base import INK, MONEY_AXIS, PALETTE, SCHEMA, encoded
 from scoring.model.months.worth import payback_month
-from scoring.words.figures import figure
+from scoring.words.figures import about
 
 CURVE = ["machine", "month", "cash", "is_back", "said"]
 ADDED, TAKEN, TOTAL = PALETTE[0], PALETTE[5], INK
@@ -18,7 +18,7 @@ def curve_rows(found, names):
         k = found.evaluation.index(name)
         back = found.worth.payback_month[0, k]
         for month, cash in enumerate(found.worth.curve[0, k]):
-            said = figure(float(cash), currency)
+            said = about(float(cash), currency)
             rows.append((name, month, float(cash), bool(month == back), said))
     return pd.DataFrame(rows, columns=CURVE)
 
@@ -31,7 +31,7 @@ def change_curve_rows(found, choice):
     so_far = choice.flows.cumsum()
     back = float(payback_month(choice.flows))
     rows = [
-        (choice.name, month, cash, month == back, figure(cash, currency))
+        (choice.name, month, cash, month == back, about(cash, currency))
         for month, cash in enumerate(so_far.tolist())
     ]
     return pd.DataFrame(rows, columns=CURVE)
@@ -85,8 +85,6 @@ def curves_in_words(found, names):
         when = "never within these years"
         if back == back and back != float("inf"):
             when = f"in month {int(back)}"
-        end = figure(
-            float(found.worth.curve[0, k, -1]), found.evaluation.brief.currency
-        )
+        end = about(float(found.worth.curve[0, k, -1]), found.evaluation.brief.currency)
         said.append(f"{name}: earned back {when}; at the end {end}.")
     return said

@@ -2,7 +2,7 @@
 
 from scoring.charts.base import INK, MONEY_AXIS, SCHEMA, encoded
 from scoring.charts.cash import ADDED
-from scoring.words.figures import figure
+from scoring.words.figures import about
 
 
 def change_rows(found, even):
@@ -12,7 +12,7 @@ def change_rows(found, even):
     currency = found.evaluation.brief.currency
     today = float(found.evaluation.figures.jobs.per_month.sum())
     rows = [
-        (at * today, npv, today, figure(npv, currency), figure(added, currency))
+        (at * today, npv, today, about(npv, currency), about(added, currency))
         for at, npv, added in zip(
             even.multiples.tolist(), even.npv.tolist(), even.added.tolist(), strict=True
         )

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from scoring.words.evidence import assumed
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, joined, number
 from scoring.words.workings.criteria import unit_of
 
 LARGEST = 3  # parts of a score that are put into words
@@ -77,7 +77,7 @@ def _part(evaluation, k, c, column, is_us):
     adds = score * evaluation.weights[c]
     words = (
         f"{evaluation.criteria[c].label}: "
-        f"{figure(evaluation.raw[k, c], unit_of(evaluation, c), is_us)}; "
+        f"{about(evaluation.raw[k, c], unit_of(evaluation, c), is_us)}; "
         f"score {score:.2f} × weight {figure_of_weight(evaluation, c)} adds {adds:.3f}"
     )
     return Part(column, float(adds), words)
@@ -119,7 +119,7 @@ def _row(evaluation, k, weighed, stars, is_us):
         f"{evaluation.topsis[k]:.3f}",
         str(evaluation.rank_topsis[k]),
         *(
-            figure(evaluation.raw[k, c], unit_of(evaluation, c), is_us)
+            about(evaluation.raw[k, c], unit_of(evaluation, c), is_us)
             + ("*" if (k, c) in stars else "")
             for c in weighed
         ),

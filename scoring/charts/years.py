@@ -2,7 +2,7 @@
 
 from scoring.charts.base import MONEY_AXIS, PALETTE, SCHEMA, encoded
 from scoring.charts.cash import ADDED
-from scoring.words.figures import figure
+from scoring.words.figures import about
 
 
 def year_rows(evaluation, chance, names):
@@ -13,7 +13,7 @@ def year_rows(evaluation, chance, names):
     for place, name in enumerate(names):
         low, middle, high = map(float, chance.results[:, evaluation.index(name)])
         said = " to ".join(
-            figure(x, evaluation.brief.currency) for x in (low, middle, high)
+            about(x, evaluation.brief.currency) for x in (low, middle, high)
         )
         rows.append((name, place, low, middle, high, said))
     columns = ["machine", "place", "low", "middle", "high", "said"]

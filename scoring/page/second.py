@@ -17,7 +17,7 @@ from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, figure, number
 from scoring.words.fleet import (
     break_evens_in_words,
     not_chosen,
@@ -165,12 +165,12 @@ def side_by_side(found):
             [
                 choice.name,
                 str(found.rank_weighted_sum[c]),
-                figure(choice.year_result, currency),
-                figure(choice.added_result, currency) if is_change else "–",
-                figure(choice.added_upfront, currency) if is_change else "–",
+                about(choice.year_result, currency),
+                about(choice.added_result, currency) if is_change else "–",
+                about(choice.added_upfront, currency) if is_change else "–",
                 payback_in_words(choice.payback_months, found) if is_change else "–",
-                figure(choice.npv, currency) if is_change else "–",
-                *([figure(choice.stand_in_value, currency)] if has_two else []),
+                about(choice.npv, currency) if is_change else "–",
+                *([about(choice.stand_in_value, currency)] if has_two else []),
                 f"{found.weighted_sum[c]:.3f}",
                 f"{found.topsis[c]:.3f}",
             ]

@@ -12,7 +12,7 @@ from scoring.questions.find_out import questions
 from scoring.report.letter import LETTER
 from scoring.report.visit_tests import TESTS, Test
 from scoring.words.cautions import CAUTIONS, DECIDES
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, joined, number
 from scoring.words.firmness import when_to_stop
 from scoring.words.keys import what_asked
 
@@ -194,7 +194,7 @@ def _worth(asked, currency, is_named=True):
     best = asked[0]
     said = []
     if best.sure_value > 0:
-        worth = f"{figure(best.value, currency)} (± {figure(best.error, currency)})"
+        worth = f"{about(best.value, currency)} (± {about(best.error, currency)})"
         whose = f": {_short(what_asked(best))}" if is_named else ""
         said.append(f"Worth {worth}{whose}.")
     turning = next((question for question in asked if question.turns_to), None)

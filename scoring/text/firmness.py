@@ -4,7 +4,7 @@ from textwrap import fill
 
 from scoring.records.firmness import firm_record
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, figure, number
 from scoring.words.firmness import (
     first_questions,
     how_surely,
@@ -82,11 +82,11 @@ def _money_of(firm, currency):
     names = firm.evaluation.names
     head = ["in money", "net benefit", "what choosing it wrongly costs"]
     rows = [
-        [names[k], figure(firm.benefit[k], currency), figure(firm.regret[k], currency)]
+        [names[k], about(firm.benefit[k], currency), about(firm.regret[k], currency)]
         for k in sorted(firm.alternatives, key=lambda k: -firm.benefit[k])
     ]
     rows.append(
-        ["buy nothing", figure(0, currency), figure(firm.regret_of_nothing, currency)]
+        ["buy nothing", figure(0, currency), about(firm.regret_of_nothing, currency)]
     )
     return columns([head, *rows], "<")
 

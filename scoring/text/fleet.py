@@ -5,7 +5,7 @@ from textwrap import fill
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.choices import KEEP
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, joined, number
 from scoring.words.fleet import (
     break_evens_in_words,
     not_chosen,
@@ -30,11 +30,11 @@ def fleet_text(found):
                 choice.name,
                 f"{found.weighted_sum[c]:.3f}",
                 f"{found.topsis[c]:.3f}",
-                figure(choice.year_result, currency),
-                figure(choice.added_result, currency),
-                figure(choice.added_upfront, currency),
+                about(choice.year_result, currency),
+                about(choice.added_result, currency),
+                about(choice.added_upfront, currency),
                 payback_in_words(choice.payback_months, found) if is_change else "–",
-                figure(choice.npv, currency) if is_change else "–",
+                about(choice.npv, currency) if is_change else "–",
             ]
         )
         plans.append(_assignment(choice))

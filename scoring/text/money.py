@@ -4,7 +4,7 @@ from textwrap import fill
 
 from scoring.questions.years import SAID, years
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, figure, joined, number
 from scoring.words.money import does_it_pay, how_paid, low_point
 
 
@@ -20,10 +20,10 @@ def money_text(evaluation, record, months):
         [
             machine["name"],
             machine["plan"],
-            figure(machine["upfront"], currency),
-            figure(machine["year_result"], currency),
+            about(machine["upfront"], currency),
+            about(machine["year_result"], currency),
             _payback(machine["payback_months"]),
-            figure(machine["npv"], currency),
+            about(machine["npv"], currency),
             figure(machine["irr"], "share"),
             f"{number(machine['booked_days'], 1)} of "
             f"{number(machine['days_available'], 1)}",
@@ -56,9 +56,9 @@ def _months(months, currency):
     rows = [
         [
             name,
-            figure(-one["low_point"], currency),
+            about(-one["low_point"], currency),
             one["low_month"],
-            figure(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
+            about(one["funds_gap"], currency) if one["funds_gap"] > 0 else "–",
             *(
                 "never" if one[key] is None else number(one[key])
                 for key in ("payback_month", "discounted_payback_month")
@@ -66,9 +66,9 @@ def _months(months, currency):
             _rate(one),
             _carried(one["jobs_to_cover_a_year"]),
             _carried(one["break_even_jobs"]),
-            figure(one["cost_per_job"], currency),
-            figure(one["cost_per_m2"], f"{currency}/m²"),
-            figure(one["cash_per_day"], currency),
+            about(one["cost_per_job"], currency),
+            about(one["cost_per_m2"], f"{currency}/m²"),
+            about(one["cash_per_day"], currency),
         ]
         for name, one in months.items()
     ]
@@ -90,7 +90,7 @@ def _year_spread(months, currency):
     rows = [
         [
             name,
-            *(figure(x, currency) for x in one["result_p10_p50_p90"]),
+            *(about(x, currency) for x in one["result_p10_p50_p90"]),
             figure(one["chance_of_shortfall"], "share"),
             number(one["turned_away"], 1),
             number(one["days_idle"]),
@@ -109,7 +109,7 @@ def _one_machine(machine, currency):
         if line
     )
     plans = joined(
-        f"{plan['plan']} {figure(plan['year'], currency)}" for plan in machine["plans"]
+        f"{plan['plan']} {about(plan['year'], currency)}" for plan in machine["plans"]
     )
     said = [f"{machine['name']}, to your door: {door}.", f"A year by plan: {plans}."]
     for one in machine["dearer_plan_pays_from"]:
@@ -128,8 +128,8 @@ def _jobs_left(machine, currency):
         [
             job["job"],
             f"{number(job['served_per_month'], 2)} a month",
-            figure(job["revenue"], currency),
-            figure(job["contribution"], currency),
+            about(job["revenue"], currency),
+            about(job["contribution"], currency),
         ]
         for job in machine["jobs"]
     ]

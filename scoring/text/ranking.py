@@ -5,7 +5,7 @@ from textwrap import fill, indent
 from scoring.records.ranking import RANK_CAUTIONS
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.words.doubt import why_not_in
-from scoring.words.figures import figure
+from scoring.words.figures import about, figure
 from scoring.words.verdict import disagreement, double_counting, who_leads
 from scoring.words.workings.criteria import unit_of
 
@@ -59,7 +59,7 @@ def _figures(evaluation, ranked):
         [
             criterion.label,
             figure(evaluation.weights[c], "share"),
-            *(figure(evaluation.raw[k, c], unit_of(evaluation, c)) for k in ranked),
+            *(about(evaluation.raw[k, c], unit_of(evaluation, c)) for k in ranked),
         ]
         for c, criterion in enumerate(evaluation.criteria)
     ]

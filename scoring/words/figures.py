@@ -78,6 +78,26 @@ def figure(value, unit="", is_us=False):
     return f"{number(value, _places(value, unit))} {unit}".strip()
 
 
+def about(value, unit="", is_us=False):
+    """Return a reckoned figure with its unit; of more than three digits, three count.
+
+    What people wrote, a step of the workings and a limit that is compared keep theirs.
+
+    Examples
+    --------
+    >>> [about(x, "EUR").replace(GROUP, " ") for x in (13205.4, 999.6, -57)]
+    ['13 200 EUR', '1 000 EUR', '−57 EUR']
+    >>> about(1234, "m²", is_us=True).replace(GROUP, " ")
+    '13 300 ft²'
+    """
+    if value is None or not math.isfinite(value):
+        return figure(value, unit, is_us)
+    shown, its_unit = in_units(float(value), unit, is_us)
+    if abs(shown) < 1000:
+        return figure(value, unit, is_us)
+    return figure(round(shown, 2 - math.floor(math.log10(abs(shown)))), its_unit)
+
+
 def _places(value, unit):
     """Return how many digits after the point help."""
     if unit in ("min", "months") or (unit[:3].isupper() and "/" not in unit):

@@ -2,7 +2,7 @@
 
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import NOTHING
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, figure, joined, number
 from scoring.words.keys import what_asked
 
 FIRST = 3  # questions that the verdict names
@@ -81,12 +81,12 @@ def money_differs(firm):
         return ""
     currency = f"{evaluation.brief.currency}/year"
     leader = order[0]
-    cost = figure(firm.regret[leader], currency)
+    cost = about(firm.regret[leader], currency)
     if firm.money_choice == NOTHING:
         return (
             f"In money alone, buying nothing is better than any of them: "
             f"{evaluation.names[leader]} would leave "
-            f"{figure(firm.benefit[leader], currency)}."
+            f"{about(firm.benefit[leader], currency)}."
         )
     return (
         f"In money alone the choice would be {firm.money_choice}: by net benefit a "
@@ -107,8 +107,8 @@ def first_questions(firm, asked=None):
 
 def _worth(question, currency):
     if question.sure_value > 0:
-        error = figure(question.error, currency)
-        worth = f"Worth {figure(question.value, currency)} (± {error})."
+        error = about(question.error, currency)
+        worth = f"Worth {about(question.value, currency)} (± {error})."
     else:
         worth = "Alone it changes the money too little to measure."
     return f"{worth} {_turn(question)}".strip()
@@ -126,13 +126,13 @@ def when_to_stop(firm):
     """Return when more questions are not worth their while."""
     evaluation = firm.evaluation
     currency = evaluation.brief.currency
-    worth = figure(firm.evpi, f"{currency}/year")
+    worth = about(firm.evpi, f"{currency}/year")
     business = evaluation.figures.buyer
     a_day = business.own_hour[0, 0, 0] * business.day_min[0, 0, 0] / 60
     said = f"Knowing everything before you buy would be worth {worth} at the most."
     if a_day == a_day:
         said += (
-            f" A day of your own time costs about {figure(a_day, currency)}: stop "
+            f" A day of your own time costs about {about(a_day, currency)}: stop "
             "asking when what is left is worth less than it takes."
         )
     return said

@@ -5,7 +5,7 @@ import numpy as np
 from scoring.model.months.worth import payback_month
 from scoring.questions.fleet.change_money import figure_of
 from scoring.questions.fleet.choices import KEEP
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, figure, joined, number
 
 DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 
@@ -18,8 +18,8 @@ def which_choice(found):
     said = f"{DEEDS[deed]} {what} comes first"
     if best.name == KEEP:
         return f"{said}: no change leaves more for what it costs and what else matters."
-    added = figure(best.added_result, f"{currency}/year")
-    paid = figure(best.added_upfront, currency)
+    added = about(best.added_result, f"{currency}/year")
+    paid = about(best.added_upfront, currency)
     months = payback_in_words(best.payback_months, found)
     now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
     apart = f", with {best.plan.n_crews} crews out at once"
@@ -81,7 +81,7 @@ def break_evens_in_words(found, choice, even):
             "pay in all. It would be owed anyway, so it is no cost of the change.",
         )
     if found.evaluation.brief.owned:
-        low = figure(-choice.low_point, currency)
+        low = about(-choice.low_point, currency)
         yield (
             "cash",
             f"against keeping, deepest in the red by {low}, in month "

@@ -3,7 +3,7 @@
 import numpy as np
 
 from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, figure, joined, number
 
 MINOR = 1.0  # money that is not worth a word
 IF_WRONG = {
@@ -23,18 +23,18 @@ def does_it_pay(found, k):
     result = float(year.result[0, k, 0])
     if result <= 0:
         return (
-            f"{name} does not pay: a full year loses {figure(-result, currency)} at "
+            f"{name} does not pay: a full year loses {about(-result, currency)} at "
             "this work, and no terms of payment mend that."
         )
     low, month = -float(found.worth.low_point[0, k]), int(found.worth.low_month[0, k])
     said = (
-        f"{name}: you put in up to {figure(low, currency)}, most in month {month}; "
-        f"{_back(found, k)}. A full year then leaves {figure(result, currency)}"
+        f"{name}: you put in up to {about(low, currency)}, most in month {month}; "
+        f"{_back(found, k)}. A full year then leaves {about(result, currency)}"
     )
     own_hour = float(evaluation.figures.buyer.own_hour[0, 0, 0])
     if own_hour > 0:
         hour, before = figure(own_hour, f"{currency}/h"), year.before_pay[0, k, 0]
-        said += f" after {hour} for your own hours, {figure(before, currency)} before"
+        said += f" after {hour} for your own hours, {about(before, currency)} before"
     else:
         said += " before any pay for your own hours"
     return f"{said}."
@@ -67,14 +67,14 @@ def how_paid(found, k):
         (of(plan.deposit), "at signing"),
         (of(plan.balance), f"at delivery (month {month})"),
     ]
-    parts = [f"{figure(x, currency)} {when}" for x, when in parts if x >= MINOR]
+    parts = [f"{about(x, currency)} {when}" for x, when in parts if x >= MINOR]
     a_month, n = of(plan.instalment), int(of(plan.n_instalments))
     if a_month >= MINOR:
         term = "1 month" if n == 1 else f"{n} months"
         then = "then " if parts else ""
-        parts.append(f"{then}{figure(a_month, currency)} a month for {term}")
+        parts.append(f"{then}{about(a_month, currency)} a month for {term}")
     if of(plan.residual) >= MINOR:
-        parts.append(f"and {figure(of(plan.residual), currency)} with the last")
+        parts.append(f"and {about(of(plan.residual), currency)} with the last")
     way = evaluation.brief.payment.way
     none = " Nothing has to be borrowed." if way == "loan" and not a_month else ""
     said = [f"How it is paid: {joined(parts) or 'nothing'}.{none}"]
@@ -82,7 +82,7 @@ def how_paid(found, k):
     if lent >= MINOR:
         back = number(np.ceil(of(plan.delivery_months) + of(plan.tax_back_months)))
         said.append(
-            f"Import tax of {figure(lent, currency)} is advanced at delivery and comes "
+            f"Import tax of {about(lent, currency)} is advanced at delivery and comes "
             f"back by month {back}, if you are registered for it. If not, it is a "
             "cost: say so in the brief (import_tax_recovered: false)."
         )
@@ -94,12 +94,12 @@ def low_point(found, k):
     evaluation, worth = found.evaluation, found.worth
     currency, name = evaluation.brief.currency, evaluation.names[k]
     low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])
-    said = f"{name} is deepest in the red by {figure(low, currency)}, in month {month}"
+    said = f"{name} is deepest in the red by {about(low, currency)}, in month {month}"
     said += " after signing; what you live on until then is not in it."
     own = float(evaluation.figures.buyer.cash[0, 0, 0])
     gap = float(found.funds_gap[k])
     if gap > 0:
-        said += f" That is {figure(gap, currency)} more than your cash and credit."
+        said += f" That is {about(gap, currency)} more than your cash and credit."
         if evaluation.outcome.year.result[0, k, 0] <= 0:
             return f"{said} It never earns what a year costs: waiting does not mend it."
         upfront = float(evaluation.outcome.upfront[0, k, 0])
@@ -109,7 +109,7 @@ def low_point(found, k):
                 "paid."
             )
     elif low > own:
-        credit = figure(low - own, currency)
+        credit = about(low - own, currency)
         said += f" Beyond your cash that uses {credit} of credit, without its interest."
     return said
 
@@ -138,7 +138,7 @@ def cost_of_use(found, k, is_us=False):
         return ""
     return (
         f"All that is paid, less resale, comes to "
-        f"{figure(worth.cost_per_m2[0, k], f'{currency}/m²', is_us)} printed and "
-        f"{figure(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
-        f"{figure(worth.cash_per_day[0, k], currency)}."
+        f"{about(worth.cost_per_m2[0, k], f'{currency}/m²', is_us)} printed and "
+        f"{about(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
+        f"{about(worth.cash_per_day[0, k], currency)}."
     )

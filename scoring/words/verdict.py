@@ -8,7 +8,7 @@ from scoring.questions.advice import BARELY, BUY, CLOSE, advice
 from scoring.questions.from_jobs import jobs_today
 from scoring.words.evidence import unknowns
 from scoring.words.expected import in_100
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, figure, joined, number
 from scoring.words.keys import in_words
 
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
@@ -26,7 +26,7 @@ def what_to_do(evaluation, found):
     if found.k is None:
         return ""
     name, currency = evaluation.names[found.k], evaluation.brief.currency
-    worth = figure(abs(float(evaluation.expected.npv[0, found.k])), currency)
+    worth = about(abs(float(evaluation.expected.npv[0, found.k])), currency)
     n_years = evaluation.figures.buyer.horizon_years
     if found.kind == BUY:
         return f"Buy: {name} is worth {worth} over {n_years} years, and cash holds. "
@@ -96,7 +96,7 @@ def _by_money(evaluation, leader):
     richest = int(ranked[npv[ranked].argmax()])
     said = ""
     if richest != leader and npv[richest] > max(npv[leader], 0):
-        more = figure(npv[richest] - npv[leader], currency)
+        more = about(npv[richest] - npv[leader], currency)
         name, n_years = evaluation.names[richest], evaluation.figures.buyer
         said = (
             f" On money alone {name} is ahead, by {more} over "
@@ -128,7 +128,7 @@ def _earns_nothing(evaluation, leader):
     if not year.served_per_month[0, leader].any():
         return " It does none of your work."
     if year.result[0, leader, 0] < 0:
-        loss = figure(-year.result[0, leader, 0], f"{evaluation.brief.currency}/year")
+        loss = about(-year.result[0, leader, 0], f"{evaluation.brief.currency}/year")
         return f" At this work it would lose {loss}: buying nothing is better."
     return ""
 

@@ -5,7 +5,7 @@ from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings
 from scoring.questions.fleet.choices import choices
-from scoring.words.figures import figure
+from scoring.words.figures import about
 from scoring.words.fleet import break_evens_in_words, not_chosen, which_choice
 from tests.page.pages import opened, shown
 
@@ -51,7 +51,7 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     said = shown(page)
     assert which_choice(found) in said
     for choice in found.choices:
-        assert figure(choice.added_upfront, "EUR") in said
+        assert about(choice.added_upfront, "EUR") in said
     for sentence in not_chosen(found):
         assert sentence in said
 

@@ -16,7 +16,7 @@ from scoring.questions.find_out import questions, settled_by
 from scoring.questions.firmness import how_firm
 from scoring.report import demo_day
 from scoring.words.cautions import CAUTIONS, DECIDES
-from scoring.words.figures import figure
+from scoring.words.figures import about
 from tests import cases
 from tests.cases import brief, job, machine
 
@@ -117,7 +117,7 @@ def test_worth_in_money_is_told_where_it_is_clear():
     said = text_of(demo_day.demo_day_html(firm))
     place, best = found[0]
     assert (
-        f"Worth {figure(best.value, firm.evaluation.brief.currency + '/year')}" in said
+        f"Worth {about(best.value, firm.evaluation.brief.currency + '/year')}" in said
     )
 
 

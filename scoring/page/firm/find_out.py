@@ -4,7 +4,7 @@ import streamlit as st
 
 from scoring.page import text
 from scoring.words import firmness
-from scoring.words.figures import figure, joined, number
+from scoring.words.figures import about, joined
 from scoring.words.firmness import FIRST, when_to_stop
 from scoring.words.keys import what_asked
 
@@ -52,7 +52,8 @@ def more_questions(found):
 
 
 def _worth(question, currency):
-    error = figure(question.error, currency)
-    if error == figure(0, currency):
-        return figure(question.value, currency)
-    return f"{number(question.value)} ± {error}"
+    error = about(question.error, currency)
+    if error == about(0, currency):
+        return about(question.value, currency)
+    worth = about(question.value, currency).removesuffix(f" {currency}")
+    return f"{worth} ± {error}"

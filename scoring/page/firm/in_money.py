@@ -4,7 +4,7 @@ import streamlit as st
 
 from scoring.page import text
 from scoring.questions.firmness import NOTHING
-from scoring.words.figures import figure
+from scoring.words.figures import about, figure
 
 REGRET_HELP = (
     "Net benefit: present value as a level sum a year. Regret: how much less it leaves "
@@ -23,12 +23,12 @@ def in_money(found):
     rows = [
         [
             names[k],
-            *(figure(x, currency) for x in (firm.benefit[k], firm.regret[k])),
-            *(figure(x, currency) for x in firm.results[k]),
+            *(about(x, currency) for x in (firm.benefit[k], firm.regret[k])),
+            *(about(x, currency) for x in firm.results[k]),
         ]
         for k in order
     ]
-    nothing = [NOTHING, *(figure(x, currency) for x in (0, firm.regret_of_nothing))]
+    nothing = [NOTHING, *(about(x, currency) for x in (0, firm.regret_of_nothing))]
     head = ["machine", "net benefit", "what choosing it wrongly costs"]
     head += [
         "if figures turn out badly (P10)",

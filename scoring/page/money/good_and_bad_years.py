@@ -7,7 +7,7 @@ from scoring.page import text
 from scoring.page.money.months import named
 from scoring.page.state.memory import keep
 from scoring.questions.years import chances
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, figure, number
 
 YEARS_HELP = (
     "Simulated years: jobs come at random (Poisson), wait their turn, clients "
@@ -53,7 +53,7 @@ def spread(evaluation, names):
         rows.append(
             [
                 named(evaluation, k),
-                *(figure(float(x), currency) for x in chance.results[:, k]),
+                *(about(float(x), currency) for x in chance.results[:, k]),
                 number(chance.turned_away[k], 1),
                 number(chance.days_idle[k], 0),
                 number(chance.backlog_weeks[1, k], 1),

@@ -6,7 +6,7 @@ from scoring.charts.cash import curve_rows, curve_spec, curves_in_words
 from scoring.page import text
 from scoring.questions.from_jobs import jobs_needed
 from scoring.questions.years import if_wrong
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, number
 from scoring.words.money import IF_WRONG, back_in_words
 
 MEANINGS = {
@@ -41,7 +41,7 @@ def goes_wrong(found, k):
         worth = months_then.worth
         back = back_in_words(worth.payback_month[0, k])
         amounts = (-worth.low_point[0, k], worth.npv[0, k])
-        rows.append([words, back, *(figure(x, currency) for x in amounts)])
+        rows.append([words, back, *(about(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
     text.table(head, rows, range(1, 4), "if things go wrong")
     if found.instalments_a_year[k] > 0:
@@ -85,14 +85,14 @@ def months_table(found, names):
                 named(evaluation, k),
                 back_in_words(worth.payback_month[0, k]),
                 back_in_words(worth.discounted_payback_month[0, k]),
-                figure(-worth.low_point[0, k], currency),
-                figure(gap, currency) if gap > 0 else "–",
-                figure(worth.npv[0, k], currency),
-                *([figure(before_pay, currency)] if has_hour else []),
+                about(-worth.low_point[0, k], currency),
+                about(gap, currency) if gap > 0 else "–",
+                about(worth.npv[0, k], currency),
+                *([about(before_pay, currency)] if has_hour else []),
                 carried(jobs.to_cover[k]),
                 carried(jobs.to_earn_back[k]),
-                figure(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
-                figure(worth.cost_per_job[0, k], currency),
+                about(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
+                about(worth.cost_per_job[0, k], currency),
             ]
         )
     head = ["machine", "earned back", "with interest", "deepest in the red"]

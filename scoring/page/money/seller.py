@@ -2,7 +2,7 @@
 
 from scoring.page import text
 from scoring.questions.from_jobs import plan_break_evens
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, figure, number
 
 LOCK_IN = (
     ("support.prints_if_fee_lapses", "prints on if the fee is not paid"),
@@ -25,7 +25,7 @@ def plans(evaluation, name):
         [
             plan.name + (" (chosen)" if plan.is_chosen else ""),
             figure(plan.fee, currency),
-            figure(plan.year_result, currency),
+            about(plan.year_result, currency),
         ]
         for plan in evaluation.plans[k]
     ]

@@ -7,7 +7,7 @@ import pytest
 from scoring import evaluate, load_brief, load_machines
 from scoring.page.money.months import BEFORE_PAY
 from scoring.questions.years import chances, years
-from scoring.words.figures import figure
+from scoring.words.figures import about
 from scoring.words.money import does_it_pay, how_paid, low_point
 from tests.page.pages import echo, markup, opened, shown
 
@@ -37,7 +37,7 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
     for sentence in how_paid(found, leader):
         assert sentence in said
     assert low_point(found, leader) in said
-    assert figure(found.worth.npv[0, leader], "EUR") in said
+    assert about(found.worth.npv[0, leader], "EUR") in said
     assert "before tax, after your own pay" in said
 
 
@@ -52,7 +52,7 @@ def test_a_year_before_own_pay_is_called_so(money):
     cells = re.findall(r"<td[^>]*>(.*?)</td>", row)
     year = evaluation.outcome.year
     shown_figure = cells[column.index(BEFORE_PAY) - 1]
-    assert shown_figure == figure(float(year.before_pay[0, leader, 0]), "EUR")
+    assert shown_figure == about(float(year.before_pay[0, leader, 0]), "EUR")
     assert year.before_pay[0, leader, 0] > year.result[0, leader, 0]
 
 
@@ -92,4 +92,4 @@ def test_more_simulated_years_on_demand(money):
     evaluation = entrant()
     leader = evaluation.order[0]
     for result in chances(evaluation, 10_000).results[:, leader]:
-        assert figure(float(result), "EUR") in shown(money)
+        assert about(float(result), "EUR") in shown(money)

@@ -255,7 +255,7 @@ def test_the_command_tells_faults_in_sentences(tmp_path):
     out = tmp_path / "none" / "sheet.html"
     result = CliRunner().invoke(main, [*given, "--out", str(out)])
     assert result.exit_code == 2
-    assert "cannot be written: No such file or directory" in result.stderr
+    assert "cannot be written there; another folder" in result.stderr
     given[-1] = "0"
     result = CliRunner().invoke(main, [*given, "--out", str(tmp_path / "a.html")])
     assert (result.exit_code, result.stdout) == (2, "")

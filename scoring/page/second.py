@@ -207,7 +207,7 @@ def by_month(found, choice):
 
 def what_breaks_even(found, choice):
     """Draw from how much work, and up to which price, a change pays."""
-    text.heading("What breaks even when")
+    text.heading("From when the change pays")
     even = break_even(found, choice)
     text.listed(break_evens_in_words(found, choice, even))
     with st.container(key="change_chart"):
@@ -239,7 +239,7 @@ def in_full(found, choice):
     head = ["jobs a month", *rigs, "wanted"]
     text.table(head, rows, range(1, len(head)), "which rig does which work")
     plan = choice.plan
-    crews = "one crew" if plan.n_crews == 1 else f"{plan.n_crews} crews"
+    crews = "One crew" if plan.n_crews == 1 else f"{plan.n_crews} crews"
     st.caption(
         f"{crews}, {number(plan.crew_days, 1)} days booked a month.", help=CREWS_HELP
     )

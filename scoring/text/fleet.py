@@ -55,7 +55,7 @@ def _break_evens(found):
         fill(f"{what}: {sentence}", WIDTH, subsequent_indent="  ")
         for what, sentence in break_evens_in_words(found, best, even)
     ]
-    return "\n".join([f"What breaks even when, to {best.name}:", *said])
+    return "\n".join([f"From when it pays to {best.name}:", *said])
 
 
 def _assignment(choice):

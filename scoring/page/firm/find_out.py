@@ -31,7 +31,7 @@ def more_questions(found):
     if not asked:
         return
     currency = f"{found.firm.evaluation.brief.currency}/year"
-    text.say(f"The next {len(asked)}:")
+    text.say(f"The next {len(asked)} to find out:")
     rows = [
         [
             what_asked(question),

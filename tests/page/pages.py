@@ -29,8 +29,9 @@ def opened(screen="ranking"):
 
 
 def markup(page):
-    """Return all HTML that a page writes itself."""
-    return "\n".join(part.proto.body for part in page.get("html"))
+    """Return all HTML that a page writes itself, its no-break spaces as spaces."""
+    bodies = "\n".join(part.proto.body for part in page.get("html"))
+    return bodies.replace("&nbsp;", " ")
 
 
 def shown(page):

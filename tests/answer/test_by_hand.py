@@ -109,3 +109,21 @@ def test_days_of_breakdown_are_not_worked():
     weak = machine(("stoppages: 100, days_down: 0", "stoppages: 10, days_down: 2"))
     found = years(evaluate(asked(), [weak]))
     assert found.cash.days[0, 0, 1:].tolist() == pytest.approx([4.0] * 60)
+
+
+def test_work_that_leaves_most_a_day_goes_first_unless_cut_alike():
+    """Ten days: 8 one-day jobs at 900, 8 at 300. All of the first, 2 of the second."""
+    work = [job(name="good", per_month=8, price=900), job(per_month=8, price=300)]
+    served = evaluate(brief(*work), [machine()]).outcome.year.served_per_month
+    assert served[0, 0].tolist() == pytest.approx([8, 2])
+    alike = brief(*work, more="work_order: pro_rata\n")
+    served = evaluate(alike, [machine()]).outcome.year.served_per_month
+    assert served[0, 0].tolist() == pytest.approx([5, 5])
+
+
+def test_a_breakdown_costs_the_share_of_its_days_that_was_bookable():
+    """Nine calendar days at every tenth job: 9 · 240/365 worked, half of them booked."""
+    # 4 jobs a month are 48 a year, 4.8 breakdowns of 2.959 bookable days.
+    weak = machine(("stoppages: 100, days_down: 0", "stoppages: 10, days_down: 9"))
+    lost = evaluate(brief(), [weak]).outcome.year.days_lost.item()
+    assert lost == pytest.approx(4.8 * 9 * 240 / 365 / 2)

@@ -29,7 +29,7 @@ class Year(NamedTuple):
     is_declined: np.ndarray  # bool, (draw, machine, job): would lose money
     days_available: np.ndarray  # a month, after breakdowns
     booked_days: np.ndarray  # a month
-    days_lost: np.ndarray  # a year, to breakdowns
+    days_lost: np.ndarray  # bookable days a year, to breakdowns
     revenue: np.ndarray  # a year
     work_served: np.ndarray  # share of the whole mix, by revenue
     site_hours: np.ndarray  # crew hours a year
@@ -104,9 +104,29 @@ def served(jobs, business, can_do, contribution, load):
     return must + pro_rata(rest, load, left), is_declined
 
 
-def days_down_per_job(machines):
-    """Return the days a breakdown costs, spread over the jobs between two of them."""
-    return machines.days_down / machines.jobs_between_stoppages
+def bookable_days_down(machines, business):
+    """Return the days of the diary that a breakdown costs: (draw, machine, 1).
+
+    A machine is down for days of the calendar; of these the diary loses those that
+    would have been worked, and of the days worked those that are kept for jobs.
+
+    Examples
+    --------
+    Nine calendar days, 5 days in 48 weeks a year: 9 · 240/365 = 5.92 working days, and
+    half of them are bookable.
+
+    >>> from types import SimpleNamespace as Record
+    >>> buyer = Record(days_per_week=5, weeks_per_year=48, bookable_share=0.5)
+    >>> round(bookable_days_down(Record(days_down=9), buyer), 2)
+    2.96
+    """
+    worked = business.days_per_week * business.weeks_per_year / DAYS_A_YEAR
+    return machines.days_down * worked * business.bookable_share
+
+
+def days_down_per_job(machines, business):
+    """Return the diary's days a breakdown costs, spread over the jobs between two."""
+    return bookable_days_down(machines, business) / machines.jobs_between_stoppages
 
 
 def year(machines, jobs, business, site, lines, can_do, booked):
@@ -117,7 +137,7 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     agree without iteration.
     """
     left_per_job = np.where(can_do, sum(lines), 0.0)
-    down = days_down_per_job(machines)
+    down = days_down_per_job(machines, business)
     booked = np.where(can_do, booked, 0.0)
     n_jobs, is_declined = served(
         jobs, business, can_do, left_per_job, booked + down * can_do

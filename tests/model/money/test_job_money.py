@@ -159,13 +159,15 @@ def test_work_that_loses_money_is_declined_unless_it_must_be_served():
 
 
 def test_breakdowns_take_days_out_of_the_same_diary():
-    """A stoppage of 5 days every 10 jobs: each job costs 1.5 days of 10."""
-    # 20 wanted; 10 / 1.5 = 6.67 served, 6.67 booked, 3.33 lost a month = 40 a year
-    machine = machines({"jobs_between_stoppages": 10, "days_down": 5})
+    """A stop of 36.5 calendar days every 10 jobs: each job costs 2.2 days of 10."""
+    # Of 365 calendar days 5 · 48 = 240 are worked, so 24 of 36.5; half of them, 12, are
+    # bookable: 1.2 a job. 20 wanted; 10 / 2.2 = 4.545 served and booked; 5.4545 lost a
+    # month, 65.4545 a year
+    machine = machines({"jobs_between_stoppages": 10, "days_down": 36.5})
     found = outcome(machine, jobs({"per_month": 20}), business())
-    assert found.year.booked_days.item() == pytest.approx(20 / 3)
-    assert found.year.days_available.item() == pytest.approx(20 / 3)
-    assert found.year.days_lost.item() == pytest.approx(40)
+    assert found.year.booked_days.item() == pytest.approx(10 / 2.2)
+    assert found.year.days_available.item() == pytest.approx(10 / 2.2)
+    assert found.year.days_lost.item() == pytest.approx(12 * 1.2 * 10 / 2.2)
 
 
 def test_heads_that_age_before_they_wear_out_cost_the_difference():

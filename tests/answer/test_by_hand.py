@@ -29,7 +29,7 @@ def test_jobs_that_share_a_day_drive_within_its_margin():
 
 
 def test_a_spoilt_print_costs_the_hired_vehicle_again():
-    """80 a day for a van, 120 of 205 min printing, a tenth spoilt: 80 · 12/205."""
+    """80 a day for a van, 120 of a day's 480 min printing, a tenth spoilt: 2."""
     long = machine(
         ("spoilt_share: 0 %", "spoilt_share: 10 %"),
         more="vehicle: {longest_piece: 3 m, volume: 0.1 m³, mass: 10 kg}\n",
@@ -37,7 +37,7 @@ def test_a_spoilt_print_costs_the_hired_vehicle_again():
     hired = brief(more="vehicle: {length: 2 m, hire: 80 EUR}\n")
     lines = lines_of(evaluate(hired, [long]))
     assert lines["vehicle_hire"] == pytest.approx(-80)
-    assert lines["spoilt"] == pytest.approx(-80 * 0.1 * 120 / 205)
+    assert lines["spoilt"] == pytest.approx(-2)
 
 
 def test_a_survey_visit_is_a_drive_more():
@@ -51,7 +51,9 @@ def test_a_survey_visit_is_a_drive_more():
 
 def test_a_lodged_crew_drives_there_and_back_once():
     """48 m² on two days, 300 km away: 825 min on site and one drive of 600 min."""
-    # Visit 85 + 720 = 805; the second day's prime and closing 20 more. 48 jobs a year.
+    # Visit 85 + 720 = 805; the second day's prime and closing 20 more. The drive there
+    # and back is longer than a day of 480 min, so each way takes a day of its own: 4
+    # days, 3 nights. 10 days a month hold 2.5 jobs, 30 a year.
     far = job(width=12, height=4, price=2000, more="    distance: 300 km\n")
     lodged = ("cost_per_km: 0 EUR/km", "cost_per_km: 0 EUR/km, lodging: 50 EUR")
     hour = ("discount_rate: 0 %", "discount_rate: 0 %, own_hour: 10 EUR/h")
@@ -59,8 +61,9 @@ def test_a_lodged_crew_drives_there_and_back_once():
     site, year = found.outcome.site, found.outcome.year
     assert site.is_lodged.item() and site.days.item() == 2
     assert site.on_site_min.item() == pytest.approx(825)
-    hours = 48 * (825 + 600) / 60
-    assert year.before_pay.item() == pytest.approx(48 * (2000 - 2 * 50))
+    assert found.outcome.booked_days.item() == 4
+    hours = 30 * (825 + 600) / 60
+    assert year.before_pay.item() == pytest.approx(30 * (2000 - 3 * 50))
     assert year.result.item() == pytest.approx(year.before_pay.item() - 10 * hours)
 
 
@@ -122,7 +125,7 @@ def test_work_that_leaves_most_a_day_goes_first_unless_cut_alike():
 
 
 def test_a_breakdown_costs_the_share_of_its_days_that_was_bookable():
-    """Nine calendar days at every tenth job: 9 · 240/365 worked, half of them booked."""
+    """Nine calendar days every ten jobs: 9 · 240/365 worked, half of them bookable."""
     # 4 jobs a month are 48 a year, 4.8 breakdowns of 2.959 bookable days.
     weak = machine(("stoppages: 100, days_down: 0", "stoppages: 10, days_down: 9"))
     lost = evaluate(brief(), [weak]).outcome.year.days_lost.item()

@@ -38,6 +38,9 @@ class SiteTime(NamedTuple):
     is_lodged: np.ndarray  # bool: the crew stays overnight nearby
     passes: np.ndarray  # of the mode used, 0 where none is offered
     stands: np.ndarray
+    drives: np.ndarray  # there and back
+    road_days: np.ndarray  # whole days on the road, booked besides those on site
+    nights: np.ndarray  # away from home
 
 
 def _ceil(quotient):
@@ -128,6 +131,29 @@ def loading_minutes(machines, business):
     return 2 * (business.loading_min + business.loading_min_per_kg * mass)
 
 
+def road_days(away_min, business):
+    """Return the whole days that a drive there and back books, of its shape.
+
+    None where it leaves something of the day; it then falls in the evenings of a crew
+    that stays overnight. Else each way takes whole days.
+
+    Parameters
+    ----------
+    away_min : minutes on the road and loading, both ways
+
+    Examples
+    --------
+    800 km at 55 km/h are 14.5 h: two days of 8 h each way. 200 km leave something.
+
+    >>> from types import SimpleNamespace as Record
+    >>> away_min = 2 * 60 * np.array([200, 300, 800]) / 55
+    >>> road_days(away_min, Record(day_min=480)).tolist()
+    [0.0, 2.0, 4.0]
+    """
+    one_way = _ceil(away_min / 2 / business.day_min)
+    return np.where(away_min >= business.day_min - SLACK, 2 * one_way, 0.0)
+
+
 def daily_window(jobs, business, away_min):
     """Return minutes a day on site can hold, less the margin for what goes wrong.
 
@@ -158,11 +184,12 @@ def days_rebuilding(visit, build_day, measure_mask, stands, window):
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
-def site_time(machines, jobs, business, carry_min):
+def site_time(machines, jobs, business, carry_min, is_lodged=False):
     """Return the SiteTime of every job type with every machine.
 
-    Where a night's lodging is offered, it is taken if the day's drive leaves no time on
-    site, or if it is the cheaper; the drive then falls in the evenings.
+    `is_lodged`: whether the crew drives once and stays overnight nearby; which of the
+    two leaves more is found in `scoring.model.money.lodging`. What is not told of a
+    bed's price makes no difference here.
     """
     stands = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
     passes, speed = fastest_mode(
@@ -183,15 +210,10 @@ def site_time(machines, jobs, business, carry_min):
         )
         return np.where((window > 0) & np.isfinite(days), days, np.nan)
 
-    travel = travel_minutes(jobs, business)
-    loading = loading_minutes(machines, business)
-    window = daily_window(jobs, business, travel + loading)
-    window_lodged = daily_window(jobs, business, 0.0)
-    days, days_lodged = days_in(window), days_in(window_lodged)
-    is_lodged = _is_lodging_better(jobs, business, days, days_lodged)
-    days = np.where(is_lodged, days_lodged, days)
-    window = np.where(is_lodged, window_lodged, window)
-
+    away = travel_minutes(jobs, business) + loading_minutes(machines, business)
+    window = daily_window(jobs, business, 0.0 if is_lodged else away)
+    days = days_in(window)
+    on_road = is_lodged * road_days(away, business)
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
     parts = Parts(
         arrival=jobs.arrival_min * days,
@@ -215,19 +237,23 @@ def site_time(machines, jobs, business, carry_min):
         builds,
         on_site,
         spare,
-        is_lodged,
+        np.full(days.shape, is_lodged),
         passes,
         stands,
+        drives=0 * days + 1 if is_lodged else days,
+        road_days=on_road + 0 * days,
+        nights=is_lodged * (days + np.maximum(on_road - 1, 0)),
     )
 
 
-def _is_lodging_better(jobs, business, days, days_lodged):
-    """Return where the crew stays overnight nearby; never without a lodging price."""
-    drive = 2 * jobs.distance_km * business.cost_per_km
-    cost = days * drive
-    cost_lodged = drive + days_lodged * business.lodging_per_night
-    is_possible = np.isfinite(cost_lodged)
-    return is_possible & (np.isnan(days) | (cost_lodged < cost - SLACK))
+def either(is_lodged, lodged, by_day):
+    """Return the SiteTime that is `lodged` where told, else `by_day`."""
+
+    def one(of_lodged, of_day):
+        return np.where(is_lodged, of_lodged, of_day)
+
+    parts = Parts(*map(one, lodged.parts, by_day.parts))
+    return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
 def _spare(jobs, days, window, on_site, visit, build_day, stands):
@@ -245,12 +271,12 @@ def _spare(jobs, days, window, on_site, visit, build_day, stands):
 def booked_days(site, jobs, business):
     """Return the days a job takes out of the diary: (draw, machine, job).
 
-    One, or 1/k where k ≥ 2 such jobs fit one working day, each with its own drive.
-    Types are not paired with each other.
+    Those on site and on the road; 1/k where k ≥ 2 such jobs fit one working day, each
+    with its own drive. Types are not paired with each other.
     """
     day = business.day_min * (1 - business.day_margin)
     drive = travel_minutes(jobs, business) * (1 - business.day_margin)
     fit = _floor(_divided(day, site.visit_min + drive, 0))
     k = np.minimum(np.minimum(fit, business.jobs_per_day_max), _floor(jobs.per_month))
     is_shared = (site.days == 1) & ~site.is_lodged & (k >= 2)
-    return np.where(is_shared, 1 / np.maximum(k, 1), site.days)
+    return np.where(is_shared, 1 / np.maximum(k, 1), site.days + site.road_days)

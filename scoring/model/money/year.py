@@ -93,15 +93,36 @@ def served(jobs, business, can_do, contribution, load):
     is_declined = can_do & ~jobs.is_must & ~(contribution > 0)
     wanted = np.where(can_do & ~is_declined, jobs.per_month, 0.0)
     load = np.where(can_do, load, 0.0)
-    days = business.days_per_week * business.weeks_per_year / 12
-    days = days * business.bookable_share
-    must = pro_rata(np.where(jobs.is_must, wanted, 0.0), load, days)
+    days = bookable_days(business)
+    n_jobs = in_turn(
+        wanted, jobs.is_must, days, load, contribution, business.is_best_first
+    )
+    return n_jobs, is_declined
+
+
+def in_turn(wanted, is_must, days, load, worth, is_best_first):
+    """Return jobs a month: must-serve work cut alike, then the rest in its order.
+
+    Parameters
+    ----------
+    wanted, load, worth : shape (..., job)
+        Jobs a month, the days each takes, what each is worth; load 0 where not done.
+    is_must : bool, broadcasts to them
+    days : shape (..., 1)
+    """
+    must = pro_rata(np.where(is_must, wanted, 0.0), load, days)
     left = days - (must * load).sum(axis=-1, keepdims=True)
-    rest = np.where(jobs.is_must, 0.0, wanted)
-    if business.is_best_first:
-        worth = np.where(load > 0, contribution / np.where(load > 0, load, 1), -np.inf)
-        return must + best_first(rest, load, left, worth), is_declined
-    return must + pro_rata(rest, load, left), is_declined
+    rest = np.where(is_must, 0.0, wanted)
+    if not is_best_first:
+        return must + pro_rata(rest, load, left)
+    a_day = np.where(load > 0, worth / np.where(load > 0, load, 1), -np.inf)
+    return must + best_first(rest, load, left, a_day)
+
+
+def bookable_days(business):
+    """Return the diary's days a month, before breakdowns: (draw, 1, 1)."""
+    days = business.days_per_week * business.weeks_per_year / 12
+    return days * business.bookable_share
 
 
 def bookable_days_down(machines, business):
@@ -144,7 +165,6 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     )
     n_year = 12 * n_jobs
     days_lost = (n_year * down).sum(axis=-1, keepdims=True)
-    days = business.days_per_week * business.weeks_per_year / 12
     on_site_h = np.where(can_do, site.on_site_min, 0.0) / 60
     site_hours = business.people * (n_year * on_site_h).sum(axis=-1, keepdims=True)
     income = (n_year * np.where(can_do, lines.revenue, 0.0)).sum(axis=-1, keepdims=True)
@@ -156,7 +176,7 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     return Year(
         n_jobs,
         is_declined,
-        days * business.bookable_share - days_lost / 12,
+        bookable_days(business) - days_lost / 12,
         (n_jobs * booked).sum(axis=-1, keepdims=True),
         days_lost,
         income,

@@ -9,8 +9,8 @@ from scoring.model.job.site_time import booked_days, fastest_mode, scans, site_t
 from tests.model.builders import business, jobs, machines
 
 
-def on_site(machine, job, buyer=None, carry=5.0):
-    return site_time(machine, job, buyer or business(), np.array([[[carry]]]))
+def on_site(machine, job, buyer=None, carry=5.0, **ways):
+    return site_time(machine, job, buyer or business(), np.array([[[carry]]]), **ways)
 
 
 def only(array):
@@ -157,21 +157,29 @@ def test_too_far_for_a_day_unless_lodged():
     """A drive of nine hours leaves nothing of eight; a night nearby does."""
     far = jobs({"distance_km": 270})
     assert np.isnan(only(on_site(machines(), far).days))
-    site = on_site(machines(), far, business(lodging_per_night=120))
-    assert only(site.is_lodged)
+    site = on_site(machines(), far, is_lodged=True)
     assert only(site.days) == 1
     assert only(site.spare_min) == 295
+    # 4.5 h each way: a day there, a night, a day on site, a night, a day back
+    assert only(site.nights) == 2
+    assert only(booked_days(site, far, business())) == 3
 
 
-def test_lodging_is_taken_only_where_it_is_cheaper():
-    """Two days: driving twice costs 2 × 2 × 50 × 0.5 = 100; lodging 50 + 2 nights."""
-    # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min on site
-    wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 50})
-    cheap = on_site(machines(), wall, business(lodging_per_night=20))
-    dear = on_site(machines(), wall, business(lodging_per_night=30))
-    assert only(cheap.is_lodged)
-    assert not only(dear.is_lodged)
-    assert only(dear.days) == 2
+def test_a_drive_of_more_than_a_day_books_two_each_way():
+    """800 km at 55 km/h are 14.5 h: two days of 8 h there, one on site, two back."""
+    far, buyer = jobs({"distance_km": 800}), business(travel_km_per_h=55)
+    site = on_site(machines(), far, buyer, is_lodged=True)
+    assert only(booked_days(site, far, buyer)) == 5
+    assert only(site.nights) == 4
+    assert only(site.drives) == 1
+
+
+def test_a_short_drive_falls_in_the_evenings_of_a_lodged_crew():
+    """200 km at 60 km/h, 6 h 40 of 8 h: no day of its own, one night a day on site."""
+    # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min: two days
+    wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 200})
+    site = on_site(machines(), wall, is_lodged=True)
+    assert only(booked_days(site, wall, business())) == only(site.nights) == 2
 
 
 def test_fewest_passes_that_are_enough_and_fastest():

@@ -38,13 +38,14 @@ def test_contribution_of_one_job():
     """A 6 m² job line by line."""
     # revenue 6 × 100 = 600; ink 6 × 10 ml × 0.1 = 6; purge 20 ml × 0.1 × 1 day = 2
     # wear 6 × (2000/1000 + 500/1000) = 15; travel 2 × 30 km × 0.5 = 30
-    # wages: (185 min + 60 min drive)/60 × 12 = 49; spoilt 10 % of
-    # (6 + (2 + 30 + 49) × 60/185) = 0.1 × 32.27 = 3.227
+    # wages: (185 min + 60 min drive)/60 × 12 = 49; spoilt 10 % of the ink again, of
+    # the 60 min printed at 12 an hour, and of 60/420 of a further day on site (purge,
+    # drive, wages on the road): 0.1 × (6 + 12 + (2 + 30 + 12)/7) = 2.43
     machine = machines(
         {"purge_ml": 20, "head_price": 2000, "lamp_price": 500, "spoilt_share": 0.1}
     )
     found = lines(machine, jobs({"distance_km": 30}), people=2, wage_per_h=12)
-    spoilt = 0.1 * (6 + 81 * 60 / 185)
+    spoilt = 0.1 * (6 + 12 + 44 / 7)
     assert found == pytest.approx(
         {
             "revenue": 600,

@@ -229,7 +229,7 @@ def _miss(name, amount, is_us):
             "a night's lodging nearby",
         ),
         "too_long": (
-            "one rail position fills more than a day that must end packed down",
+            "a day that must end packed down leaves no time to print",
             "leave to stay built overnight",
         ),
     }[name]

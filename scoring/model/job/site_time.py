@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 SLACK = 1e-9  # so that a stand which fills the day exactly does not cost another
+MOST_STANDS = 48  # that a job is cut into so as to fill its days
 
 
 class Parts(NamedTuple):
@@ -104,12 +105,17 @@ def scans(width_m, passes, strip_width_m):
 
 
 def print_minutes(machines, jobs, stands, passes, speed_m2_per_h):
-    """Return minutes the head prints; NaN where the machine has no mode for the job."""
+    """Return minutes the head prints; NaN where the machine has no mode for the job.
+
+    Stands meet at the edge of a stroke, so that a further stand costs the strokes that
+    run out and no part of one.
+    """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     by_area = _divided(60 * area_m2, speed_m2_per_h, np.nan)
-    stand_width_m = jobs.walls * jobs.width_m / stands
     stroke = jobs.height_m / machines.head_speed_m_per_min + machines.turnaround_min
-    by_stroke = stands * scans(stand_width_m, passes, machines.strip_width_m) * stroke
+    one_go = scans(jobs.width_m, passes, machines.strip_width_m)
+    strokes = jobs.walls * one_go + (stands - jobs.walls) * (passes - 1)
+    by_stroke = strokes * stroke
     by_stroke = np.where(passes > 0, by_stroke, np.nan)
     minutes = np.where(np.isfinite(machines.strip_width_m), by_stroke, by_area)
     white = np.where(jobs.has_underbase, machines.white_time_factor, 1.0)
@@ -172,6 +178,35 @@ def days_staying_built(visit, again, window):
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
+def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
+    """Return the stands with which a machine built anew each day takes fewest days.
+
+    Only whole stands are printed in a day, and a stand may be cut shorter than the rail
+    is long, so that a longer rail is never worse. Of those that take as many days the
+    fewest are returned.
+
+    Parameters
+    ----------
+    visit : minutes with the fewest stands
+    least : the fewest stands, by the rail
+    a_stand : minutes that a stand more costs, all told
+    """
+    arrays = (visit, build_day, measure_mask, least, a_stand, window)
+    arrays = np.broadcast_arrays(*arrays)
+    found = arrays[3].copy()
+    is_open = (arrays[0] > arrays[5] + SLACK) & (arrays[5] > arrays[1])
+    visit, build_day, mask, least, a_stand, window = (each[is_open] for each in arrays)
+    best, days = least.copy(), np.full(least.shape, np.inf)
+    for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
+        stands = np.maximum(least, n)
+        longer = visit + (stands - least) * a_stand
+        needed = days_rebuilding(longer, build_day, mask, stands, window)
+        best = np.where(needed < days, stands, best)
+        days = np.minimum(days, needed)
+    found[is_open] = best
+    return found
+
+
 def days_rebuilding(visit, build_day, measure_mask, stands, window):
     """Return days when the machine is built anew each day; inf if it never ends.
 
@@ -191,28 +226,35 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False):
     two leaves more is found in `scoring.model.money.lodging`. What is not told of a
     bed's price makes no difference here.
     """
-    stands = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
+    fewest = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
     passes, speed = fastest_mode(
         machines.speed_m2_per_h, machines.pass_modes, jobs.passes
     )
-    printing = print_minutes(machines, jobs, stands, passes, speed)
-    moves = (stands - jobs.walls) * machines.shift_min
-    moves = moves + (jobs.walls - 1) * machines.move_min
     again = jobs.arrival_min + machines.prime_min + jobs.closing_min
     build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
-    visit = build_day + jobs.measure_mask_min + printing + moves
-
-    def days_in(window):
-        days = np.where(
-            jobs.stays_built,
-            days_staying_built(visit, again, window),
-            days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
-        )
-        return np.where((window > 0) & np.isfinite(days), days, np.nan)
-
     away = travel_minutes(jobs, business) + loading_minutes(machines, business)
     window = daily_window(jobs, business, 0.0 if is_lodged else away)
-    days = days_in(window)
+
+    def work(stands):
+        printing = print_minutes(machines, jobs, stands, passes, speed)
+        moves = (stands - jobs.walls) * machines.shift_min
+        moves = moves + (jobs.walls - 1) * machines.move_min
+        return printing, moves, build_day + jobs.measure_mask_min + printing + moves
+
+    printing, moves, visit = work(fewest)
+    stands = fewest + 0 * visit
+    if not np.all(jobs.stays_built):
+        a_stand = work(fewest + 1)[2] - visit
+        mask = jobs.measure_mask_min
+        cut = stands_rebuilding(visit, build_day, mask, fewest, a_stand, window)
+        stands = np.where(jobs.stays_built, fewest, cut)
+        printing, moves, visit = work(stands)
+    days = np.where(
+        jobs.stays_built,
+        days_staying_built(visit, again, window),
+        days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
+    )
+    days = np.where((window > 0) & np.isfinite(days), days, np.nan)
     on_road = is_lodged * road_days(away, business)
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
     parts = Parts(

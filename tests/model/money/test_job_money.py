@@ -208,7 +208,7 @@ def test_twice_as_fast_earns_the_same_on_a_day_that_holds_one_job():
         ({"prints_surface": False}, {}, "surface", 1),
         ({}, {"is_curved": True}, "curved", 1),
         ({}, {"distance_km": 300}, "too_far", 1),
-        ({}, {"height_m": 50, "stays_built": False}, "too_long", 1),
+        ({"assembly_min": 460}, {"stays_built": False}, "too_long", 1),
     ],
 )
 def test_what_a_machine_misses_and_by_how_much(machine, job, missed, by):

@@ -11,7 +11,7 @@ import numpy as np
 
 from scoring.answer.evaluation import Evaluation
 from scoring.errors import ScoringError
-from scoring.model.money.year import bookable_days_down
+from scoring.model.money.served import bookable_days_down
 from scoring.model.months import cash, payment, worth
 from scoring.model.queue import checked, simulated_year
 from scoring.questions.changed import Change, supposed, times_work

@@ -244,5 +244,8 @@ def _steps(amount):
 def _declined(evaluation, k, j):
     if not evaluation.outcome.year.is_declined[0, k, j]:
         return ""
-    loss = figure(-evaluation.outcome.contribution[0, k, j], evaluation.brief.currency)
+    left = evaluation.outcome.contribution[0, k, j]
+    if left > 0:
+        return "declined: it leaves less than the ink to be bought for it in a year."
+    loss = figure(-left, evaluation.brief.currency)
     return f"declined: each such job would lose {loss}."

@@ -12,7 +12,7 @@ import numpy as np
 
 from scoring.model.job import reach, site_time, vehicle
 from scoring.model.money.job_money import contribution
-from scoring.model.money.year import bookable_days, days_down_per_job, in_turn
+from scoring.model.money.served import bookable_days, days_down_per_job, in_turn
 
 SLACK = 1e-9
 MOST = 5  # kinds of job whose ways are tried in every combination; beyond, all alike

@@ -9,7 +9,8 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.money.job_money import landed_lines
-from scoring.model.money.year import days_down_per_job, year_lines
+from scoring.model.money.served import days_down_per_job
+from scoring.model.money.year_lines import year_lines
 from scoring.model.months import cash
 from scoring.model.months.payment import (
     Payment,

@@ -13,7 +13,8 @@ from scoring.model import fleet
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
-from scoring.model.money.year import days_down_per_job, year_lines
+from scoring.model.money.served import days_down_per_job
+from scoring.model.money.year_lines import year_lines
 from scoring.model.outcome import Outcome
 from scoring.questions.changed import each_changed, times_work
 

@@ -1,7 +1,7 @@
 """How each figure of the decision matrix came about, and its score."""
 
 from scoring.model.job import crew
-from scoring.model.money.year import bookable_days_down
+from scoring.model.money.served import bookable_days_down
 from scoring.words.expected import differs, why_differs
 from scoring.words.figures import figure, joined, number
 from scoring.words.workings.steps import Step, sheet_step, with_practice, worded

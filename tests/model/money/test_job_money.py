@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.model.money import job_money
-from scoring.model.money.year import best_first, pro_rata
+from scoring.model.money.served import best_first, pro_rata
 from scoring.model.outcome import outcome
 from tests.model.builders import business, jobs, machines
 

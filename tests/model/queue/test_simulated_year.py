@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
-from scoring.model.money.year import bookable_days_down
+from scoring.model.money.served import bookable_days_down
 from scoring.model.outcome import outcome
 from scoring.model.queue.checked import Diary
 from scoring.model.queue.simulated_year import (

@@ -16,23 +16,30 @@ FEW = settings(max_examples=60)
 
 SHEET = """\
 surfaces: [{surfaces}]
-max_print_height: {reach} m
 white: {{mode: same_sweep, time_factor: 1.5}}
 """
-INK = (
-    "ink: {colour: 0 ml/m², price: 0 EUR/l, purge: 0 ml, idle_care: 0 ml,\n"
-    "  idle_every: 7 day}",
-    "ink: {{colour: 8 ml/m², white: 12 ml/m², price: 120 EUR/l, purge: {purge} ml,\n"
-    "  idle_care: {care} ml, idle_every: 3 day, smallest_order: {order} l,\n"
-    "  shelf_life: 9}}",
+EDITS = (
+    (
+        "colour: 0 ml/m², price: 0 EUR/l",
+        "colour: 8 ml/m², white: 12 ml/m², price: 120 EUR/l",
+    ),
+    ("purge: 0 ml, idle_care: 0 ml", "purge: {purge} ml, idle_care: {care} ml"),
+    ("idle_every: 7 day", "idle_every: 3 day"),
+    (
+        "smallest_order: 0 ml, shelf_life: 100",
+        "smallest_order: {order} l, shelf_life: 9",
+    ),
+    (
+        "head_price: 0 EUR, head_life: 100 m²",
+        "head_price: {head} EUR, head_life: 1500 m²",
+    ),
+    ("head_months: 100", "head_months: 18"),
+    ("lamp_price: 0 EUR", "lamp_price: 200 EUR"),
+    ("lamp_life: 100 m²", "lamp_life: 5000 m²"),
+    ("max_print_height: 100 m", "max_print_height: {reach:.3f} m"),
+    ("spoilt_share: 0 %", "spoilt_share: 6 %"),
+    ("stoppages: 100, days_down: 0", "stoppages: 20, days_down: 12"),
 )
-WEAR = (
-    "head_price: 0 EUR, head_life: 100 m², lamp_price: 0 EUR, lamp_life: 100 m²}",
-    "head_price: {head} EUR, head_life: 1500 m², head_months: 18,\n"
-    "  lamp_price: 200 EUR, lamp_life: 5000 m²}}",
-)
-SPOILT = ("spoilt_share: 0 %", "spoilt_share: 6 %")
-STOPS = ("stoppages: 100, days_down: 0", "stoppages: 20, days_down: 12")
 
 
 @st.composite
@@ -56,14 +63,11 @@ def read(name, sheet):
     """Return the Machine of such figures."""
     figures = {key: sheet[key] for key in ("assembly", "price")}
     return machine(
-        (INK[0], INK[1].format(**sheet)),
-        (WEAR[0], WEAR[1].format(**sheet)),
-        SPOILT,
-        STOPS,
+        *((old, new.format(**sheet)) for old, new in EDITS),
         name=name,
         speed=f"4: {sheet['speed']:.3f} m²/h",
         rail=f"rail_length: {sheet['rail']:.3f} m\n",
-        more=SHEET.format(**{**sheet, "reach": f"{sheet['reach']:.3f}"}),
+        more=SHEET.format(**sheet),
         **figures,
     )
 
@@ -93,9 +97,10 @@ MORE = (
 )
 
 
-def buyer(work, people, lodging, per_day=1):
+def buyer(work, people, lodging, per_day, own_hour):
     """Return the Brief of a crew and its kinds of job."""
     work = [job(**{**kind, "more": MORE.format(**kind)}) for kind in work]
+    hour = f", own_hour: {own_hour} EUR/h" if own_hour else ""
     bed = f", lodging: {lodging} EUR" if lodging else ""
     return brief(
         *work,
@@ -104,7 +109,7 @@ def buyer(work, people, lodging, per_day=1):
         edits=[
             ("cost_per_km: 0 EUR/km", f"cost_per_km: 0.5 EUR/km{bed}"),
             ("day_margin: 0 %", f"day_margin: 0 %, jobs_per_day_max: {per_day}"),
-            ("fixed_costs: 0 EUR/year", "fixed_costs: 0 EUR/year, insurance: 3 %"),
+            ("discount_rate: 0 %", f"discount_rate: 0 %, insurance: 3 %{hour}"),
         ],
     )
 
@@ -121,6 +126,7 @@ crews = {
     "people": st.integers(1, 2),
     "lodging": st.sampled_from([0, 60, 130]),
     "per_day": st.integers(1, 3),
+    "own_hour": st.sampled_from([0, 15]),
 }
 
 
@@ -145,9 +151,11 @@ def changed(sheet, change):
 
 @FEW
 @given(sheet=sheets(), **crews)
-def test_a_better_machine_never_leaves_less(sheet, work, people, lodging, per_day):
+def test_a_better_machine_never_leaves_less(
+    sheet, work, people, lodging, per_day, own_hour
+):
     """Glass too, more reach, a quicker build, a longer rail, a lower price, speed."""
-    asked = buyer(work, people, lodging, per_day)
+    asked = buyer(work, people, lodging, per_day, own_hour)
     (as_is,) = results(asked, sheet)
     for name, change in BETTER.items():
         (better,) = results(asked, changed(sheet, change))
@@ -157,24 +165,24 @@ def test_a_better_machine_never_leaves_less(sheet, work, people, lodging, per_da
 @FEW
 @given(sheet=sheets(), k=st.integers(0, 2), more=st.integers(1, 10), **crews)
 def test_more_jobs_of_a_kind_never_leave_less(
-    sheet, k, more, work, people, lodging, per_day
+    sheet, k, more, work, people, lodging, per_day, own_hour
 ):
     """Some more jobs a month of one kind, the others as they are."""
-    (as_is,) = results(buyer(work, people, lodging, per_day), sheet)
+    (as_is,) = results(buyer(work, people, lodging, per_day, own_hour), sheet)
     work = [dict(kind) for kind in work]
     work[k]["per_month"] += more
-    (busier,) = results(buyer(work, people, lodging, per_day), sheet)
+    (busier,) = results(buyer(work, people, lodging, per_day, own_hour), sheet)
     assert busier >= as_is - CENT
 
 
 @FEW
 @given(sheet=sheets(), k=st.integers(0, 2), nearer=st.floats(0, 1), **crews)
 def test_a_nearer_job_never_leaves_less(
-    sheet, k, nearer, work, people, lodging, per_day
+    sheet, k, nearer, work, people, lodging, per_day, own_hour
 ):
     """One kind of job at a share of its distance."""
-    (as_is,) = results(buyer(work, people, lodging, per_day), sheet)
+    (as_is,) = results(buyer(work, people, lodging, per_day, own_hour), sheet)
     work = [dict(kind) for kind in work]
     work[k]["distance"] = round(work[k]["distance"] * nearer, 3)
-    (closer,) = results(buyer(work, people, lodging, per_day), sheet)
+    (closer,) = results(buyer(work, people, lodging, per_day, own_hour), sheet)
     assert closer >= as_is - CENT

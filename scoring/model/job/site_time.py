@@ -191,11 +191,16 @@ def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
     least : the fewest stands, by the rail
     a_stand : minutes that a stand more costs, all told
     """
+    needed = days_rebuilding(visit, build_day, measure_mask, least, window)
+    # No cut is better than one that fills every day to the minute.
+    filled = _ceil(_divided(visit - build_day, window - build_day, np.inf))
+    is_open = np.isfinite(filled) & (needed > np.maximum(filled, 2.0))
     arrays = (visit, build_day, measure_mask, least, a_stand, window)
-    arrays = np.broadcast_arrays(*arrays)
-    found = arrays[3].copy()
-    is_open = (arrays[0] > arrays[5] + SLACK) & (arrays[5] > arrays[1])
-    visit, build_day, mask, least, a_stand, window = (each[is_open] for each in arrays)
+    arrays = np.broadcast_arrays(*arrays, is_open)
+    found, is_open = arrays[3].copy(), arrays[-1]
+    visit, build_day, mask, least, a_stand, window = (
+        each[is_open] for each in arrays[:-1]
+    )
     best, days = least.copy(), np.full(least.shape, np.inf)
     for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
         stands = np.maximum(least, n)

@@ -124,6 +124,40 @@ def test_work_that_leaves_most_a_day_goes_first_unless_cut_alike():
     assert served[0, 0].tolist() == pytest.approx([5, 5])
 
 
+def test_glass_too_takes_no_day_from_better_work():
+    """A full diary of 500 a day stays so where glass at 300 can be printed too."""
+    # 10 days a month: 12 one-day walls wanted at 500, 4 of glass at 300. With 2 days
+    # left over, 8 walls and 2 of glass: 12 · (8 · 500 + 2 · 300).
+    both = machine(("name: Alder", "name: Birch"), more="surfaces: [painted, glass]\n")
+    plain = machine(more="surfaces: [painted]\n")
+    glass = job(name="glass", price=300, more="    surface: glass\n")
+    for walls, results in ((12, [60000, 60000]), (8, [48000, 55200])):
+        wall = job(per_month=walls, more="    surface: painted\n")
+        found = evaluate(brief(wall, glass), [plain, both]).outcome.year.result
+        assert found[0, :, 0].tolist() == pytest.approx(results)
+
+
+def test_ten_more_jobs_that_leave_less_change_nothing():
+    """Ten walls at 500 fill the ten days; none or ten at 300 beside them: 60 000."""
+    for more in (0, 10):
+        work = [job(per_month=10), job(name="small", price=300, per_month=more)]
+        found = evaluate(brief(*work), [machine()]).outcome.year.result
+        assert found.item() == pytest.approx(60000)
+
+
+def test_a_nearer_job_leaves_more():
+    """100 km is done in a day from home; 140 km is lodged, and leaves 100 less."""
+    # 12 m² in 265 min: home by night 480 − 200 = 280 min at 100 km would do in a day:
+    # 500 − 0.5 · 200 = 400. At 140 km 200 min are too few: lodged, a day, 500 − 140 −
+    # 60 = 300. 20 wanted, 10 done.
+    cost = ("cost_per_km: 0 EUR/km", "cost_per_km: 0.5 EUR/km, lodging: 60 EUR")
+    for km, left, is_lodged in ((100, 400, False), (140, 300, True)):
+        far = job(width=6, per_month=20, more=f"    distance: {km} km\n")
+        found = evaluate(brief(far, edits=[cost]), [machine()]).outcome
+        assert bool(found.site.is_lodged.item()) == is_lodged
+        assert found.year.result.item() == pytest.approx(120 * left)
+
+
 def test_a_breakdown_costs_the_share_of_its_days_that_was_bookable():
     """Nine calendar days every ten jobs: 9 · 240/365 worked, half of them bookable."""
     # 4 jobs a month are 48 a year, 4.8 breakdowns of 2.959 bookable days.

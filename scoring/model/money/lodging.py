@@ -33,7 +33,8 @@ def lived_on_site(machines, jobs, business, carried, carry_min, loaded=None):
     decided before.
     """
     by_day = site_time.site_time(machines, jobs, business, carry_min)
-    if not np.isfinite(business.lodging_per_night).any():
+    is_offered = np.isfinite(business.lodging_per_night).any()
+    if not is_offered or (by_day.days == 1).all():  # one drive, and no bed, is least
         return by_day
     lodged = site_time.site_time(machines, jobs, business, carry_min, is_lodged=True)
     sites = (by_day, lodged)

@@ -39,8 +39,9 @@ def best_first(per_month, load, days, worth_per_day):
     wanted = np.take_along_axis(per_month * load, order, axis=-1)
     taken_before = np.cumsum(wanted, axis=-1) - wanted
     given = np.clip(days - taken_before, 0, wanted)
-    given = np.take_along_axis(given, np.argsort(order, axis=-1), axis=-1)
-    return np.divide(given, load, out=np.zeros(given.shape), where=load > 0)
+    found = np.zeros(given.shape)
+    np.put_along_axis(found, order, given, axis=-1)
+    return np.divide(found, load, out=np.zeros(found.shape), where=load > 0)
 
 
 def in_turn(wanted, is_must, days, load, worth, is_best_first):

@@ -62,6 +62,8 @@ def _plans(machines, jobs, site, can_do, left, is_out, tried):
     """
     plan = tried(is_out, left)
     yield plan
+    if not (can_do & ~is_out & ~jobs.is_must).any():
+        return
     for _ in range(ROUNDS):
         spared = spared_per_job(machines, jobs, site, 12 * plan)
         other = tried(is_out, left + np.where(can_do, spared, 0.0))

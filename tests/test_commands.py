@@ -194,7 +194,14 @@ def test_firm_as_json():
     """Shares by rank, intervals, prices and questions stand in one record."""
     found = record("firm", NEW_ENTRANT, "--draws", "400", "--seed", "5")
     keys = {"draws", "seed", "acceptability", "ruled_out", "confidence", "regret"}
-    keys |= {"expected_year", "money_choice", "stability", "break_even_price", "find_out", "evpi"}
+    keys |= {
+        "expected_year",
+        "money_choice",
+        "stability",
+        "break_even_price",
+        "find_out",
+        "evpi",
+    }
     assert set(found) == keys
     assert (found["draws"], found["seed"]) == (400, 5)
     for name, shares in found["acceptability"].items():

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.job import crew, reach, site_time, vehicle
-from scoring.model.money import job_money
+from scoring.model.money import job_money, lodging
 from scoring.model.money import year as years
 from scoring.model.money.year import Year
 
@@ -41,7 +41,7 @@ def outcome(machines, jobs, business, loaded=None):
     """
     carried = crew.carrying(machines, business)
     carry = crew.carry_minutes(machines, jobs, business, carried)
-    site = site_time.site_time(machines, jobs, business, carry)
+    site = lodging.lived_on_site(machines, jobs, business, carried, carry, loaded)
     missed = reach.misses(machines, jobs, site)
     can_do = reach.can_do(missed)
     booked = site_time.booked_days(site, jobs, business)

@@ -11,6 +11,7 @@ import numpy as np
 
 from scoring.answer.evaluation import Evaluation
 from scoring.errors import ScoringError
+from scoring.model.money.served import bookable_days_down
 from scoring.model.months import cash, payment, worth
 from scoring.model.queue import checked, simulated_year
 from scoring.questions.changed import Change, supposed, times_work
@@ -107,7 +108,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         contribution=np.where(is_done, lived.contribution, np.nan)[0],
         other_lines=(lived.year.result - lived.year.lines.contributions)[0, :, 0],
         jobs_between_stoppages=machines.jobs_between_stoppages[0, :, 0],
-        days_down=machines.days_down[0, :, 0],
+        days_down=bookable_days_down(machines, business)[0, :, 0],
         diary=checked.Diary(
             float(business.days_per_week[0, 0, 0]),
             float(business.weeks_per_year[0, 0, 0]),

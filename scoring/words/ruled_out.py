@@ -229,7 +229,7 @@ def _miss(name, amount, is_us):
             "a night's lodging nearby",
         ),
         "too_long": (
-            "one rail position fills more than a day that must end packed down",
+            "a day that must end packed down leaves no time to print",
             "leave to stay built overnight",
         ),
     }[name]
@@ -244,5 +244,8 @@ def _steps(amount):
 def _declined(evaluation, k, j):
     if not evaluation.outcome.year.is_declined[0, k, j]:
         return ""
-    loss = figure(-evaluation.outcome.contribution[0, k, j], evaluation.brief.currency)
+    left = evaluation.outcome.contribution[0, k, j]
+    if left > 0:
+        return "declined: it leaves less than the ink to be bought for it in a year."
+    loss = figure(-left, evaluation.brief.currency)
     return f"declined: each such job would lose {loss}."

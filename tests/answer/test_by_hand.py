@@ -29,7 +29,7 @@ def test_jobs_that_share_a_day_drive_within_its_margin():
 
 
 def test_a_spoilt_print_costs_the_hired_vehicle_again():
-    """80 a day for a van, 120 of 205 min printing, a tenth spoilt: 80 · 12/205."""
+    """80 a day for a van, 120 of a day's 480 min printing, a tenth spoilt: 2."""
     long = machine(
         ("spoilt_share: 0 %", "spoilt_share: 10 %"),
         more="vehicle: {longest_piece: 3 m, volume: 0.1 m³, mass: 10 kg}\n",
@@ -37,7 +37,7 @@ def test_a_spoilt_print_costs_the_hired_vehicle_again():
     hired = brief(more="vehicle: {length: 2 m, hire: 80 EUR}\n")
     lines = lines_of(evaluate(hired, [long]))
     assert lines["vehicle_hire"] == pytest.approx(-80)
-    assert lines["spoilt"] == pytest.approx(-80 * 0.1 * 120 / 205)
+    assert lines["spoilt"] == pytest.approx(-2)
 
 
 def test_a_survey_visit_is_a_drive_more():
@@ -51,7 +51,9 @@ def test_a_survey_visit_is_a_drive_more():
 
 def test_a_lodged_crew_drives_there_and_back_once():
     """48 m² on two days, 300 km away: 825 min on site and one drive of 600 min."""
-    # Visit 85 + 720 = 805; the second day's prime and closing 20 more. 48 jobs a year.
+    # Visit 85 + 720 = 805; the second day's prime and closing 20 more. The drive there
+    # and back is longer than a day of 480 min, so each way takes a day of its own: 4
+    # days, 3 nights. 10 days a month hold 2.5 jobs, 30 a year.
     far = job(width=12, height=4, price=2000, more="    distance: 300 km\n")
     lodged = ("cost_per_km: 0 EUR/km", "cost_per_km: 0 EUR/km, lodging: 50 EUR")
     hour = ("discount_rate: 0 %", "discount_rate: 0 %, own_hour: 10 EUR/h")
@@ -59,8 +61,9 @@ def test_a_lodged_crew_drives_there_and_back_once():
     site, year = found.outcome.site, found.outcome.year
     assert site.is_lodged.item() and site.days.item() == 2
     assert site.on_site_min.item() == pytest.approx(825)
-    hours = 48 * (825 + 600) / 60
-    assert year.before_pay.item() == pytest.approx(48 * (2000 - 2 * 50))
+    assert found.outcome.booked_days.item() == 4
+    hours = 30 * (825 + 600) / 60
+    assert year.before_pay.item() == pytest.approx(30 * (2000 - 3 * 50))
     assert year.result.item() == pytest.approx(year.before_pay.item() - 10 * hours)
 
 
@@ -109,3 +112,55 @@ def test_days_of_breakdown_are_not_worked():
     weak = machine(("stoppages: 100, days_down: 0", "stoppages: 10, days_down: 2"))
     found = years(evaluate(asked(), [weak]))
     assert found.cash.days[0, 0, 1:].tolist() == pytest.approx([4.0] * 60)
+
+
+def test_work_that_leaves_most_a_day_goes_first_unless_cut_alike():
+    """Ten days: 8 one-day jobs at 900, 8 at 300. All of the first, 2 of the second."""
+    work = [job(name="good", per_month=8, price=900), job(per_month=8, price=300)]
+    served = evaluate(brief(*work), [machine()]).outcome.year.served_per_month
+    assert served[0, 0].tolist() == pytest.approx([8, 2])
+    alike = brief(*work, more="work_order: pro_rata\n")
+    served = evaluate(alike, [machine()]).outcome.year.served_per_month
+    assert served[0, 0].tolist() == pytest.approx([5, 5])
+
+
+def test_glass_too_takes_no_day_from_better_work():
+    """A full diary of 500 a day stays so where glass at 300 can be printed too."""
+    # 10 days a month: 12 one-day walls wanted at 500, 4 of glass at 300. With 2 days
+    # left over, 8 walls and 2 of glass: 12 · (8 · 500 + 2 · 300).
+    both = machine(("name: Alder", "name: Birch"), more="surfaces: [painted, glass]\n")
+    plain = machine(more="surfaces: [painted]\n")
+    glass = job(name="glass", price=300, more="    surface: glass\n")
+    for walls, results in ((12, [60000, 60000]), (8, [48000, 55200])):
+        wall = job(per_month=walls, more="    surface: painted\n")
+        found = evaluate(brief(wall, glass), [plain, both]).outcome.year.result
+        assert found[0, :, 0].tolist() == pytest.approx(results)
+
+
+def test_ten_more_jobs_that_leave_less_change_nothing():
+    """Ten walls at 500 fill the ten days; none or ten at 300 beside them: 60 000."""
+    for more in (0, 10):
+        work = [job(per_month=10), job(name="small", price=300, per_month=more)]
+        found = evaluate(brief(*work), [machine()]).outcome.year.result
+        assert found.item() == pytest.approx(60000)
+
+
+def test_a_nearer_job_leaves_more():
+    """100 km is done in a day from home; 140 km is lodged, and leaves 100 less."""
+    # 12 m² in 265 min: home by night 480 − 200 = 280 min at 100 km would do in a day:
+    # 500 − 0.5 · 200 = 400. At 140 km 200 min are too few: lodged, a day, 500 − 140 −
+    # 60 = 300. 20 wanted, 10 done.
+    cost = ("cost_per_km: 0 EUR/km", "cost_per_km: 0.5 EUR/km, lodging: 60 EUR")
+    for km, left, is_lodged in ((100, 400, False), (140, 300, True)):
+        far = job(width=6, per_month=20, more=f"    distance: {km} km\n")
+        found = evaluate(brief(far, edits=[cost]), [machine()]).outcome
+        assert bool(found.site.is_lodged.item()) == is_lodged
+        assert found.year.result.item() == pytest.approx(120 * left)
+
+
+def test_a_breakdown_costs_the_share_of_its_days_that_was_bookable():
+    """Nine calendar days every ten jobs: 9 · 240/365 worked, half of them bookable."""
+    # 4 jobs a month are 48 a year, 4.8 breakdowns of 2.959 bookable days.
+    weak = machine(("stoppages: 100, days_down: 0", "stoppages: 10, days_down: 9"))
+    lost = evaluate(brief(), [weak]).outcome.year.days_lost.item()
+    assert lost == pytest.approx(4.8 * 9 * 240 / 365 / 2)

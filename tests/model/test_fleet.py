@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
 from scoring.model.fleet import after_sharing, assignment, stand_in_value
-from scoring.model.money.year import best_first
-from scoring.model.money.year import served as served_in_year
-from tests.model.builders import business, jobs
+from scoring.model.money.served import best_first
+from scoring.model.money.worth_serving import worth_serving
+from tests.model.builders import business, jobs, machines
+from tests.model.job.test_site_time import on_site
 
 NAN = np.nan
 RIG_AXIS = ("days", "left", "rig_days", "down")
@@ -242,9 +243,10 @@ def test_one_rig_serves_what_the_year_serves(seed, is_must):
     wanted = zip(fleet["per_month"], is_must, strict=True)
     work = jobs(*({"per_month": n, "is_must": must} for n, must in wanted))
     load = (fleet["days"] + fleet["down"])[None]
-    expected, _ = served_in_year(
-        work, buyer, can_do[None], np.where(can_do, fleet["left"], 0)[None], load
-    )
+    left = np.where(can_do, fleet["left"], 0)[None]
+    # A machine of which no work spares anything: what counts is what jobs leave.
+    rig, site = machines(), on_site(machines(), work, buyer)
+    expected, _ = worth_serving(rig, work, buyer, site, can_do[None], left, load)
     found = assignment(**fleet, is_must=is_must)
     assert found.served == near(expected[0])
 

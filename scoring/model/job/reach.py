@@ -23,7 +23,7 @@ class Misses(NamedTuple):
     corner: np.ndarray
     odour: np.ndarray
     too_far: np.ndarray
-    too_long: np.ndarray  # a rail position that fills more than a day
+    too_long: np.ndarray  # building and packing down leave no time to print in a day
 
 
 def stronger_odour(machines):

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 SLACK = 1e-9  # so that a stand which fills the day exactly does not cost another
+MOST_STANDS = 48  # that a job is cut into so as to fill its days
 
 
 class Parts(NamedTuple):
@@ -38,6 +39,9 @@ class SiteTime(NamedTuple):
     is_lodged: np.ndarray  # bool: the crew stays overnight nearby
     passes: np.ndarray  # of the mode used, 0 where none is offered
     stands: np.ndarray
+    drives: np.ndarray  # there and back
+    road_days: np.ndarray  # whole days on the road, booked besides those on site
+    nights: np.ndarray  # away from home
 
 
 def _ceil(quotient):
@@ -101,12 +105,17 @@ def scans(width_m, passes, strip_width_m):
 
 
 def print_minutes(machines, jobs, stands, passes, speed_m2_per_h):
-    """Return minutes the head prints; NaN where the machine has no mode for the job."""
+    """Return minutes the head prints; NaN where the machine has no mode for the job.
+
+    Stands meet at the edge of a stroke, so that a further stand costs the strokes that
+    run out and no part of one.
+    """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     by_area = _divided(60 * area_m2, speed_m2_per_h, np.nan)
-    stand_width_m = jobs.walls * jobs.width_m / stands
     stroke = jobs.height_m / machines.head_speed_m_per_min + machines.turnaround_min
-    by_stroke = stands * scans(stand_width_m, passes, machines.strip_width_m) * stroke
+    one_go = scans(jobs.width_m, passes, machines.strip_width_m)
+    strokes = jobs.walls * one_go + (stands - jobs.walls) * (passes - 1)
+    by_stroke = strokes * stroke
     by_stroke = np.where(passes > 0, by_stroke, np.nan)
     minutes = np.where(np.isfinite(machines.strip_width_m), by_stroke, by_area)
     white = np.where(jobs.has_underbase, machines.white_time_factor, 1.0)
@@ -128,6 +137,29 @@ def loading_minutes(machines, business):
     return 2 * (business.loading_min + business.loading_min_per_kg * mass)
 
 
+def road_days(away_min, business):
+    """Return the whole days that a drive there and back books, of its shape.
+
+    None where it leaves something of the day; it then falls in the evenings of a crew
+    that stays overnight. Else each way takes whole days.
+
+    Parameters
+    ----------
+    away_min : minutes on the road and loading, both ways
+
+    Examples
+    --------
+    800 km at 55 km/h are 14.5 h: two days of 8 h each way. 200 km leave something.
+
+    >>> from types import SimpleNamespace as Record
+    >>> away_min = 2 * 60 * np.array([200, 300, 800]) / 55
+    >>> road_days(away_min, Record(day_min=480)).tolist()
+    [0.0, 2.0, 4.0]
+    """
+    one_way = _ceil(away_min / 2 / business.day_min)
+    return np.where(away_min >= business.day_min - SLACK, 2 * one_way, 0.0)
+
+
 def daily_window(jobs, business, away_min):
     """Return minutes a day on site can hold, less the margin for what goes wrong.
 
@@ -146,6 +178,40 @@ def days_staying_built(visit, again, window):
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
+def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
+    """Return the stands with which a machine built anew each day takes fewest days.
+
+    Only whole stands are printed in a day, and a stand may be cut shorter than the rail
+    is long, so that a longer rail is never worse. Of those that take as many days the
+    fewest are returned.
+
+    Parameters
+    ----------
+    visit : minutes with the fewest stands
+    least : the fewest stands, by the rail
+    a_stand : minutes that a stand more costs, all told
+    """
+    needed = days_rebuilding(visit, build_day, measure_mask, least, window)
+    # No cut is better than one that fills every day to the minute.
+    filled = _ceil(_divided(visit - build_day, window - build_day, np.inf))
+    is_open = np.isfinite(filled) & (needed > np.maximum(filled, 2.0))
+    arrays = (visit, build_day, measure_mask, least, a_stand, window)
+    arrays = np.broadcast_arrays(*arrays, is_open)
+    found, is_open = arrays[3].copy(), arrays[-1]
+    visit, build_day, mask, least, a_stand, window = (
+        each[is_open] for each in arrays[:-1]
+    )
+    best, days = least.copy(), np.full(least.shape, np.inf)
+    for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
+        stands = np.maximum(least, n)
+        longer = visit + (stands - least) * a_stand
+        needed = days_rebuilding(longer, build_day, mask, stands, window)
+        best = np.where(needed < days, stands, best)
+        days = np.minimum(days, needed)
+    found[is_open] = best
+    return found
+
+
 def days_rebuilding(visit, build_day, measure_mask, stands, window):
     """Return days when the machine is built anew each day; inf if it never ends.
 
@@ -158,40 +224,43 @@ def days_rebuilding(visit, build_day, measure_mask, stands, window):
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
-def site_time(machines, jobs, business, carry_min):
+def site_time(machines, jobs, business, carry_min, is_lodged=False):
     """Return the SiteTime of every job type with every machine.
 
-    Where a night's lodging is offered, it is taken if the day's drive leaves no time on
-    site, or if it is the cheaper; the drive then falls in the evenings.
+    `is_lodged`: whether the crew drives once and stays overnight nearby; which of the
+    two leaves more is found in `scoring.model.money.lodging`. What is not told of a
+    bed's price makes no difference here.
     """
-    stands = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
+    fewest = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
     passes, speed = fastest_mode(
         machines.speed_m2_per_h, machines.pass_modes, jobs.passes
     )
-    printing = print_minutes(machines, jobs, stands, passes, speed)
-    moves = (stands - jobs.walls) * machines.shift_min
-    moves = moves + (jobs.walls - 1) * machines.move_min
     again = jobs.arrival_min + machines.prime_min + jobs.closing_min
     build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
-    visit = build_day + jobs.measure_mask_min + printing + moves
+    away = travel_minutes(jobs, business) + loading_minutes(machines, business)
+    window = daily_window(jobs, business, 0.0 if is_lodged else away)
 
-    def days_in(window):
-        days = np.where(
-            jobs.stays_built,
-            days_staying_built(visit, again, window),
-            days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
-        )
-        return np.where((window > 0) & np.isfinite(days), days, np.nan)
+    def work(stands):
+        printing = print_minutes(machines, jobs, stands, passes, speed)
+        moves = (stands - jobs.walls) * machines.shift_min
+        moves = moves + (jobs.walls - 1) * machines.move_min
+        return printing, moves, build_day + jobs.measure_mask_min + printing + moves
 
-    travel = travel_minutes(jobs, business)
-    loading = loading_minutes(machines, business)
-    window = daily_window(jobs, business, travel + loading)
-    window_lodged = daily_window(jobs, business, 0.0)
-    days, days_lodged = days_in(window), days_in(window_lodged)
-    is_lodged = _is_lodging_better(jobs, business, days, days_lodged)
-    days = np.where(is_lodged, days_lodged, days)
-    window = np.where(is_lodged, window_lodged, window)
-
+    printing, moves, visit = work(fewest)
+    stands = fewest + 0 * visit
+    if not np.all(jobs.stays_built):
+        a_stand = work(fewest + 1)[2] - visit
+        mask = jobs.measure_mask_min
+        cut = stands_rebuilding(visit, build_day, mask, fewest, a_stand, window)
+        stands = np.where(jobs.stays_built, fewest, cut)
+        printing, moves, visit = work(stands)
+    days = np.where(
+        jobs.stays_built,
+        days_staying_built(visit, again, window),
+        days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
+    )
+    days = np.where((window > 0) & np.isfinite(days), days, np.nan)
+    on_road = is_lodged * road_days(away, business)
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
     parts = Parts(
         arrival=jobs.arrival_min * days,
@@ -215,19 +284,23 @@ def site_time(machines, jobs, business, carry_min):
         builds,
         on_site,
         spare,
-        is_lodged,
+        np.full(days.shape, is_lodged),
         passes,
         stands,
+        drives=0 * days + 1 if is_lodged else days,
+        road_days=on_road + 0 * days,
+        nights=is_lodged * (days + np.maximum(on_road - 1, 0)),
     )
 
 
-def _is_lodging_better(jobs, business, days, days_lodged):
-    """Return where the crew stays overnight nearby; never without a lodging price."""
-    drive = 2 * jobs.distance_km * business.cost_per_km
-    cost = days * drive
-    cost_lodged = drive + days_lodged * business.lodging_per_night
-    is_possible = np.isfinite(cost_lodged)
-    return is_possible & (np.isnan(days) | (cost_lodged < cost - SLACK))
+def either(is_lodged, lodged, by_day):
+    """Return the SiteTime that is `lodged` where told, else `by_day`."""
+
+    def one(of_lodged, of_day):
+        return np.where(is_lodged, of_lodged, of_day)
+
+    parts = Parts(*map(one, lodged.parts, by_day.parts))
+    return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
 def _spare(jobs, days, window, on_site, visit, build_day, stands):
@@ -245,12 +318,12 @@ def _spare(jobs, days, window, on_site, visit, build_day, stands):
 def booked_days(site, jobs, business):
     """Return the days a job takes out of the diary: (draw, machine, job).
 
-    One, or 1/k where k ≥ 2 such jobs fit one working day, each with its own drive.
-    Types are not paired with each other.
+    Those on site and on the road; 1/k where k ≥ 2 such jobs fit one working day, each
+    with its own drive. Types are not paired with each other.
     """
     day = business.day_min * (1 - business.day_margin)
     drive = travel_minutes(jobs, business) * (1 - business.day_margin)
     fit = _floor(_divided(day, site.visit_min + drive, 0))
     k = np.minimum(np.minimum(fit, business.jobs_per_day_max), _floor(jobs.per_month))
     is_shared = (site.days == 1) & ~site.is_lodged & (k >= 2)
-    return np.where(is_shared, 1 / np.maximum(k, 1), site.days)
+    return np.where(is_shared, 1 / np.maximum(k, 1), site.days + site.road_days)

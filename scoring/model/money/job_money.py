@@ -118,22 +118,27 @@ def wear_per_m2(machines):
 def contribution(machines, jobs, business, carried, loaded, site, booked):
     """Return the lines of what one job leaves: each (draw, machine, job).
 
-    `booked` are its days in the diary: jobs that share a day share a hired vehicle.
+    `booked` are its days in the diary: jobs that share a day share a hired vehicle. A
+    print done again costs its ink, the wages of its minutes, and of what a further day
+    on site costs the share that it prints: so a quicker build does not make it dearer.
     """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     ink = ink_cost(machines, jobs)
     purge = machines.purge_ml * machines.ink_price_per_ml * site.days
-    drives = np.where(site.is_lodged, 1.0, site.days)
     per_drive = 2 * jobs.distance_km * business.cost_per_km
-    nights = np.where(site.is_lodged, site.days, 0.0)
-    lodging = np.where(nights > 0, nights * business.lodging_per_night, 0.0)
+    beds = business.people * business.lodging_per_night
+    lodging = np.where(site.nights > 0, site.nights * beds, 0.0)
     helped = hired_help_cost(business, carried, site)
-    paid_h = (site.on_site_min + drives * travel_minutes(jobs, business)) / 60
-    wages = (business.people - 1) * business.wage_per_h * paid_h
-    travel = drives * per_drive
-    print_share = site.print_min / site.on_site_min
+    wage_per_min = (business.people - 1) * business.wage_per_h / 60
+    road_min = travel_minutes(jobs, business)
+    wages = wage_per_min * (site.on_site_min + site.drives * road_min)
+    travel = site.drives * per_drive
     hire = loaded.hire_per_day * booked
-    again = ink + (purge + travel + hire + helped + wages) * print_share
+    a_day = machines.purge_ml * machines.ink_price_per_ml + loaded.hire_per_day
+    a_day = a_day + helped / site.builds
+    a_day = a_day + np.where(site.is_lodged, beds, per_drive + wage_per_min * road_min)
+    days_again = site.print_min / np.where(site.window_min > 0, site.window_min, np.nan)
+    again = ink + wage_per_min * site.print_min + a_day * days_again
     return Contribution(
         revenue(jobs) + 0 * site.days,
         -ink,
@@ -152,10 +157,10 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
 def own_pay(machines, jobs, business, site):
     """Return what the owner's hours of a job are worth: (draw, machine, job).
 
-    On site, on the road, loading at either end of a day, and off site.
+    On site, on the road with the drive to survey the wall, loading at either end of a
+    day, and off site.
     """
-    drives = np.where(site.is_lodged, 1.0, site.days)
-    minutes = site.on_site_min + jobs.off_site_min
-    minutes = minutes + drives * travel_minutes(jobs, business)
-    minutes = minutes + drives * loading_minutes(machines, business)
+    road = (site.drives + jobs.survey_visits) * travel_minutes(jobs, business)
+    loading = site.drives * loading_minutes(machines, business)
+    minutes = site.on_site_min + jobs.off_site_min + road + loading
     return np.nan_to_num(business.own_hour) * minutes / 60

@@ -9,7 +9,8 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.money.job_money import landed_lines
-from scoring.model.money.year import days_down_per_job, year_lines
+from scoring.model.money.served import days_down_per_job
+from scoring.model.money.year_lines import year_lines
 from scoring.model.months import cash
 from scoring.model.months.payment import (
     Payment,
@@ -96,7 +97,7 @@ def full_month(machines, jobs, business, lived):
     on_site = np.nan_to_num(site.on_site_min)
     building = np.nan_to_num(site.parts.assembly + site.parts.prime)
     share = np.divide(building, on_site, out=np.zeros(on_site.shape), where=on_site > 0)
-    down = days_down_per_job(machines)
+    down = days_down_per_job(machines, business)
     days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
     wage = (business.people - 1) * business.wage_per_h / 60
@@ -125,13 +126,17 @@ def _wanted(jobs, business, lived, down):
     """Return the jobs of the average mix that clients want in a full month.
 
     Where all work is cut alike to the days, more than is served. Where the best goes
-    first, what is served: less demand then takes from good work and poor work alike,
-    which is on the careful side.
+    first, as much more than is served as is wanted more of every kind that is served:
+    what is full in a full year is then short in a thin month. Less demand so takes from
+    good work and poor work alike, which is on the careful side.
     """
     served = lived.year.served_per_month
     total = served.sum(axis=-1, keepdims=True)
     if business.is_best_first:
-        return total
+        over = np.full(np.broadcast_shapes(served.shape, jobs.per_month.shape), np.inf)
+        np.divide(jobs.per_month, served, out=over, where=served > 0)
+        least = over.min(axis=-1, keepdims=True)
+        return total * np.where(np.isfinite(least), np.maximum(least, 1.0), 1.0)
     is_asked = lived.can_do & ~lived.year.is_declined
     load = np.where(is_asked, lived.booked_days + down, 0.0)
     wanted = (jobs.per_month * load).sum(axis=-1, keepdims=True)

@@ -10,10 +10,11 @@ import numpy as np
 
 from scoring.answer.evaluation import Evaluation
 from scoring.model import fleet
-from scoring.model.figures import JobFigures, MachineFigures
+from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
-from scoring.model.money.year import days_down_per_job, year_lines
+from scoring.model.money.served import days_down_per_job
+from scoring.model.money.year_lines import year_lines
 from scoring.model.outcome import Outcome
 from scoring.questions.changed import each_changed, times_work
 
@@ -25,6 +26,7 @@ class Crew:
     people: int
     machines: MachineFigures
     jobs: JobFigures
+    business: BusinessFigures
     lived: Outcome
     raw: np.ndarray  # (multiple, machine, criterion)
 
@@ -55,8 +57,9 @@ class Rig:
 
     @property
     def days_down_per_job(self):
-        """Days that breakdowns cost, spread over its jobs."""
-        return float(days_down_per_job(self.crew.machines)[0, self.k, 0])
+        """Days of the diary that breakdowns cost, spread over its jobs."""
+        down = days_down_per_job(self.crew.machines, self.crew.business)
+        return float(down[0, self.k, 0])
 
 
 @dataclass(frozen=True)
@@ -88,8 +91,7 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
         again = each_changed(evaluation, changes, people, loaded=loaded)
-        machines, jobs, _ = again.figures
-        found[people] = Crew(people, machines, jobs, again.outcome, again.raw)
+        found[people] = Crew(people, *again.figures, again.outcome, again.raw)
     return found
 
 

@@ -1,6 +1,7 @@
 """How each figure of the decision matrix came about, and its score."""
 
 from scoring.model.job import crew
+from scoring.model.money.served import bookable_days_down
 from scoring.words.expected import differs, why_differs
 from scoring.words.figures import figure, joined, number
 from scoring.words.workings.steps import Step, sheet_step, with_practice, worded
@@ -173,6 +174,12 @@ def _lost_steps(evaluation, k, criterion, is_us):
             machines.days_down[0, k, 0],
             "day",
             ["reliability.days_down"],
+        ),
+        Step(
+            "of them bookable",
+            bookable_days_down(machines, evaluation.figures.buyer)[0, k, 0],
+            "day",
+            "of calendar days down, the share that would have been worked on jobs",
         ),
     ]
 

@@ -160,8 +160,11 @@ def _days_how(evaluation, k, j):
     site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
     window = figure(site.window_min[0, k, j], "min")
     spare = figure(site.spare_min[0, k, j], "min")
-    if site.days[0, k, j] == 1:
-        return f"fits the {window} of a day on site, {spare} to spare"
-    stays = "may stay built" if job.overnight else "packed down and built anew each day"
     lodged = "; crew lodged nearby" if site.is_lodged[0, k, j] else ""
+    road = site.road_days[0, k, j]
+    if road > 0:
+        lodged += f", {figure(road, 'day')} on the road booked besides"
+    if site.days[0, k, j] == 1:
+        return f"fits the {window} of a day on site, {spare} to spare{lodged}"
+    stays = "may stay built" if job.overnight else "packed down and built anew each day"
     return f"{window} a day on site, {stays}{lodged}; {spare} to spare on the last"

@@ -9,8 +9,8 @@ from scoring.model.job.site_time import booked_days, fastest_mode, scans, site_t
 from tests.model.builders import business, jobs, machines
 
 
-def on_site(machine, job, buyer=None, carry=5.0):
-    return site_time(machine, job, buyer or business(), np.array([[[carry]]]))
+def on_site(machine, job, buyer=None, carry=5.0, **ways):
+    return site_time(machine, job, buyer or business(), np.array([[[carry]]]), **ways)
 
 
 def only(array):
@@ -103,11 +103,22 @@ def test_machine_that_may_not_stay_built_prints_whole_stands():
     assert only(on_site(machines(), jobs(wall), business(day_min=280)).days) == 2
 
 
-def test_stand_longer_than_a_day_is_impossible_anew_each_day():
-    """A rail position of 300 min never fits the 215 min left of a rebuilding day."""
-    # 3 × 10 = 30 m² = 300 min > 300 − 85
+def test_a_stand_longer_than_a_day_is_cut():
+    """300 min never fit the 215 min left of a rebuilding day; two halves fit two."""
+    # 3 × 10 = 30 m² = 300 min > 300 − 85. In two: 300 + a shift of 15 = 2 · 157.5;
+    # the first day has 300 − 85 − 40 = 175 min for one, the second 215.
     wall = jobs({"height_m": 10, "stays_built": False})
     site = on_site(machines(), wall, business(day_min=300))
+    assert (only(site.stands), only(site.days)) == (2, 2)
+    # 85 + 40 + 315 and the second build day
+    assert only(site.on_site_min) == 440 + 85
+    assert only(site.spare_min) == pytest.approx(215 - 157.5)
+
+
+def test_a_day_that_building_fills_is_impossible_anew_each_day():
+    """85 min to build and pack down of a day of 85: nothing is ever printed."""
+    wall = jobs({"stays_built": False})
+    site = on_site(machines(), wall, business(day_min=85))
     assert np.isnan(only(site.days))
     assert np.isnan(only(site.on_site_min))
 
@@ -157,21 +168,29 @@ def test_too_far_for_a_day_unless_lodged():
     """A drive of nine hours leaves nothing of eight; a night nearby does."""
     far = jobs({"distance_km": 270})
     assert np.isnan(only(on_site(machines(), far).days))
-    site = on_site(machines(), far, business(lodging_per_night=120))
-    assert only(site.is_lodged)
+    site = on_site(machines(), far, is_lodged=True)
     assert only(site.days) == 1
     assert only(site.spare_min) == 295
+    # 4.5 h each way: a day there, a night, a day on site, a night, a day back
+    assert only(site.nights) == 2
+    assert only(booked_days(site, far, business())) == 3
 
 
-def test_lodging_is_taken_only_where_it_is_cheaper():
-    """Two days: driving twice costs 2 × 2 × 50 × 0.5 = 100; lodging 50 + 2 nights."""
-    # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min on site
-    wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 50})
-    cheap = on_site(machines(), wall, business(lodging_per_night=20))
-    dear = on_site(machines(), wall, business(lodging_per_night=30))
-    assert only(cheap.is_lodged)
-    assert not only(dear.is_lodged)
-    assert only(dear.days) == 2
+def test_a_drive_of_more_than_a_day_books_two_each_way():
+    """800 km at 55 km/h are 14.5 h: two days of 8 h there, one on site, two back."""
+    far, buyer = jobs({"distance_km": 800}), business(travel_km_per_h=55)
+    site = on_site(machines(), far, buyer, is_lodged=True)
+    assert only(booked_days(site, far, buyer)) == 5
+    assert only(site.nights) == 4
+    assert only(site.drives) == 1
+
+
+def test_a_short_drive_falls_in_the_evenings_of_a_lodged_crew():
+    """200 km at 60 km/h, 6 h 40 of 8 h: no day of its own, one night a day on site."""
+    # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min: two days
+    wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 200})
+    site = on_site(machines(), wall, is_lodged=True)
+    assert only(booked_days(site, wall, business())) == only(site.nights) == 2
 
 
 def test_fewest_passes_that_are_enough_and_fastest():
@@ -228,6 +247,30 @@ def test_days_hold_the_work(width, height, speed, stays_built):
     assert only(site.on_site_min) <= room + 1e-6
     assert only(sum(site.parts)) == pytest.approx(only(site.on_site_min))
     assert only(site.spare_min) >= -1e-6
+
+
+@given(
+    width=st.floats(0.5, 20),
+    height=st.floats(0.5, 5),
+    rail=st.floats(0.5, 8),
+    longer=st.floats(1, 4),
+    stays_built=st.booleans(),
+    has_carriage=st.booleans(),
+    passes=st.integers(1, 4),
+)
+def test_a_longer_rail_never_takes_more_days(
+    width, height, rail, longer, stays_built, has_carriage, passes
+):
+    """Whatever a shorter rail can do, a longer one can do, cut into the same stands."""
+    carriage = {"head_speed_m_per_min": 6, "turnaround_min": 0.05}
+    carriage["strip_width_m"] = 0.3 if has_carriage else np.nan
+    rails = [carriage | {"rail_length_m": metres} for metres in (rail, rail * longer)]
+    wall = {"width_m": width, "height_m": height, "stays_built": stays_built}
+    found = on_site(machines(*rails), jobs(wall, passes=[passes]))
+    short, long = np.nan_to_num(found.days[0, :, 0], nan=np.inf)
+    assert long <= short
+    if long == short and np.isfinite(long):
+        assert found.on_site_min[0, 1, 0] <= found.on_site_min[0, 0, 0] + 1e-6
 
 
 @given(speed=st.floats(0.5, 10), factor=st.floats(1, 5))

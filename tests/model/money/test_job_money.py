@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scoring.model.money import job_money
-from scoring.model.money.year import best_first, pro_rata
+from scoring.model.money.served import best_first, pro_rata
 from scoring.model.outcome import outcome
 from tests.model.builders import business, jobs, machines
 
@@ -38,13 +38,14 @@ def test_contribution_of_one_job():
     """A 6 m² job line by line."""
     # revenue 6 × 100 = 600; ink 6 × 10 ml × 0.1 = 6; purge 20 ml × 0.1 × 1 day = 2
     # wear 6 × (2000/1000 + 500/1000) = 15; travel 2 × 30 km × 0.5 = 30
-    # wages: (185 min + 60 min drive)/60 × 12 = 49; spoilt 10 % of
-    # (6 + (2 + 30 + 49) × 60/185) = 0.1 × 32.27 = 3.227
+    # wages: (185 min + 60 min drive)/60 × 12 = 49; spoilt 10 % of the ink again, of
+    # the 60 min printed at 12 an hour, and of 60/420 of a further day on site (purge,
+    # drive, wages on the road): 0.1 × (6 + 12 + (2 + 30 + 12)/7) = 2.43
     machine = machines(
         {"purge_ml": 20, "head_price": 2000, "lamp_price": 500, "spoilt_share": 0.1}
     )
     found = lines(machine, jobs({"distance_km": 30}), people=2, wage_per_h=12)
-    spoilt = 0.1 * (6 + 81 * 60 / 185)
+    spoilt = 0.1 * (6 + 12 + 44 / 7)
     assert found == pytest.approx(
         {
             "revenue": 600,
@@ -159,13 +160,15 @@ def test_work_that_loses_money_is_declined_unless_it_must_be_served():
 
 
 def test_breakdowns_take_days_out_of_the_same_diary():
-    """A stoppage of 5 days every 10 jobs: each job costs 1.5 days of 10."""
-    # 20 wanted; 10 / 1.5 = 6.67 served, 6.67 booked, 3.33 lost a month = 40 a year
-    machine = machines({"jobs_between_stoppages": 10, "days_down": 5})
+    """A stop of 36.5 calendar days every 10 jobs: each job costs 2.2 days of 10."""
+    # Of 365 calendar days 5 · 48 = 240 are worked, so 24 of 36.5; half of them, 12, are
+    # bookable: 1.2 a job. 20 wanted; 10 / 2.2 = 4.545 served and booked; 5.4545 lost a
+    # month, 65.4545 a year
+    machine = machines({"jobs_between_stoppages": 10, "days_down": 36.5})
     found = outcome(machine, jobs({"per_month": 20}), business())
-    assert found.year.booked_days.item() == pytest.approx(20 / 3)
-    assert found.year.days_available.item() == pytest.approx(20 / 3)
-    assert found.year.days_lost.item() == pytest.approx(40)
+    assert found.year.booked_days.item() == pytest.approx(10 / 2.2)
+    assert found.year.days_available.item() == pytest.approx(10 / 2.2)
+    assert found.year.days_lost.item() == pytest.approx(12 * 1.2 * 10 / 2.2)
 
 
 def test_heads_that_age_before_they_wear_out_cost_the_difference():
@@ -205,7 +208,7 @@ def test_twice_as_fast_earns_the_same_on_a_day_that_holds_one_job():
         ({"prints_surface": False}, {}, "surface", 1),
         ({}, {"is_curved": True}, "curved", 1),
         ({}, {"distance_km": 300}, "too_far", 1),
-        ({}, {"height_m": 50, "stays_built": False}, "too_long", 1),
+        ({"assembly_min": 460}, {"stays_built": False}, "too_long", 1),
     ],
 )
 def test_what_a_machine_misses_and_by_how_much(machine, job, missed, by):

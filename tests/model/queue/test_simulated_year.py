@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scoring.errors import ScoringError
+from scoring.model.money.served import bookable_days_down
 from scoring.model.outcome import outcome
 from scoring.model.queue.checked import Diary
 from scoring.model.queue.simulated_year import (
@@ -237,7 +238,7 @@ def average_and_inputs(*types, **figures):
         lived.contribution[0],
         fixed[0, :, 0],
         np.broadcast_to(rigs.jobs_between_stoppages, fixed.shape)[0, :, 0],
-        np.broadcast_to(rigs.days_down, fixed.shape)[0, :, 0],
+        np.broadcast_to(bookable_days_down(rigs, buyer), fixed.shape)[0, :, 0],
     )
     diary = Diary(5, 48, figures.get("bookable_share", 0.5))
     return lived.year, (*inputs, diary)

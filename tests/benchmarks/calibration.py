@@ -27,6 +27,7 @@ from scoring.decision import (
     ranking,  # noqa: E402
 )
 from scoring.evidence import draws  # noqa: E402
+from scoring.inputs.quantity import quantity_at  # noqa: E402
 
 ROOT = Path(__file__).parents[2]
 BRIEFS = ("new-entrant", "workshop", "second-rig")
@@ -57,18 +58,30 @@ def _another(evaluation, rng):
     weights = rng.dirichlet(np.where(evaluation.weights > 0, 1.0, 1e-9))
     factor = rng.uniform(0.2, 2.0)
     evidence = {
-        key: _wider(figure, factor) for key, figure in evaluation.evidence.items()
+        key: _wider(figure, factor, *_bounds(evaluation, key))
+        for key, figure in evaluation.evidence.items()
     }
     return replace(evaluation, weights=weights, evidence=evidence)
 
 
-def _wider(figure, factor):
-    """Return a figure with its range drawn out or in around the likely value."""
+def _bounds(evaluation, key):
+    """Return what the field of a figure allows; anything where no file has it."""
+    owner, path = key
+    quantity = quantity_at(evaluation.record_of(owner), path)
+    return (-np.inf, np.inf) if quantity is None else quantity.bounds
+
+
+def _wider(figure, factor, least, most):
+    """Return a figure with its range drawn out or in around the likely value.
+
+    No further than its field allows: a range outside could not have been written.
+    """
     low = figure.likely - factor * (figure.likely - figure.low)
     high = figure.likely + factor * (figure.high - figure.likely)
     if figure.low >= 0:
         low = max(low, 0.02 * figure.likely)  # what is above 0 stays above 0
-    return replace(figure, low=low, high=max(high, low))
+    low, high = max(low, least), min(max(high, low), most)
+    return replace(figure, low=low, high=high)
 
 
 def _totals(evaluation, seed, n_draws):

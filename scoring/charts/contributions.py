@@ -111,9 +111,13 @@ def table(evaluation, is_us=False):
 
 
 def _row(evaluation, k, weighed, stars, is_us):
-    outdone = "" if evaluation.is_on_pareto_front[k] else " (outdone)"
+    remarks = [
+        "in doubt" if evaluation.status(k) == "in_doubt" else "",
+        "" if evaluation.is_on_pareto_front[k] else "outdone",
+    ]
+    said = ", ".join(filter(None, remarks))
     return [
-        evaluation.names[k] + outdone,
+        evaluation.names[k] + (f" ({said})" if said else ""),
         str(evaluation.rank_weighted_sum[k]),
         f"{evaluation.weighted_sum[k]:.3f}",
         f"{evaluation.topsis[k]:.3f}",

@@ -27,7 +27,7 @@ CAUTIONS_OF = {
     "The rest": ("mains",),
 }
 SAME_PRINT = "its timed prints can be compared with these: same size and passes"
-STAND_IN = "from the other machines"
+STAND_IN = "a wide guess"
 HEAD = ["", "as written", "counts as", "basis"]
 
 
@@ -121,8 +121,8 @@ def sheet(files, evaluation, is_us):
                 text.caution(*CAUTIONS_OF[name])
     st.caption(
         "Counts as: likely (lowest to highest). What a seller quotes is widened to the "
-        "seller's own side; what nobody tells counts as the best, the worse quartile "
-        "and the worst of the other machines."
+        "seller's own side; what nobody tells counts as a wide guess, more likely "
+        "on the worse side."
     )
     downloads(machine, [row for name in shown for row in tables[name]])
 

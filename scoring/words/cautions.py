@@ -43,9 +43,9 @@ CAUTIONS = {
     "height": "Touching up above reach takes a platform, not a ladder.",
     "van": "Van: weigh the load against the payload and lash it; ink must not freeze.",
     "money": (
-        "Money: before tax, after your own pay; an estimate from the inputs shown. Ask "
-        "an accountant, a customs broker and an insurer. Pay abroad in stages, the "
-        "balance after an acceptance print."
+        "Money: before tax, after your own pay (none where you name no hour); an "
+        "estimate from the inputs shown. Ask an accountant, a customs broker and an "
+        "insurer. Pay abroad in stages, the balance after an acceptance print."
     ),
     "artwork": (
         "Artwork: written approval of the design, the right to use it, and liability "

@@ -95,7 +95,9 @@ def low_point(found, k):
     currency, name = evaluation.brief.currency, evaluation.names[k]
     low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])
     said = f"{name} is deepest in the red by {about(low, currency)}, in month {month}"
-    said += " after signing; what you live on until then is not in it."
+    said += " after signing; what you live on until then is not in it"
+    is_paid = float(evaluation.figures.buyer.own_hour[0, 0, 0]) > 0
+    said += ", but for the pay of your hours." if is_paid else "."
     own = float(evaluation.figures.buyer.cash[0, 0, 0])
     gap = float(found.funds_gap[k])
     if gap > 0:
@@ -125,9 +127,10 @@ def returns(found, k):
             f"{rates.sign_changes} times: go by the present value."
         )
     rate = figure(float(rates.rate), "share")
+    has_pay = float(found.evaluation.figures.buyer.own_hour[0, 0, 0]) > 0
     return (
         f"The months return {rate} a year on what is put in (rate of return, IRR), "
-        "before any pay for you."
+        f"{'after your own pay' if has_pay else 'before any pay for you'}."
     )
 
 

@@ -5,7 +5,7 @@ import pytest
 from scoring import evaluate
 from scoring.questions.years import years
 from scoring.words.figures import GROUP
-from scoring.words.money import low_point
+from scoring.words.money import low_point, returns
 from scoring.words.workings.criteria import working
 from tests.cases import brief, machine
 from tests.questions.test_years import NOW, PLAIN, asked
@@ -43,3 +43,14 @@ def test_support_is_the_answer_and_the_parts():
         ("if all is as told", pytest.approx(4)),
         ("days until running again", pytest.approx(4)),
     ]
+
+
+def test_pay_is_said_to_be_counted_where_it_is():
+    """With an hour named, low point and return are after own pay; else before any."""
+    hour = ("discount_rate: 0 %", "discount_rate: 0 %, own_hour: 10 EUR/h")
+    for edits, pay in (([hour], True), ([], False)):
+        found = years(evaluate(asked(edits=edits), [machine()]))
+        assert returns(found, 0).endswith(
+            "after your own pay." if pay else "before any pay for you."
+        )
+        assert ("but for the pay of your hours" in low_point(found, 0)) is pay

@@ -30,8 +30,8 @@ OUTDONE = (
     "and better on something."
 )
 ASSUMED = (
-    "* rests on a figure that the seller has not told; the other machines' worse "
-    "quartile stands in for it."
+    "* rests on a figure that the seller has not told; a wide guess, more likely on "
+    "the worse side, stands in for it."
 )
 
 

@@ -9,7 +9,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.answer.evaluation import evaluated, sure_of
-from scoring.answer.expected import Expected, expected, is_out, mapped, of_places
+from scoring.answer.expected import (
+    Expected,
+    expected,
+    is_out,
+    mapped,
+    mean_of,
+    of_places,
+)
 from scoring.answer.run import run
 from scoring.decision import ranking
 from scoring.evidence.draws import in_brief_currency
@@ -244,7 +251,8 @@ def _expected(evaluation, rows, alternatives, people, variants, loaded, alone):
     if alone is not None and loaded is not None:
         loaded = of_places(loaded, [alone], len(evaluation.names))
     drawn = in_brief_currency(tiled, evidence, brief)
-    again = run(brief, evaluation.criteria, variants, drawn, loaded)
+    kept = mean_of(len(alternatives), n_rows)
+    again = run(brief, evaluation.criteria, variants, drawn, loaded, kept)
     flat_above = [criterion.flat_above for criterion in evaluation.criteria]
     return expected(again, evaluation.scale, flat_above, len(alternatives), n_rows)[1]
 

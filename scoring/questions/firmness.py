@@ -243,7 +243,7 @@ def net_benefit(evaluation, again):
     business = again.figures.buyer
     chosen = list(alternatives(evaluation))
     lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
-    npv = np.where(again.is_ruled_out, lost, again.npv)[:, chosen]
+    npv = np.where(again.is_ruled_out, lost, again.months.npv)[:, chosen]
     rate = business.discount_rate[..., 0]
     a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)

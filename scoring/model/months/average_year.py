@@ -29,23 +29,35 @@ class Months(NamedTuple):
     work: cash.Work  # a full, learned month; (draw, machine, 1)
     running: cash.Running
     payment: Payment
-    cash: cash.Cash  # (draw, machine, month)
+    cash: cash.Cash | None  # (draw, machine, month), or what is kept of it
     funds: np.ndarray  # cash and credit that the payments leave; (draw, machine)
+    lowest: np.ndarray  # cash so far, 0 or less; (draw, machine)
+    npv: np.ndarray  # (draw, machine)
 
 
-def months(machines, jobs, business, lived):
+def months(machines, jobs, business, lived, kept=cash.every_draw):
     """Return the Months of every machine.
 
     Parameters
     ----------
     machines, jobs, business : MachineFigures, JobFigures, BusinessFigures
     lived : Outcome of these figures
+    kept : function of a month's figures, or None; as in `cash_of_draws`
 
     Raises
     ------
     ScoringError
         If delivery is not within the horizon.
     """
+    of = work, _, running, payment, _ = _purchase(machines, jobs, business, lived)
+    found = cash.cash_of_draws(*of, business.discount_rate[..., 0], kept)
+    left = business.credit - borrowed(business, lived.upfront)
+    funds = (business.cash + _above(left) + 0 * lived.upfront)[..., 0]
+    return Months(work, running, payment, found.cash, funds, found.lowest, found.npv)
+
+
+def _purchase(machines, jobs, business, lived):
+    """Return what `monthly_cash` asks for: work, trade, running, payment, years."""
     work = full_month(machines, jobs, business, lived)
     at_rest, saved = _at_rest(machines, jobs, business, lived)
     running = cash.Running(
@@ -56,12 +68,7 @@ def months(machines, jobs, business, lived):
         resale=_above(machines.resale),
     )
     payment = payment_of(machines, business, lived.upfront)
-    found = cash.monthly_cash(
-        work, business.trade, running, payment, business.horizon_years
-    )
-    left = business.credit - borrowed(business, lived.upfront)
-    funds = business.cash + _above(left)
-    return Months(work, running, payment, found, (funds + 0 * lived.upfront)[..., 0])
+    return work, business.trade, running, payment, business.horizon_years
 
 
 def _at_rest(machines, jobs, business, lived):

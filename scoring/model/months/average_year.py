@@ -85,7 +85,7 @@ def _at_rest(machines, jobs, business, lived):
 
     at_rest, at_work = others(HARDLY * served), others(served)
     n_jobs = served.sum(axis=-1, keepdims=True)
-    zero = np.zeros(np.broadcast_shapes(at_rest.shape, n_jobs.shape))
+    zero = 0.0 * (at_rest + n_jobs)
     return at_rest, np.divide(at_rest - at_work, n_jobs, out=zero, where=n_jobs > 0)
 
 
@@ -103,7 +103,7 @@ def full_month(machines, jobs, business, lived):
     price = mean(lines.revenue)
     on_site = np.nan_to_num(site.on_site_min)
     building = np.nan_to_num(site.parts.assembly + site.parts.prime)
-    share = np.divide(building, on_site, out=np.zeros(on_site.shape), where=on_site > 0)
+    share = np.divide(building, on_site, out=np.zeros_like(on_site), where=on_site > 0)
     down = days_down_per_job(machines, business)
     days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
@@ -125,7 +125,8 @@ def full_month(machines, jobs, business, lived):
 
 
 def _quotient(numerator, denominator):
-    out = np.zeros(np.broadcast_shapes(numerator.shape, denominator.shape))
+    numerator, denominator = np.broadcast_arrays(numerator, denominator)
+    out = np.zeros_like(numerator, dtype=float)
     return np.divide(numerator, denominator, out=out, where=denominator > 0)
 
 
@@ -157,7 +158,7 @@ def _mean_job(served, per_job):
     total = served.sum(axis=-1, keepdims=True)
     sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0)
     sums = sums.sum(axis=-1, keepdims=True)
-    return np.divide(sums, total, out=np.zeros(total.shape), where=total > 0)
+    return np.divide(sums, total, out=np.zeros_like(total), where=total > 0)
 
 
 def payment_of(machines, business, upfront):

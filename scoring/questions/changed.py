@@ -14,7 +14,6 @@ from scoring.answer.expected import (
     expected,
     is_out,
     mapped,
-    mean_of,
     of_places,
 )
 from scoring.answer.run import run
@@ -61,6 +60,8 @@ def each_changed(
     evaluation, alternatives, people=None, variants=None, loaded=None, n_draws=FEW
 ):
     """Return the Expected of each alternative, in few calls of the model.
+
+    Without cash by the month, but what it comes to.
 
     With fewer draws than the evaluation has, what an alternative changes is told by
     these draws and added to what the evaluation expects: the same draws on both sides,
@@ -251,8 +252,7 @@ def _expected(evaluation, rows, alternatives, people, variants, loaded, alone):
     if alone is not None and loaded is not None:
         loaded = of_places(loaded, [alone], len(evaluation.names))
     drawn = in_brief_currency(tiled, evidence, brief)
-    kept = mean_of(len(alternatives), n_rows)
-    again = run(brief, evaluation.criteria, variants, drawn, loaded, kept)
+    again = run(brief, evaluation.criteria, variants, drawn, loaded)
     flat_above = [criterion.flat_above for criterion in evaluation.criteria]
     return expected(again, evaluation.scale, flat_above, len(alternatives), n_rows)[1]
 

@@ -153,7 +153,7 @@ def expected(again, scale, flat_above, n_alternatives, n_rows):
 
     Parameters
     ----------
-    again : Run of n_alternatives · n_rows draws; of its months the `mean_of`, or nothing
+    again : Run of n_alternatives · n_rows draws, its months as `mean_of` or none
         Of each alternative the draw in which all is as told, then its draws.
     scale : shape (criterion, 2)
     """

@@ -11,6 +11,7 @@ from scoring.answer.expected import (
     expected,
     is_doubtful,
     is_out,
+    mean_of,
     of_places,
 )
 from scoring.answer.plans import PlanResult, choose_plans
@@ -220,11 +221,11 @@ def evaluated(
     criteria, n = criteria_of(brief), len(machines)
     all_variants = [variant for machine in machines for variant in variants_of(machine)]
     drawn = in_brief_currency(rows, evidence, brief)
-    again = run(brief, criteria, all_variants, drawn)
+    n_rows = len(next(iter(rows.values())))
+    again = run(brief, criteria, all_variants, drawn, kept=mean_of(1, n_rows))
     if scale is None:
         scale = scale_of(brief, criteria, again)
     flat_above = [criterion.flat_above for criterion in criteria]
-    n_rows = len(next(iter(rows.values())))
     of_all = expected(again, scale, flat_above, 1, n_rows)
     places, plans = choose_plans(machines, all_variants, of_all[1])
     told, found = (of_places(each, places, len(all_variants)) for each in of_all)

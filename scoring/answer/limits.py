@@ -6,7 +6,6 @@ import numpy as np
 
 from scoring.model.job.crew import HIRED, NOBODY
 from scoring.model.job.vehicle import NONE_FITS
-from scoring.model.months.worth import low_point
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9
@@ -45,8 +44,8 @@ def limits(brief, features, figures, outcome, by_month):
     if business.payment.way != "lease":
         found.append(_money("cash", upfront, business.cash + business.credit, brief))
     if tells_timing(brief) and not brief.owned:  # rigs bring money of their own
-        deepest = -low_point(by_month.cash.flows)[0]
-        found.append(Limit("low_point", "", deepest, by_month.funds, brief.currency))
+        lowest, funds = by_month.lowest, by_month.funds
+        found.append(Limit("low_point", "", -lowest, funds, brief.currency))
     if brief.limits.highest_upfront is not None:
         found.append(
             _money("highest_upfront", upfront, business.highest_upfront, brief)

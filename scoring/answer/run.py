@@ -10,9 +10,7 @@ from scoring.evidence.buyer_arrays import business_figures
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.machine_arrays import machine_figures
 from scoring.model.figures import Figures
-from scoring.model.money.finance import net_present_value
 from scoring.model.months.average_year import Months, months
-from scoring.model.months.worth import monthly_rate
 from scoring.model.outcome import Outcome, outcome
 
 
@@ -25,25 +23,23 @@ class Run(NamedTuple):
     limits: tuple[Limit, ...]
     raw: np.ndarray  # (draw, machine, criterion), each in its unit
     is_ruled_out: np.ndarray  # bool (draw, machine)
-    months: Months  # cash by the month
-    npv: np.ndarray  # (draw, machine), of the months
+    months: Months  # its cash only where it is kept
 
 
-def run(brief, criteria, variants, drawn, loaded=None):
+def run(brief, criteria, variants, drawn, loaded=None, kept=None):
     """Return the Run of these variants on drawn figures, one draw or many.
 
-    `loaded` are the vehicles where they were decided before; else decided anew.
+    `loaded` are the vehicles where they were decided before; else decided anew. `kept`
+    says what is kept of cash by the month, as in `cash_of_draws`.
     """
     figures = figures_of(brief, variants, drawn)
     lived = outcome(*figures, loaded)
-    by_month = months(*figures, lived)
-    rate = figures.buyer.discount_rate[..., 0]
-    npv = net_present_value(by_month.cash.flows, monthly_rate(rate))
+    by_month = months(*figures, lived, kept)
     features = [v.features for v in variants]
     broken = tuple(limits(brief, features, figures, lived, by_month))
     raw = criterion_figures(criteria, variants, figures, lived, drawn)
     is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
-    return Run(drawn, figures, lived, broken, raw, is_ruled_out, by_month, npv)
+    return Run(drawn, figures, lived, broken, raw, is_ruled_out, by_month)
 
 
 def redrawn(evaluation, drawn):

@@ -11,7 +11,8 @@ BATCHES = 20  # groups of draws that the error of a value of information rests o
 FEWEST = 40  # draws that leave no batch empty
 TOO_FEW = f"too few draws for the value of information; at least {FEWEST} are needed"
 RESAMPLES = 200
-AT_ONCE = 10  # resamples: more would fall out of the cache
+AT_ONCE = 16  # resamples; more, of more figures, would fall out of the cache
+FIGURES_AT_ONCE = 4_096
 GOLDEN = (5**0.5 - 1) / 2
 
 
@@ -292,44 +293,76 @@ def evppi_of(sums, evpi_value):
     if not sums.counts.sum(axis=-1).all():
         raise ScoringError(TOO_FEW)
     half = len(sums.counts) // 2
-    (value,) = _worth_of_bins(sums, np.ones((1, 2, half)))
     rng = np.random.default_rng(0)
     picks = rng.multinomial(half, np.full(half, 1 / half), size=(RESAMPLES, 2))
-    parts = [
-        _worth_of_bins(sums, picks[start : start + AT_ONCE])
-        for start in range(0, RESAMPLES, AT_ONCE)
-    ]
-    spread = np.concatenate(parts).std(axis=0)
+    times = np.concatenate([np.ones((1, 2, half)), picks])
+    value, *resampled = _worth_of_inputs(sums, times)
+    spread = np.std(resampled, axis=0)
     # A resample of h batches varies by (h - 1)/h of what fresh ones would.
     error = spread * np.sqrt(half / (half - 1))
     return value.clip(0, evpi_value), error
 
 
-def _worth_of_bins(sums, times):
+def _worth_of_inputs(sums, times):
+    """Return what choosing by bin brings more, a few inputs and resamples at a time.
+
+    `times`, (resample, half, batch of the half), says how often each batch counts; the
+    worth is (resample, input).
+    """
+    _, n_inputs, n_bins, n_alternatives = sums.sums.shape
+    size = max(1, FIGURES_AT_ONCE // (n_bins * n_alternatives))
+    worth = np.zeros((len(times), n_inputs))
+    for first in range(0, n_inputs, size):
+        some = slice(first, first + size)
+        halves = [_half(sums, h, some) for h in (0, 1)]
+        for start in range(0, len(times), AT_ONCE):
+            rows = slice(start, start + AT_ONCE)
+            worth[rows, some] = _worth_of_bins(halves, times[rows])
+    return worth
+
+
+def _half(sums, first, inputs):
+    """Return the BinSums of every other batch, alternatives before inputs.
+
+    Laid out once for all resamples: (batch, alternative, input, bin).
+    """
+    of_half, counts = (part[first::2, inputs] for part in sums)
+    of_half = np.ascontiguousarray(of_half.transpose(0, 3, 1, 2))
+    return BinSums(of_half, counts.astype(float))
+
+
+def _worth_of_bins(halves, times):
     """Return what choosing by bin brings more, each batch counted so many times.
 
     `times` is (resample, half, batch of the half); the worth (resample, input).
     """
-    halves = [
-        BinSums(*(_weighed(times[:, h], part[h::2]) for part in sums)) for h in (0, 1)
-    ]
-    gained = _gained(halves[0], halves[1]) + _gained(halves[1], halves[0])
-    return gained / sum(half.counts.sum(axis=-1) for half in halves)
+    one, other = (
+        BinSums(*(_weighed(times[:, h], part) for part in half))
+        for h, half in enumerate(halves)
+    )
+    gained = _gained(one, other) + _gained(other, one)
+    return gained / (one.counts + other.counts).sum(axis=-1)
 
 
 def _weighed(times, part):
     """Return sums over batches, each so many times: one product for all resamples."""
     flat = part.reshape(len(part), -1)
-    return (times.astype(float) @ flat).reshape(len(times), *part.shape[1:])
+    return (times @ flat).reshape(len(times), *part.shape[1:])
 
 
 def _gained(chooser, judge):
-    """Return the judge's total under the chooser's choice by bin, less that by all."""
-    overall = chooser.sums.sum(axis=-2, keepdims=True).argmax(axis=-1)
-    by_bin = np.where(chooser.counts > 0, chooser.sums.argmax(axis=-1), overall)
-    overall = np.broadcast_to(overall, by_bin.shape)
-    chosen, plain = (
-        np.take_along_axis(judge.sums, choice[..., None], axis=-1)[..., 0]
-        for choice in (by_bin, overall)
-    )
-    return (chosen - plain).sum(axis=-1)
+    """Return the judge's total under the chooser's choice by bin, less that by all.
+
+    Figures are (resample, alternative, input, bin). Alternative by alternative: they
+    are few, and each step then goes through long rows.
+    """
+    overall = chooser.sums.sum(axis=-1).argmax(axis=1)[..., None]
+    best, chosen = chooser.sums[:, 0], judge.sums[:, 0]
+    plain = chosen
+    for k in range(1, chooser.sums.shape[1]):
+        rival, of_rival = chooser.sums[:, k], judge.sums[:, k]
+        chosen = np.where(rival > best, of_rival, chosen)
+        plain = np.where(overall == k, of_rival, plain)
+        best = np.maximum(best, rival)
+    more = np.where(chooser.counts > 0, chosen - plain, 0.0)
+    return more.sum(axis=-1)

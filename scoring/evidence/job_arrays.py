@@ -19,7 +19,7 @@ def job_figures(brief, variants, drawn):
     def row(path, absent=0.0):
         keys = [("brief", f"work.{k}.{path}") for k in range(len(brief.work))]
         figures = [drawn.get(key, np.full(n_draws, absent)) for key in keys]
-        return np.stack(figures, axis=1)[:, None, :]
+        return np.stack(figures).T[:, None, :]
 
     def fixed(read):
         return np.array([[[read(job) for job in brief.work]]])
@@ -82,7 +82,7 @@ def strip_width_m(machine):
 
 def _price_per_m2(brief, drawn, area_m2):
     """Return each job's price per m², that of its size band where it has bands."""
-    price = np.zeros(area_m2.shape)
+    price = np.zeros_like(area_m2)
     for k, job in enumerate(brief.work):
         path = f"work.{k}.price"
         if job.price.bands:

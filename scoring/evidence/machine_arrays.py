@@ -66,8 +66,12 @@ def _may_be_sold(variant):
 
 
 def _stacked(rows):
-    """Return (machine) rows of (draw,) as (draw, machine, 1)."""
-    return np.stack(rows, axis=1)[..., None]
+    """Return (machine) rows of (draw,) as (draw, machine, 1), row after row.
+
+    In this order, which results keep, loops go through many draws instead of through a
+    few machines or jobs.
+    """
+    return np.stack(rows).T[..., None]
 
 
 def _of_variant(variant, field, drawn, n_draws):
@@ -81,7 +85,8 @@ def _of_variant(variant, field, drawn, n_draws):
 def _speeds(variants, drawn, n_draws):
     """Return the pass modes of all machines, and each one's speeds in them."""
     pass_modes = sorted({passes for v in variants for passes in v.machine.speeds()})
-    speed = np.full((n_draws, len(variants), 1, len(pass_modes)), np.nan)
+    shape = (n_draws, len(variants), 1, len(pass_modes))
+    speed = np.full(shape, np.nan, order="F")
     for row, variant in enumerate(variants):
         for passes in variant.machine.speeds():
             mode = pass_modes.index(passes)
@@ -96,7 +101,7 @@ def _pieces(variants, drawn, n_draws):
     heaviest and without wheels: silence is no good news.
     """
     n_pieces = max(UNTOLD_PIECES, *(len(v.machine.pieces) for v in variants), 1)
-    mass = np.full((n_draws, len(variants), n_pieces), np.nan)
+    mass = np.full((n_draws, len(variants), n_pieces), np.nan, order="F")
     rolls = np.zeros((1, len(variants), n_pieces), bool)
     for row, variant in enumerate(variants):
         if not variant.machine.pieces:

@@ -2,7 +2,6 @@
 
 from scoring.model.months.cash import (
     Cash,
-    Lines,
     Running,
     Work,
     change_flows,
@@ -10,7 +9,6 @@ from scoring.model.months.cash import (
 )
 from scoring.model.months.learning import (
     demand_share,
-    jobs_by_month,
     learning_excess,
     learning_factor,
     per,
@@ -24,6 +22,7 @@ from scoring.model.months.payment import (
     own_cash,
     still_owed,
 )
+from scoring.model.months.steps import Lines
 from scoring.model.months.worth import (
     Returns,
     Worth,
@@ -49,7 +48,6 @@ __all__ = [
     "deposit_and_balance",
     "equivalent_annual_cost",
     "funds_gap",
-    "jobs_by_month",
     "learning_excess",
     "learning_factor",
     "lease",

@@ -9,7 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.answer.evaluation import evaluated, sure_of
-from scoring.answer.expected import Expected, expected, is_out, mapped, of_places
+from scoring.answer.expected import (
+    Expected,
+    expected,
+    is_out,
+    mapped,
+    of_places,
+)
 from scoring.answer.run import run
 from scoring.decision import ranking
 from scoring.evidence.draws import in_brief_currency
@@ -54,6 +60,8 @@ def each_changed(
     evaluation, alternatives, people=None, variants=None, loaded=None, n_draws=FEW
 ):
     """Return the Expected of each alternative, in few calls of the model.
+
+    Without cash by the month, but what it comes to.
 
     With fewer draws than the evaluation has, what an alternative changes is told by
     these draws and added to what the evaluation expects: the same draws on both sides,

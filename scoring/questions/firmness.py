@@ -21,7 +21,13 @@ from scoring.decision.central_weights import (
 )
 from scoring.decision.drawn_weights import weights_from_uniform
 from scoring.errors import ScoringError
-from scoring.evidence.draws import drawn, is_uncertain, stream_of, uniforms
+from scoring.evidence.draws import (
+    drawn,
+    figure_numbers,
+    is_uncertain,
+    numbers,
+    stream_of,
+)
 from scoring.model.money import finance
 
 CHUNK = 2_000  # draws at a time; bounds the memory, changes nothing else
@@ -183,7 +189,9 @@ class _Sums:
 
 def _part(evaluation, draws, start, stop):
     """Return the _Sums of some draws."""
-    figures = drawn(evaluation.evidence, evaluation.brief, draws.seed, start, stop)
+    evidence, of = evaluation.evidence, (draws.seed, start, stop)
+    uniform = figure_numbers(evidence, *of)
+    figures = drawn(evidence, evaluation.brief, *of, uniform)
     again, scores = redrawn(evaluation, figures)
     weights = drawn_weights(evaluation, draws, start, stop)
     is_out = np.isnan(scores[..., 0])
@@ -201,7 +209,7 @@ def _part(evaluation, draws, start, stop):
         benefit=benefit.sum(axis=0),
         regret=information.expected_regret(benefit) * (stop - start),
         best=float(benefit.max(axis=1).sum()),
-        bins=_binned(evaluation, draws, benefit, start, stop),
+        bins=_binned(evaluation, draws, benefit, uniform, start),
         spilt=(is_spilt & lived.can_do).sum(axis=0),
         kept_scores=scores[:MOST_KEPT],
         kept_results=lived.year.result[:MOST_KEPT, :, 0],
@@ -211,13 +219,9 @@ def _part(evaluation, draws, start, stop):
 def drawn_weights(evaluation, draws, start, stop):
     """Return weights, (draw, criterion), each criterion from a stream of its own."""
     stated = evaluation.weights
-    uniform = np.stack(
-        [
-            uniforms(draws.seed, f"weights/{criterion.id}", start, stop)
-            for criterion in evaluation.criteria
-        ],
-        axis=-1,
-    )
+    names = [f"weights/{criterion.id}" for criterion in evaluation.criteria]
+    uniform = numbers(draws.seed, names, start, stop)
+    uniform = np.stack([uniform[name] for name in names], axis=-1)
     weights = np.zeros(uniform.shape)
     counts = stated > 0  # what weighs nothing is not in question
     known = {
@@ -243,7 +247,7 @@ def net_benefit(evaluation, again):
     business = again.figures.buyer
     chosen = list(alternatives(evaluation))
     lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
-    npv = np.where(again.is_ruled_out, lost, again.npv)[:, chosen]
+    npv = np.where(again.is_ruled_out, lost, again.months.npv)[:, chosen]
     rate = business.discount_rate[..., 0]
     a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)
@@ -262,19 +266,18 @@ def streams(evaluation):
     return found
 
 
-def _binned(evaluation, draws, benefit, start, stop):
+def _binned(evaluation, draws, benefit, uniform, start):
     """Return net benefit summed in equal bins of each figure's own numbers.
 
     A figure rises with its uniform number, so equal bins of the number are equal bins
     of the figure, whatever the draws.
     """
-    n_bins = information.bins_for(draws.n_draws)
-    numbers = [uniforms(draws.seed, name, start, stop) for name in streams(evaluation)]
-    bins = np.zeros((stop - start, 0), int)
-    if numbers:
-        bins = (np.stack(numbers, axis=-1) * n_bins).astype(int)
-    batches = information.batches_of(start, stop - start)
-    return information.bin_sums(benefit, bins, n_bins, batches)
+    n_bins, n_draws = information.bins_for(draws.n_draws), len(benefit)
+    bins = np.zeros((0, n_draws), int)
+    if names := streams(evaluation):
+        bins = (np.stack([uniform[name] for name in names]) * n_bins).astype(int)
+    batches = information.batches_of(start, n_draws)
+    return information.bin_sums(benefit, bins.T, n_bins, batches)
 
 
 def _concluded(evaluation, sums, n_draws, seed, knowledge):

@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-NAMES = ("command_line", "draws", "page_latency")
+NAMES = ("command_line", "draws", "growth", "page_latency")
 
 
 def main():

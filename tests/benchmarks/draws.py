@@ -1,14 +1,12 @@
-"""How fast shares of ranks and whole-model draws are, against bare arithmetic.
+"""How fast shares of ranks are, against bare arithmetic; the model is in `growth`.
 
-    .venv/bin/python tests/benchmarks/draws.py [--large]
+    .venv/bin/python tests/benchmarks/draws.py
 
 Prints ratios to a reference measured in the same run: what lasts is the ratio.
 """
 
-import argparse
 import os
 import platform
-import resource
 import sys
 import time
 from importlib.metadata import version
@@ -18,18 +16,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from scoring import (
-    evaluate,  # noqa: E402
-    load_brief,  # noqa: E402
-    load_machines,  # noqa: E402
-)
 from scoring.decision import (
     acceptability,  # noqa: E402
     drawn_weights,  # noqa: E402
-)
-from scoring.questions.firmness import (
-    CHUNK,  # noqa: E402
-    how_firm,  # noqa: E402
 )
 
 N_DRAWS, N_ALTERNATIVES, N_CRITERIA = 100_000, 40, 12
@@ -93,34 +82,13 @@ def library(scores, weights):
     return seconds(loop)
 
 
-def model(is_large):
-    """Print whole-model draws a second, and the memory that more of them take."""
-    machines = load_machines("profiles/machines")
-    evaluation = evaluate(load_brief("profiles/briefs/workshop.yaml"), machines)
-    how_firm(evaluation, CHUNK)  # tables of quantiles are made once
-    print("whole model, evidence and weights drawn, worth of every figure")
-    for n_draws in (10_000, 100_000, *([10_000_000] if is_large else [])):
-        start = time.perf_counter()
-        how_firm(evaluation, n_draws)
-        taken = time.perf_counter() - start
-        memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-        print(
-            f"  {n_draws:>10} draws {taken:8.1f} s {n_draws / taken:8.0f} draws/s  "
-            f"peak {memory:.0f} MiB"
-        )
-
-
 def main():
     """Print what was measured, and on what."""
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--large", action="store_true", help="10 million draws, too")
-    options = parser.parse_args()
     print(
         f"{os.cpu_count()} cores, {platform.machine()}, Python "
         f"{platform.python_version()}, numpy {version('numpy')}"
     )
     shares()
-    model(options.large)
 
 
 if __name__ == "__main__":

@@ -560,6 +560,18 @@ def test_evppi_is_the_same_each_time():
     np.testing.assert_array_equal(information.evppi(*case), information.evppi(*case))
 
 
+def test_each_of_many_inputs_is_worth_what_it_is_worth_alone():
+    """More inputs than are looked at together, two of them of any worth: as alone."""
+    n_inputs = 300  # × 9 bins × 3 alternatives: twice what is looked at together
+    inputs = rng().random((4_000, n_inputs))
+    net = np.column_stack([inputs[:, [0, 299]] - 0.5, np.zeros(len(inputs))])
+    value, error = information.evppi(net, inputs, 9)
+    assert set(value.argsort()[-2:]) == {0, 299}
+    for k in (0, 150, 151, 152, 299):
+        alone = information.evppi(net, inputs[:, [k]], 9)
+        assert (value[k], error[k]) == pytest.approx((alone[0][0], alone[1][0]))
+
+
 def test_bin_sums_of_chunks_add_up():
     """Sums by batch and bin, added over chunks, give counts exactly and EVPPI too."""
     net, inputs = normal_case(3000, seed=6)

@@ -55,7 +55,7 @@ def _floor(quotient):
 def _divided(numerator, denominator, otherwise):
     """Return the quotient where the denominator is above 0, else `otherwise`."""
     numerator, denominator = np.broadcast_arrays(numerator, denominator)
-    out = np.full(numerator.shape, float(otherwise))
+    out = np.full_like(numerator, otherwise, dtype=float)
     is_valid = denominator > SLACK
     return np.divide(numerator, denominator, out=out, where=is_valid)
 

@@ -21,7 +21,7 @@ def pro_rata(per_month, load, days):
     """
     days = np.maximum(days, 0.0)  # what must-serve work leaves may be −1e-16
     wanted = (per_month * load).sum(axis=-1, keepdims=True)
-    share = np.divide(days, wanted, out=np.ones(wanted.shape), where=wanted > days)
+    share = np.divide(days, wanted, out=np.ones_like(wanted), where=wanted > days)
     return per_month * share
 
 

@@ -67,5 +67,5 @@ def year(machines, jobs, business, site, lines, can_do, booked):
 
 
 def _quotient(numerator, denominator, otherwise):
-    out = np.full(numerator.shape, otherwise)
+    out = np.full_like(numerator, otherwise, dtype=float)
     return np.divide(numerator, denominator, out=out, where=denominator > 0)

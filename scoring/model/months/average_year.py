@@ -29,23 +29,35 @@ class Months(NamedTuple):
     work: cash.Work  # a full, learned month; (draw, machine, 1)
     running: cash.Running
     payment: Payment
-    cash: cash.Cash  # (draw, machine, month)
+    cash: cash.Cash | None  # (draw, machine, month), or what is kept of it
     funds: np.ndarray  # cash and credit that the payments leave; (draw, machine)
+    lowest: np.ndarray  # cash so far, 0 or less; (draw, machine)
+    npv: np.ndarray  # (draw, machine)
 
 
-def months(machines, jobs, business, lived):
+def months(machines, jobs, business, lived, kept=cash.every_draw):
     """Return the Months of every machine.
 
     Parameters
     ----------
     machines, jobs, business : MachineFigures, JobFigures, BusinessFigures
     lived : Outcome of these figures
+    kept : function of a month's figures, or None; as in `cash_of_draws`
 
     Raises
     ------
     ScoringError
         If delivery is not within the horizon.
     """
+    of = work, _, running, payment, _ = _purchase(machines, jobs, business, lived)
+    found = cash.cash_of_draws(*of, business.discount_rate[..., 0], kept)
+    left = business.credit - borrowed(business, lived.upfront)
+    funds = (business.cash + _above(left) + 0 * lived.upfront)[..., 0]
+    return Months(work, running, payment, found.cash, funds, found.lowest, found.npv)
+
+
+def _purchase(machines, jobs, business, lived):
+    """Return what `monthly_cash` asks for: work, trade, running, payment, years."""
     work = full_month(machines, jobs, business, lived)
     at_rest, saved = _at_rest(machines, jobs, business, lived)
     running = cash.Running(
@@ -56,12 +68,7 @@ def months(machines, jobs, business, lived):
         resale=_above(machines.resale),
     )
     payment = payment_of(machines, business, lived.upfront)
-    found = cash.monthly_cash(
-        work, business.trade, running, payment, business.horizon_years
-    )
-    left = business.credit - borrowed(business, lived.upfront)
-    funds = business.cash + _above(left)
-    return Months(work, running, payment, found, (funds + 0 * lived.upfront)[..., 0])
+    return work, business.trade, running, payment, business.horizon_years
 
 
 def _at_rest(machines, jobs, business, lived):
@@ -78,7 +85,7 @@ def _at_rest(machines, jobs, business, lived):
 
     at_rest, at_work = others(HARDLY * served), others(served)
     n_jobs = served.sum(axis=-1, keepdims=True)
-    zero = np.zeros(np.broadcast_shapes(at_rest.shape, n_jobs.shape))
+    zero = 0.0 * (at_rest + n_jobs)
     return at_rest, np.divide(at_rest - at_work, n_jobs, out=zero, where=n_jobs > 0)
 
 
@@ -96,7 +103,7 @@ def full_month(machines, jobs, business, lived):
     price = mean(lines.revenue)
     on_site = np.nan_to_num(site.on_site_min)
     building = np.nan_to_num(site.parts.assembly + site.parts.prime)
-    share = np.divide(building, on_site, out=np.zeros(on_site.shape), where=on_site > 0)
+    share = np.divide(building, on_site, out=np.zeros_like(on_site), where=on_site > 0)
     down = days_down_per_job(machines, business)
     days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
@@ -118,7 +125,8 @@ def full_month(machines, jobs, business, lived):
 
 
 def _quotient(numerator, denominator):
-    out = np.zeros(np.broadcast_shapes(numerator.shape, denominator.shape))
+    numerator, denominator = np.broadcast_arrays(numerator, denominator)
+    out = np.zeros_like(numerator, dtype=float)
     return np.divide(numerator, denominator, out=out, where=denominator > 0)
 
 
@@ -150,7 +158,7 @@ def _mean_job(served, per_job):
     total = served.sum(axis=-1, keepdims=True)
     sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0)
     sums = sums.sum(axis=-1, keepdims=True)
-    return np.divide(sums, total, out=np.zeros(total.shape), where=total > 0)
+    return np.divide(sums, total, out=np.zeros_like(total), where=total > 0)
 
 
 def payment_of(machines, business, upfront):

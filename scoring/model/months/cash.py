@@ -11,16 +11,11 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.errors import ScoringError
-from scoring.model.months.learning import (
-    demand_share,
-    jobs_by_month,
-    learning_excess,
-    season,
-)
-from scoring.model.months.payment import still_owed
+from scoring.model.months.learning import demand_share
+from scoring.model.months.payment import machine_cash
+from scoring.model.months.steps import Lines, steps
+from scoring.model.months.worth import monthly_rate
 from scoring.model.numbers import amount
-
-DAYS_A_MONTH = 365 / 12
 
 
 class Work(NamedTuple):
@@ -50,19 +45,6 @@ class Running(NamedTuple):
     upkeep_saved: np.ndarray = 0.0  # of the upkeep, by each job
 
 
-class Lines(NamedTuple):
-    """Cash by cause; the lines sum to the flows; (draw, machine, month)."""
-
-    receipts: np.ndarray
-    job_costs: np.ndarray
-    plan_fee: np.ndarray
-    upkeep: np.ndarray
-    fixed_costs: np.ndarray
-    machine: np.ndarray  # deposit, balance, instalments, import tax lent
-    settled: np.ndarray  # what a loan or lease still asks for at the end
-    resale: np.ndarray
-
-
 class Cash(NamedTuple):
     """The months of a purchase; (draw, machine, month), month 0 being the signing."""
 
@@ -72,6 +54,14 @@ class Cash(NamedTuple):
     days: np.ndarray  # worked
     area_m2: np.ndarray
     revenue: np.ndarray  # what clients owe for the month's jobs
+
+
+class CashOfDraws(NamedTuple):
+    """What the months come to in each draw; (draw, machine) but for the last."""
+
+    lowest: np.ndarray  # of the cash so far, 0 or less
+    npv: np.ndarray
+    cash: Cash | None  # what was kept of the months
 
 
 def monthly_cash(work, trade, running, payment, horizon_years):
@@ -94,38 +84,59 @@ def monthly_cash(work, trade, running, payment, horizon_years):
     ScoringError
         If a figure is out of its range or delivery is not within the horizon.
     """
+    of = work, trade, running, payment, horizon_years
+    return cash_of_draws(*of, kept=every_draw).cash
+
+
+def every_draw(figures):
+    """Return all of a month's figures: what is kept of the months is the months."""
+    return figures
+
+
+def cash_of_draws(
+    work, trade, running, payment, horizon_years, rate_per_year=0.0, kept=None
+):
+    """Return the CashOfDraws of the purchases that `monthly_cash` returns the Cash of.
+
+    Month by month: with many draws, all flows would take long to write and to read.
+
+    Parameters
+    ----------
+    rate_per_year : scalar or shape (draw, 1) or (draw, machine)
+    kept : function (draw, machine, 1) → (alternative, machine, 1), linear; or None
+        What the months are kept as: say their mean over the draws.
+    others, errors : as in `monthly_cash`
+    """
     _check(work, trade, running, payment, horizon_years)
-    n_months = 12 * int(horizon_years)
-    month = np.arange(n_months + 1)
-    at_work = demand_share(month, 0.0, payment.delivery_months)
-    wanted = work.jobs * demand_share(
-        month, trade.months_to_full, payment.delivery_months
+    growth = np.asfortranarray(1 + monthly_rate(rate_per_year)[..., None])
+    so_far, lowest, npv, months = np.zeros(1), 0.0, 0.0, []
+    each = steps(work, trade, running, payment, 12 * int(horizon_years))
+    for month, step in enumerate(each):
+        flow = sum(step.lines)
+        so_far = so_far + flow
+        lowest = np.minimum(lowest, so_far)
+        npv = npv + flow / growth**month
+        if kept is not None:
+            months.append([kept(figure) for figure in _of_month(work, step)])
+    cash = None if kept is None else _in_a_row(months)
+    return CashOfDraws(lowest[..., 0], npv[..., 0], cash)
+
+
+def _of_month(work, step):
+    """Return the lines of a month, then its jobs, days, area and revenue."""
+    days = (step.jobs + work.build_share * step.extra_builds) * work.days
+    days = days + step.taught - step.jobs * work.down_days
+    return *step.lines, step.jobs, days, step.jobs * work.area_m2, step.revenue
+
+
+def _in_a_row(months):
+    """Return the Cash of months, each a list of figures (alternative, machine, 1)."""
+    shape = np.broadcast_shapes(*(np.shape(figure) for one in months for figure in one))
+    *lines, jobs, days, area_m2, revenue = (
+        np.concatenate([np.broadcast_to(each, shape) for each in figures], axis=-1)
+        for figures in zip(*months, strict=True)
     )
-    wanted = wanted * season(trade, month)
-    jobs, excess, done, taught = jobs_by_month(work, trade, wanted, at_work)
-    done_builds = done * work.builds, jobs * work.builds
-    spoilt = learning_excess(*done_builds, trade.spoilt_start, trade.learning_halving)
-    spoilt = spoilt / work.builds
-    discounted = np.clip(trade.first_jobs - done, 0.0, jobs)
-    revenue = (jobs - discounted * trade.first_discount) * work.price
-    machine, settled = _machine_cash(payment, month)
-    lines = Lines(
-        _receipts(trade, revenue),
-        -(jobs * work.cost + excess * work.build_cost)
-        - (spoilt * work.spoilt_cost + taught * work.day_wages),
-        -running.plan_fee / 12 * at_work,
-        -np.maximum(running.upkeep / 12 * at_work - running.upkeep_saved * jobs, 0.0),
-        -running.fixed_costs / 12 * (month > 0),
-        machine,
-        settled,
-        running.resale * (month == n_months),
-    )
-    lines = Lines(*np.broadcast_arrays(*lines))
-    shape = lines.receipts.shape
-    worked = (jobs + work.build_share * excess) * work.days + taught
-    worked = worked - jobs * work.down_days
-    others = (jobs, worked, jobs * work.area_m2, revenue)
-    return Cash(lines, sum(lines), *(np.broadcast_to(each, shape) for each in others))
+    return Cash(Lines(*lines), sum(lines), jobs, days, area_m2, revenue)
 
 
 def change_flows(
@@ -156,40 +167,10 @@ def change_flows(
     late = np.ceil(payment.delivery_months)
     demand = demand_share(month, trade.months_to_full, payment.delivery_months)
     at_work = demand_share(month, 0.0, payment.delivery_months)
-    machine, settled = _machine_cash(payment, month)
+    machine, settled = machine_cash(payment, month, n_months)
     others = at_delivery * (month == late) + at_end * (month == n_months)
     added = (added_left * demand + added_running * at_work) / 12
     return machine + settled + added + others
-
-
-def _receipts(trade, revenue):
-    """Return what clients pay each month."""
-    with_job = revenue * trade.deposit_share
-    due = revenue * (1 - np.asarray(trade.deposit_share)) * (1 - trade.unpaid_share)
-    lag = np.asarray(trade.days_to_pay) / DAYS_A_MONTH
-    whole = np.floor(lag).astype(int)
-    month = np.arange(revenue.shape[-1])
-    later, due, whole = np.broadcast_arrays(month - whole, due, whole)
-    owed = due.cumsum(axis=-1)  # from one month's end to the next it rises evenly
-    newer = np.take_along_axis(owed, np.maximum(later, 0), axis=-1)
-    older = np.take_along_axis(owed, np.maximum(later - 1, 0), axis=-1)
-    paid = newer + (lag - whole) * (older - newer)
-    paid[..., -1] = owed[..., -1]
-    return with_job + np.diff(paid, axis=-1, prepend=0.0)
-
-
-def _machine_cash(payment, month):
-    """Return (cash for the machine, cash to settle what is open at the end)."""
-    since = month - np.ceil(payment.delivery_months)
-    is_end = month == month[-1]
-    n_due = payment.n_instalments
-    paid = payment.deposit * (month == 0) + payment.balance * (since == 0)
-    paid = paid + payment.instalment * ((since > 0) & (since <= n_due))
-    paid = paid + payment.residual * ((since == n_due) & (since > 0))
-    back = np.minimum(np.ceil(payment.tax_back_months), since[..., -1:])
-    lent = payment.tax_lent * ((since == 0) * 1.0 - (since == back))
-    settled = np.where(is_end, still_owed(payment, since[..., -1:]), 0.0)
-    return -(paid + lent), -settled
 
 
 def _check(work, trade, running, payment, horizon_years):

@@ -63,42 +63,6 @@ def season(trade, month):
     return factors[..., (trade.first_month + month - 1) % 12]
 
 
-def jobs_by_month(work, trade, wanted, at_work):
-    """Return, for each month: jobs served, extra time, jobs before, training days.
-
-    Extra time is counted in learned jobs' worth of building.
-    """
-    wanted, at_work, *rest = np.broadcast_arrays(
-        wanted,
-        at_work,
-        work.days,
-        work.days_available,
-        work.build_share,
-        trade.learning_start,
-        trade.learning_halving,
-        trade.training_days,
-        work.builds,
-    )
-    days, free, share, start, halving, to_teach, builds = (e[..., 0] for e in rest)
-    done = np.zeros(wanted.shape[:-1])
-    jobs, excess, before, taught = (np.zeros(wanted.shape) for _ in range(4))
-    for month in range(wanted.shape[-1]):
-        part, asked = at_work[..., month], wanted[..., month]
-        room = np.multiply(free, part, out=np.zeros(part.shape), where=part > 0)
-        before[..., month] = done
-        taught[..., month] = np.minimum(room, to_teach)
-        to_teach = to_teach - taught[..., month]
-        room = room - taught[..., month]
-        n_built = done * builds
-        load = days * (1 + share * (learning_factor(n_built, start, halving) - 1))
-        fits = np.divide(room, load, out=asked.copy(), where=asked * load > room)
-        jobs[..., month] = fits
-        more = learning_excess(n_built, fits * builds, start, halving)
-        excess[..., month] = more / builds
-        done = done + fits
-    return jobs, excess, before, taught
-
-
 def per(total, count):
     out = np.full(np.shape(total), np.nan)
     return np.divide(total, count, out=out, where=count > SLACK)

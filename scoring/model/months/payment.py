@@ -111,6 +111,41 @@ def still_owed(payment, n_paid):
     return np.where(is_owed, level + last, 0.0)
 
 
+def machine_cash(payment, month, n_months):
+    """Return (cash for the machine, cash to settle what is open at the end).
+
+    Parameters
+    ----------
+    payment : Payment
+    month : int, shape (month,); 0 is the signing
+    n_months : int, of the horizon: its last month settles
+
+    Examples
+    --------
+    >>> month, on_credit = np.arange(4), loan(900.0, 900.0, 0.0, 9)
+    >>> [each.tolist() for each in machine_cash(on_credit, month, 3)]
+    [[0.0, -100.0, -100.0, -100.0], [0.0, 0.0, 0.0, -600.0]]
+    """
+    delivered = np.ceil(payment.delivery_months)
+    since, in_all = month - delivered, n_months - delivered
+    n_due, is_end = payment.n_instalments, month == n_months
+    back = np.minimum(np.ceil(payment.tax_back_months), in_all)
+    paid = (
+        _when(month == 0, payment.deposit)
+        + _when(since == 0, payment.balance + payment.tax_lent)
+        + _when((since > 0) & (since <= n_due), payment.instalment)
+        + _when((since == n_due) & (since > 0), payment.residual)
+        - _when(since == back, payment.tax_lent)
+    )
+    settled = still_owed(payment, in_all) if is_end.any() else 0.0
+    return 0.0 - paid, 0.0 - _when(is_end, settled)
+
+
+def _when(is_due, sum_):
+    """Return the sum where it is due, 0 elsewhere; most months most sums are not."""
+    return sum_ * is_due if is_due.any() else 0.0 * is_due
+
+
 def _shared(upfront, deposit, financed):
     """Return (deposit, own money left to pay at delivery)."""
     deposit = amount("deposit", deposit)

@@ -9,7 +9,12 @@ from hypothesis import strategies as st
 from scoring.errors import ScoringError
 from scoring.model.figures import Trade
 from scoring.model.money.finance import net_present_value
-from scoring.model.months.cash import DAYS_A_MONTH, Running, Work, monthly_cash
+from scoring.model.months.cash import (
+    Running,
+    Work,
+    cash_of_draws,
+    monthly_cash,
+)
 from scoring.model.months.learning import demand_share, learning_excess, learning_factor
 from scoring.model.months.payment import (
     Payment,
@@ -19,6 +24,7 @@ from scoring.model.months.payment import (
     own_cash,
     still_owed,
 )
+from scoring.model.months.steps import DAYS_A_MONTH
 from scoring.model.months.worth import (
     equivalent_annual_cost,
     funds_gap,
@@ -132,13 +138,15 @@ def test_low_point():
     """Deposit, balance, a month's wait for the client: the low is the month after."""
     # month 0 −3 000; 1: −100; 2: −100 − 7 000; 3: 2 jobs cost 200, nobody has paid,
     # −300; 4: + 1 200 − 300; so the curve is −3 000, −3 100, −10 200, −10 500, −9 600
-    found = cash(
+    of = (
         Work(jobs=2.0, price=600.0, cost=100.0),
         Trade(days_to_pay=DAYS_A_MONTH),
         Running(fixed_costs=1200),
         deposit_and_balance(10_000, 3_000, 2),
     )
+    found = cash(*of)
     result = worth(found, 0.1)
+    assert cash_of_draws(*of, 1).lowest == pytest.approx(-10_500)
     curve = [-3_000, -3_100, -10_200, -10_500, -9_600]
     assert result.curve[:5] == pytest.approx(curve)
     assert (result.low_point, result.low_month) == (pytest.approx(-10_500), 3)
@@ -147,6 +155,28 @@ def test_low_point():
     assert result.payback_month == np.inf
     assert funds_gap(found.flows, 8_000) == pytest.approx(2_500)
     assert funds_gap(found.flows, 11_000) == 0
+
+
+@given(trades, payments, st.floats(0, 3), st.floats(1, 6))
+def test_draws_sink_as_deep_as_their_months(trade, way, days, builds):
+    """With their months kept or not, draws have one low point, worth and mean month."""
+    of_draws = np.array([[[4.0]], [[1.0]], [[0.0]]])
+    work = Work(of_draws, 500.0, 200.0, 6.0, days, 9.0, 0.5, 40.0, 10.0, 90.0, builds)
+    price = np.array([[[9_000.0], [20_000.0]]])
+    of = work, trade, Running(1200, 600, 2400), way(price)
+    flows = monthly_cash(*of, 2).flows
+
+    def mean(figures):
+        return np.broadcast_to(figures, (3, 2, 1)).mean(axis=0, keepdims=True)
+
+    found = cash_of_draws(*of, 2, 0.08, mean)
+    assert found.lowest.shape == found.npv.shape == (3, 2)
+    assert found.lowest == pytest.approx(low_point(flows)[0])
+    assert found.npv == pytest.approx(net_present_value(flows, monthly_rate(0.08)))
+    assert found.cash.flows == pytest.approx(flows.mean(axis=0, keepdims=True))
+    one = cash_of_draws(work._replace(jobs=1.0), *of[1:3], way(20_000.0), 2)
+    assert one.lowest == pytest.approx(found.lowest[1, 1])
+    assert one.cash is None
 
 
 def test_low_point_of_nothing_paid():

@@ -5,6 +5,9 @@ import math
 from scoring.errors import shown
 from scoring.inputs.quantity import Wrong, nearest, quantities_of
 
+LEAST_LIFT = 1.0  # kg
+LEAST_RATE = 1e-6  # of exchange; the most is one divided by it
+
 
 def check_brief(brief):
     """Return [(path, Wrong)] of what several fields say together."""
@@ -69,7 +72,7 @@ def _payment_check(brief):
         horizon = brief.money.horizon
         years = "1 year" if horizon == 1 else f"{horizon} years"
         allowed = f"before the end of the horizon, {years}"
-        wrong = Wrong(f"{plan.delivery_months.text!r} months is too late", allowed)
+        wrong = Wrong(f"{shown(plan.delivery_months.text)} months is too late", allowed)
         yield ("payment", "delivery_months"), wrong
     if not 0 < sum(brief.trade.seasonality) < math.inf:
         allowed = "twelve numbers, January first, one at least above 0"
@@ -97,16 +100,23 @@ def _payment_check(brief):
 
 
 def _crew_check(brief):
-    if not brief.crew.lift_limit.low > 0:
-        yield ("crew", "lift_limit"), Wrong("is 0", "more than 0 kg")
+    if not brief.crew.lift_limit.low >= LEAST_LIFT:
+        what = f"{shown(brief.crew.lift_limit.text)} is too little to carry anything"
+        yield ("crew", "lift_limit"), Wrong(what, f"{LEAST_LIFT:g} kg or more")
 
 
 def _currency_check(brief):
     """Yield what is wrong with the rates, and sums in a currency without one."""
     for code, rate in brief.exchange.items():
-        if rate.currency != brief.currency or not rate.low > 0:
-            allowed = f"what one {code} is in {brief.currency}, more than 0"
-            yield ("exchange", code), Wrong(f"{rate.text!r} is not a rate", allowed)
+        is_within = LEAST_RATE <= rate.low and rate.high <= 1 / LEAST_RATE
+        if rate.currency != brief.currency or not is_within:
+            allowed = (
+                f"what one {code} is in {brief.currency}, from 0.000001 to 1000000"
+            )
+            yield (
+                ("exchange", code),
+                Wrong(f"{shown(rate.text)} is not a rate", allowed),
+            )
     yield from without_rate(brief, brief)
 
 
@@ -126,7 +136,7 @@ def _weights_check(brief):
     ids, way = brief.weights.ids, brief.weights.way
     here = ("weights",) if way == "numbers" else ("weights", way)
     for name in sorted({name for name in ids if ids.count(name) > 1}):
-        yield here, Wrong(f"{name!r} twice", "each criterion once")
+        yield here, Wrong(f"{shown(name)} twice", "each criterion once")
     if way == "pairwise":
         yield from _pairwise_check(brief.weights.pairwise)
     figures = getattr(brief.weights, way)
@@ -143,7 +153,7 @@ def _priced_check(brief, here, figures):
         yield here, Wrong("the weights sum to 0", "at least one above 0")
     for name, figure in figures.items():
         if figure.currency != brief.currency:
-            what = f"{figure.text!r} is not in {brief.currency}"
+            what = f"{shown(figure.text)} is not in {brief.currency}"
             yield (*here, name), Wrong(what, f"{brief.currency}/year")
 
 

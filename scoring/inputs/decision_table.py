@@ -5,7 +5,7 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from scoring.errors import InputFault, InputFaults
+from scoring.errors import InputFault, InputFaults, shown
 
 MAX_BYTES = 1_000_000
 DIRECTIONS = {"max": True, "min": False}
@@ -117,7 +117,9 @@ def _directions(path, header, row, faults):
     cells = [cell.strip() for cell in row[1:]]
     for key, cell in zip(header, cells, strict=True):
         if cell not in DIRECTIONS:
-            faults.append(_fault(path, 2, key, f"direction {cell!r}", "max or min"))
+            faults.append(
+                _fault(path, 2, key, f"direction {shown(cell)}", "max or min")
+            )
     return [DIRECTIONS.get(cell, True) for cell in cells]
 
 
@@ -129,7 +131,7 @@ def _numbers(path, line, header, row, faults):
         except ValueError:
             number = math.nan
         if not math.isfinite(number) or "_" in cell:
-            what = f"{cell.strip()!r} is not a number"
+            what = f"{shown(cell.strip())} is not a number"
             faults.append(_fault(path, line, key, what, "digits with a point"))
         numbers.append(number)
     return numbers

@@ -18,6 +18,7 @@ from scoring.inputs.units import factor_between
 
 DIGITS = r"-?\d+(?:\.\d+)?"
 RANGE = rf"({DIGITS})(?:\.\.({DIGITS}))?(?:\.\.({DIGITS}))?"
+NOTE = 2000  # characters
 WRITTEN = re.compile(rf"{RANGE}\s*(.*)", re.DOTALL)
 
 
@@ -63,8 +64,9 @@ class Dimension:
             return self._short(written, {}, basis)
         unknown_keys = [key for key in written if key not in LONG_FORM]
         if unknown_keys:
+            first = unknown_keys[0]
             raise Wrong(
-                f"unknown key {unknown_keys[0]!r}{nearest(unknown_keys[0], LONG_FORM)}",
+                f"unknown key {shown(first)}{nearest(first, LONG_FORM)}",
                 f"the keys {', '.join(LONG_FORM)}",
             )
         return self._short(written.get("value"), written, basis)
@@ -76,7 +78,7 @@ class Dimension:
             raise Wrong(f"basis {shown(basis)}", ", ".join(BASES))
         about = {
             "as_of": _day(more.get("as_of", "")),
-            "note": str(more.get("note", "")),
+            "note": _note(more.get("note", "")),
         }
         if written == UNKNOWN or (basis == UNKNOWN and written is None):
             return replace(self.unknown, **about)
@@ -89,7 +91,9 @@ class Dimension:
         factor, unit = self._unit(unit_text, text)
         low, likely, high = (self._checked(x * factor, text) for x in numbers)
         if not low <= likely <= high:
-            raise Wrong(f"{text!r} does not rise", "low..high or low..likely..high")
+            raise Wrong(
+                f"{shown(text)} does not rise", "low..high or low..likely..high"
+            )
         return Quantity(
             low, likely, high, unit, self.kind, basis, self.bounds, text, **about
         )
@@ -178,6 +182,13 @@ def _day(text):
         raise Wrong(f"as_of {shown(text)} is not a day", "such as 2026-09-14") from None
 
 
+def _note(text):
+    """Return a note as text."""
+    if isinstance(text, dict | list) or len(str(text)) > NOTE:
+        raise Wrong("note is too long or no text", f"text of {NOTE} characters at most")
+    return str(text)
+
+
 def _split(text, dimension):
     """Return ((low, likely, high), unit text); Wrong with the figure as mended."""
     found = WRITTEN.fullmatch(text)
@@ -225,31 +236,45 @@ def _money(dimension, unit_text, text):
 
 
 DAY_MIN = 1440
-MINUTES = Dimension("a time", "min", "time", "28 min", longest_unit=DAY_MIN / 24)
-WORK_HOURS = Dimension("a time of work", "min", "time", "4 h", longest_unit=DAY_MIN)
-STRIP_WIDTH = Dimension("a length", "m", "length", "0.05 m", bounds=(1e-4, math.inf))
-RAIL = Dimension("a length", "m", "length", "3 m", bounds=(0.1, math.inf))
-METRES = Dimension("a length", "m", "length", "2.4 m")
-SQUARE_METRES = Dimension("an area", "m²", "length", "6 m²")
-CUBIC_METRES = Dimension("a volume", "m³", "length", "0.9 m³")
-KILOGRAMS = Dimension("a mass", "kg", "mass", "24 kg")
-MILLILITRES = Dimension("an amount of ink", "ml", "ink", "8 ml")
-INK_USE = Dimension("ink for each area", "ml/m²", "ink", "8 ml/m²")
-AREA_SPEED = Dimension(
-    "a printing speed", "m²/h", "speed", "1.7 m²/h", bounds=(1e-6, math.inf)
+# The most that a field takes: far above what the trade knows, and low enough that no
+# product of such figures is infinite.
+A_WEEK = 7.0 * DAY_MIN
+TEN_YEARS = 3650.0
+MOST_MONEY = 1e12
+
+MINUTES = Dimension(
+    *("a time", "min", "time", "28 min"),
+    bounds=(0.0, A_WEEK),
+    longest_unit=DAY_MIN / 24,
 )
-LIFE_M2 = Dimension("an area", "m²", "life", "4000 m²", bounds=(1e-6, math.inf))
+WORK_HOURS = Dimension(
+    *("a time of work", "min", "time", "4 h"),
+    bounds=(0.0, A_WEEK),
+    longest_unit=DAY_MIN,
+)
+STRIP_WIDTH = Dimension("a length", "m", "length", "0.05 m", bounds=(1e-3, 10.0))
+RAIL = Dimension("a length", "m", "length", "3 m", bounds=(0.1, 1000.0))
+METRES = Dimension("a length", "m", "length", "2.4 m", bounds=(0.0, 1000.0))
+SQUARE_METRES = Dimension("an area", "m²", "length", "6 m²", bounds=(0.0, 1e6))
+CUBIC_METRES = Dimension("a volume", "m³", "length", "0.9 m³", bounds=(0.0, 1e4))
+KILOGRAMS = Dimension("a mass", "kg", "mass", "24 kg", bounds=(0.0, 1e5))
+MILLILITRES = Dimension("an amount of ink", "ml", "ink", "8 ml", bounds=(0.0, 1e6))
+INK_USE = Dimension("ink for each area", "ml/m²", "ink", "8 ml/m²", bounds=(0.0, 1e4))
+AREA_SPEED = Dimension(
+    "a printing speed", "m²/h", "speed", "1.7 m²/h", bounds=(1e-3, 1e4)
+)
+LIFE_M2 = Dimension("an area", "m²", "life", "4000 m²", bounds=(0.01, 1e7))
 METRES_PER_SECOND = Dimension(
-    "a speed", "m/s", "speed", "0.5 m/s", bounds=(1e-6, math.inf)
+    "a speed", "m/s", "speed", "0.5 m/s", bounds=(1e-3, 100.0)
 )
 KM_PER_HOUR = Dimension("a speed", "km/h", "number", "50 km/h", bounds=(1.0, 1000.0))
-KILOMETRES = Dimension("a distance", "km", "length", "14 km")
-DAYS = Dimension("a number of days", "day", "time", "3 day")
+KILOMETRES = Dimension("a distance", "km", "length", "14 km", bounds=(0.0, 20_000.0))
+DAYS = Dimension("a number of days", "day", "time", "3 day", bounds=(0.0, TEN_YEARS))
 IDLE_DAYS = Dimension(
-    "a number of days", "day", "time", "3 day", bounds=(0.01, math.inf)
+    "a number of days", "day", "time", "3 day", bounds=(0.01, TEN_YEARS)
 )
-WATTS = Dimension("a power", "W", "number", "700 W")
-DECIBELS = Dimension("a sound level", "dB", "number", "62 dB")
+WATTS = Dimension("a power", "W", "number", "700 W", bounds=(0.0, 1e6))
+DECIBELS = Dimension("a sound level", "dB", "number", "62 dB", bounds=(0.0, 200.0))
 SHARE = Dimension(
     "a share", "share", "share", "12 %", bounds=(0.0, 1.0), may_be_bare=True
 )
@@ -257,7 +282,7 @@ RATE = Dimension(
     "a rate", "share", "number", "8 %", bounds=(-0.5, 1.0), may_be_bare=True
 )
 LIFE_MONTHS = Dimension(
-    "a number of months", "", "life", "30", bounds=(0.01, math.inf), may_be_bare=True
+    "a number of months", "", "life", "30", bounds=(0.01, 1200.0), may_be_bare=True
 )
 WORKING_DAY = Dimension(
     *("a length of day", "min", "time", "8 h"), bounds=(1.0, 1440.0), longest_unit=60
@@ -282,21 +307,30 @@ MONTHS = Dimension(
     "a number of months", "", "number", "3", bounds=(0.0, 120.0), may_be_bare=True
 )
 FACTOR = Dimension("a factor", "", "number", "2", bounds=(1.0, 20.0), may_be_bare=True)
-NUMBER = Dimension("a number", "", "number", "4", may_be_bare=True)
+NUMBER = Dimension(
+    "a number", "", "number", "4", bounds=(0.0, 1000.0), may_be_bare=True
+)
 LIFE_JOBS = Dimension(
-    "a number", "", "life", "60..110..180", bounds=(1e-6, math.inf), may_be_bare=True
+    "a number", "", "life", "60..110..180", bounds=(0.01, 1e6), may_be_bare=True
 )
 RATING = Dimension("a rating", "", "rating", "4", bounds=(1.0, 5.0), may_be_bare=True)
 INTENSITY = Dimension(
     "an odour intensity", "", "rating", "2", bounds=(0.0, 6.0), may_be_bare=True
 )
-MONEY = Dimension("a sum of money", "currency", "price", "23900 EUR", is_money=True)
+MONEY = Dimension(
+    *("a sum of money", "currency", "price", "23900 EUR"),
+    bounds=(0.0, MOST_MONEY),
+    is_money=True,
+)
 
 
 def money_per(per, example):
     """Return the dimension of money for an area, a litre, an hour …"""
     return Dimension(
-        f"money per {per}", f"currency/{per}", "price", example, is_money=True, per=per
+        *(f"money per {per}", f"currency/{per}", "price", example),
+        bounds=(0.0, MOST_MONEY),
+        is_money=True,
+        per=per,
     )
 
 

@@ -2,7 +2,7 @@
 
 from pydantic import ValidationError
 
-from scoring.errors import InputFault, InputFaults, shown
+from scoring.errors import FAULTS, InputFault, InputFaults, more_faults, shown
 from scoring.inputs.dimensions import Dimension
 from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.yaml_lines import KINDS, MAX_BYTES, dotted, read_bytes, read_yaml
@@ -34,12 +34,7 @@ def load(model, source, context=None, cross_check=None):
     try:
         record = model.model_validate(document.data, context=context)
     except ValidationError as error:
-        found = {
-            _fault(document, model, detail)
-            for detail in error.errors()
-            if not _is_echo(detail, error.errors())
-        }
-        faults += sorted(found, key=lambda fault: (fault.line, fault.key))
+        faults += _in_words(error, document, model)
     if record is not None and cross_check:
         for path, wrong in cross_check(record):
             line = document.line_of(path)
@@ -51,13 +46,20 @@ def load(model, source, context=None, cross_check=None):
     return record, document
 
 
-def _is_echo(detail, others):
-    """Return whether a list is called too short only because its entries are faulty."""
-    loc = detail["loc"]
-    return detail["type"] == "too_short" and any(
-        len(other["loc"]) > len(loc) and other["loc"][: len(loc)] == loc
-        for other in others
-    )
+def _in_words(error, document, model):
+    """Return the InputFaults in the file's order; of many the first, and how many."""
+    details = error.errors(include_url=False)  # dear: once, however many there are
+    # A list is called too short also where its entries are faulty: told once.
+    above = {detail["loc"][:k] for detail in details for k in range(len(detail["loc"]))}
+    told = [d for d in details if d["type"] != "too_short" or d["loc"] not in above]
+    told.sort(key=lambda d: document.line_of(_written(document, d["loc"])))
+    found = {_fault(document, model, detail) for detail in told[:FAULTS]}
+    faults = sorted(found, key=lambda fault: (fault.line, fault.key))
+    untold = told[FAULTS:]
+    if untold:
+        line = document.line_of(_written(document, untold[-1]["loc"]))
+        faults.append(more_faults(document.name, line, len(untold)))
+    return faults
 
 
 def _written(document, loc):
@@ -109,11 +111,17 @@ def _words(model, path, detail):
         return f"has {len(got)} entries", field or allowed
     if kind == "too_short":
         return "is empty", "{min_length} or more".format(**detail["ctx"])
-    allowed = ALLOWED.get(kind, _generic(detail))
+    allowed = ALLOWED.get(kind) or _field_at(model, path) or "as in the examples"
     return f"{shown(got)} is not allowed here", allowed.format(**detail.get("ctx", {}))
 
 
 ALLOWED = {
+    "string_unicode": "text; half a character stands there",
+    "string_sub_type": "text",
+    "dict_attributes_type": "key: value",
+    "int_parsing_size": "a whole number of a few digits",
+    "multiple_of": "a multiple of {multiple_of}",
+    "less_than": "less than {lt}",
     "string_type": "text; put it in quotes if it looks like a number",
     "string_too_short": "text, not empty",
     "string_too_long": "text of {max_length} characters at most",
@@ -131,12 +139,6 @@ ALLOWED = {
     "less_than_equal": "{le} or less",
     "too_long": "{max_length} at most",
 }
-
-
-def _generic(detail):
-    return detail["msg"][:1].lower() + detail["msg"][1:].replace("{", "").replace(
-        "}", ""
-    )
 
 
 def _model_at(model, path):

@@ -4,6 +4,7 @@ import re
 from typing import Annotated
 
 from pydantic import (
+    AfterValidator,
     BeforeValidator,
     Field,
     PlainValidator,
@@ -114,6 +115,17 @@ def _share_of_change(written):
     return change
 
 
+def _one_line(name):
+    """Return a name that stands on one line and begins with what can be seen."""
+    if "\n" in name or "\t" in name:
+        raise Wrong(
+            f"{shown(name)} has a line break or tab in it", "a name on one line"
+        )
+    if not name.strip():
+        raise Wrong("is blank", "a name")
+    return name
+
+
 def _name_or_names(written):
     """Return one criterion, or a tuple of those that share a place."""
     entries = written if isinstance(written, list | tuple) else [written]
@@ -174,10 +186,18 @@ MoneyPerLitre = measured_in(MONEY_PER_LITRE)
 MoneyPerHour = measured_in(MONEY_PER_HOUR)
 MoneyPerKm = measured_in(MONEY_PER_KM)
 MoneyPerYear = measured_in(MONEY_PER_YEAR)
-Name = Annotated[str, StringConstraints(strict=True, min_length=1, max_length=300)]
+Name = Annotated[
+    str,
+    StringConstraints(strict=True, min_length=1, max_length=300),
+    AfterValidator(_one_line),
+]
 Text = Annotated[str, StringConstraints(strict=True, max_length=2000)]
-Key = Annotated[str, StringConstraints(strict=True, pattern=r"^[a-z][a-z0-9_.]*$")]
-Feature = Annotated[str, StringConstraints(strict=True, pattern=f"^{FEATURE}$")]
+Key = Annotated[
+    str, StringConstraints(strict=True, max_length=100, pattern=r"^[a-z][a-z0-9_.]*$")
+]
+Feature = Annotated[
+    str, StringConstraints(strict=True, max_length=60, pattern=f"^{FEATURE}$")
+]
 Finite = Annotated[float, BeforeValidator(_number)]
 NotNegative = Annotated[Finite, Field(ge=0)]
 TwelveMonths = Annotated[

@@ -1,5 +1,6 @@
 """What several fields of a machine sheet say together."""
 
+from scoring.errors import shown
 from scoring.inputs.machine import motion_told
 from scoring.inputs.quantity import Wrong, nearest
 
@@ -48,7 +49,7 @@ def _pieces_check(machine):
         return []
     if abs(lift.likely - max(known)) <= 0.01 * max(known):
         return []
-    what = f"{lift.text!r}, but the heaviest of pieces weighs {max(known):g} kg"
+    what = f"{shown(lift.text)}, but the heaviest of pieces weighs {max(known):g} kg"
     return [(("heaviest_lift",), Wrong(what, "the same in both"))]
 
 
@@ -58,7 +59,7 @@ def _effects_check(machine):
         (
             ("effects", feature),
             Wrong(
-                f"no plan unlocks {feature!r} and it is not built in"
+                f"no plan unlocks {shown(feature)} and it is not built in"
                 + nearest(feature, had),
                 "a feature of features or of a plan's unlocks",
             ),
@@ -71,7 +72,10 @@ def _effects_check(machine):
 def _plans_check(machine):
     names = [plan.name for plan in machine.subscription_fees]
     return [
-        (("subscription_fees", k, "name"), Wrong(f"{name!r} twice", "each plan once"))
+        (
+            ("subscription_fees", k, "name"),
+            Wrong(f"{shown(name)} twice", "each plan once"),
+        )
         for k, name in enumerate(names)
         if name in names[:k]
     ]

@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from scoring.errors import ScoringError
+from scoring.errors import SHOWN, ScoringError
 
 BASES = ("measured", "quoted", "estimated", "unknown")
 UNKNOWN = "unknown"
@@ -81,7 +81,10 @@ class Quantity:
 
 def nearest(name, known):
     """Return ", did you mean …?" where a known name is near, else ""."""
-    found = get_close_matches(str(name), [str(k) for k in known], n=1, cutoff=0.6)
+    if len(str(name)) > SHOWN:  # nobody's slip, and dear to compare
+        return ""
+    near = [str(k) for k in known if len(str(k)) <= SHOWN]
+    found = get_close_matches(str(name), near, n=1, cutoff=0.6)
     return f", did you mean {found[0]!r}?" if found else ""
 
 

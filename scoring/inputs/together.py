@@ -63,12 +63,13 @@ def _criteria_check(brief, machines, criterion_ids):
         named += [(*here, name) for name in dict.fromkeys(brief.weights.ids)]
     for path in named:
         if path[-1] not in known:
-            what = f"no criterion is called {path[-1]!r}{nearest(path[-1], known)}"
+            what = f"no criterion is called {shown(path[-1])}{nearest(path[-1], known)}"
             yield path, Wrong(what, f"one of {', '.join(known)}")
     for name in own:
         rating = brief.criteria[name].rating or name
         if rating not in rated:
-            what = f"no machine sheet has the rating {rating!r}{nearest(rating, rated)}"
+            near = nearest(rating, rated)
+            what = f"no machine sheet has the rating {shown(rating)}{near}"
             yield ("criteria", name), Wrong(what, f"one of {', '.join(sorted(rated))}")
 
 

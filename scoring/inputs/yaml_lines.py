@@ -10,7 +10,7 @@ from pathlib import Path
 
 import yaml
 
-from scoring.errors import InputFault, InputFaults, shown
+from scoring.errors import InputFault, InputFaults, is_hidden, shown
 
 MAX_BYTES = 256_000
 MAX_DEPTH = 20
@@ -164,6 +164,7 @@ class _Builder:
         if event.tag is not None:
             self.fault(line, path, f"the tag {shown(event.tag)}", "no tags")
         if isinstance(event, yaml.ScalarEvent):
+            self.seen(event, path)
             return _scalar(event)
         if len(path) >= MAX_DEPTH:
             what = f"nested deeper than {MAX_DEPTH} levels"
@@ -172,6 +173,13 @@ class _Builder:
         if isinstance(event, yaml.SequenceStartEvent):
             return self.sequence(path)
         return self.mapping(path, event.flow_style)
+
+    def seen(self, event, path):
+        """Add a fault where a text holds what cannot be seen, or turns it round."""
+        hidden = [c for c in event.value if is_hidden(c) and c not in "\n\t"]
+        if hidden:
+            what = f"a character that cannot be seen, {hidden[0]!r}"
+            self.fault(event.start_mark.line + 1, path, what, "plain text")
 
     def sequence(self, path):
         """Return a list."""
@@ -192,6 +200,7 @@ class _Builder:
                 continue
             key = event.value
             here = (*path, key)
+            self.seen(event, here)
             if key == "<<" and event.style is None:
                 self.fault(line, here, "a merge key", "the keys themselves")
                 self.value(next(self.events), (*path, "?"))
@@ -208,7 +217,7 @@ class _Builder:
             elif is_flow and value is None and self.is_split(found, last, key):
                 written = f"{found[last]},{key}"
                 found[last] = mended = _joined(str(found[last]), key)
-                what = f"a comma splits values inside {{ }}: {written!r}"
+                what = f"a comma splits values inside {{ }}: {shown(written)}"
                 self.fault(line, (*path, last), what, f"write {mended}")
             else:
                 found[key] = value

@@ -183,10 +183,10 @@ NAMES = st.one_of(
         + ["1:30", "2026-07-01", "0x1f", "- a", "0o7", "'", '"', "a, 1: b", ".5", "NaN"]
     ),
     st.text(
-        st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Cn", "Co")),
+        st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp")),
         min_size=1,
         max_size=300,
-    ),
+    ).filter(str.strip),
 )
 
 

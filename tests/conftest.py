@@ -2,6 +2,7 @@
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 # Each worker has a core to itself: more threads of numpy's would only get in the way
@@ -16,3 +17,15 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("unhurried")
+
+
+@pytest.fixture(autouse=True)
+def every_number_is_one():
+    """Make numpy raise where it would warn: no infinite figure, no NaN by the way.
+
+    A number too small to keep is 0, and that is right.
+    """
+    import numpy as np  # after OPENBLAS_NUM_THREADS is set
+
+    with np.errstate(all="raise", under="ignore"):
+        yield

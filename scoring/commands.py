@@ -100,12 +100,13 @@ def check(paths):
 @faults_to_stderr
 def rank(brief, weights, draws, seed, folder, form):
     """Rank the machines for a brief, with reasons."""
+    from scoring.records.plain import json_ready
     from scoring.records.ranking import ranking_record
     from scoring.text import ranking
 
     evaluation = _evaluated(brief, folder, draws, seed, _weights(weights))
     if form == "json":
-        _print_json(ranking_record(evaluation))
+        _print_json(json_ready(ranking_record(evaluation)))
     elif form == "csv":
         _print_csv(ranking.ranking_rows(ranking_record(evaluation)))
     else:
@@ -123,11 +124,12 @@ def rank(brief, weights, draws, seed, folder, form):
 def job(brief, machine, draws, seed, folder, form):
     """Show minutes and days of each job type with one machine, part by part."""
     from scoring.records.job import job_record
+    from scoring.records.plain import json_ready
     from scoring.text import job
 
     evaluation = _evaluated(brief, folder, draws, seed)
     if form == "json":
-        _print_json(job_record(evaluation, machine))
+        _print_json(json_ready(job_record(evaluation, machine)))
     elif form == "csv":
         _print_csv(job.job_rows(job_record(evaluation, machine)))
     else:
@@ -156,22 +158,28 @@ def money(brief, machine, n_years, draws, seed, folder, form):
     As text and JSON with cash by the month and simulated years; CSV holds the average
     year alone.
     """
+    from scoring.questions.from_jobs import jobs_needed, plan_break_evens
     from scoring.questions.years import years
-    from scoring.records.money import money_record, years_record
+    from scoring.records.money import money_records, years_records
+    from scoring.records.plain import json_ready
     from scoring.text import money
 
     evaluation = _evaluated(brief, folder, draws, seed)
-    record = money_record(evaluation, None if machine is None else [machine])
-    names = [one["name"] for one in record["machines"]]
+    names = [evaluation.names[k] for k in evaluation.order]
+    names = names if machine is None else [machine]
+    even = {n: plan_break_evens(evaluation, evaluation.index(n)) for n in names}
+    records = money_records(evaluation, even, names)
     if form == "csv":
-        _print_csv(money.money_rows(record))
+        _print_csv(money.money_rows(records))
         return
-    months = years_record(years(evaluation), _simulated(evaluation, n_years))
+    simulated = _simulated(evaluation, n_years)
+    months = years_records(years(evaluation), simulated, jobs_needed(evaluation))
     months = {name: months[name] for name in names}
     if form == "json":
-        _print_json(record | {"years": months})
+        said = {"machines": [json_ready(record) for record in records]}
+        _print_json(said | {"years": json_ready(months)})
     else:
-        click.echo(money.money_text(evaluation, record, months))
+        click.echo(money.money_text(evaluation, records, months))
 
 
 @main.command()
@@ -191,21 +199,26 @@ def money(brief, machine, n_years, draws, seed, folder, form):
 def firm(brief, draws, seed, known, folder, form):
     """Show how firm the answer is, what would turn it, and what to find out first."""
     from scoring.answer.evaluation import N_DRAWS
+    from scoring.questions.best_price import best_buy_prices
     from scoring.questions.find_out import questions
     from scoring.questions.firmness import check_draws, how_firm
+    from scoring.questions.weight_ranges import stability_of
     from scoring.records.firmness import firm_record
+    from scoring.records.plain import json_ready
     from scoring.text import firmness
 
     check_draws(draws, seed)
     evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
     found = how_firm(evaluation, draws, seed, known)
     asked = questions(found)
+    prices, ranges = best_buy_prices(evaluation), stability_of(evaluation)
+    record = firm_record(found, asked, prices, ranges)
     if form == "json":
-        _print_json(firm_record(found, asked))
+        _print_json(json_ready(record))
     elif form == "csv":
-        _print_csv(firmness.firm_rows(firm_record(found, asked)))
+        _print_csv(firmness.firm_rows(record))
     else:
-        click.echo(firmness.firm_text(found, asked))
+        click.echo(firmness.firm_text(found, asked, record))
 
 
 @main.command("find-out")
@@ -240,11 +253,12 @@ def fleet(brief, draws, seed, folder, form):
     """Rank the choices of an operator: keep, add or replace a rig."""
     from scoring.questions.fleet.choices import choices
     from scoring.records.fleet import fleet_record
+    from scoring.records.plain import json_ready
     from scoring.text import fleet
 
     found = choices(_evaluated(brief, folder, draws, seed))
     if form == "json":
-        _print_json(fleet_record(found))
+        _print_json(json_ready(fleet_record(found)))
     elif form == "csv":
         _print_csv(fleet.fleet_rows(fleet_record(found)))
     else:
@@ -263,11 +277,12 @@ def table(file, form):
     """
     from scoring.inputs.decision_table import load_table
     from scoring.records.decision_table import table_record
+    from scoring.records.plain import json_ready
     from scoring.text import decision_table, ranking
 
     record = table_record(load_table(file))
     if form == "json":
-        _print_json(record)
+        _print_json(json_ready(record))
     elif form == "csv":
         _print_csv(ranking.ranking_rows(record))
     else:

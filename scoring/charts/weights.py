@@ -10,13 +10,13 @@ WEIGHT_COLUMNS = ("criterion", "place", "side", "end", "other", "at", "now")
 def weight_rows(evaluation, stability):
     """Return a data frame with a row for each end of a weight's range, heaviest first.
 
-    `stability` is that of `tables.firm_record`: {criterion: [low, high]}.
+    `stability` is that of `weight_ranges.stability_of`, (criterion, 2).
     """
     import pandas as pd
 
     rows = []
     for place, c in enumerate(_by_weight(evaluation)):
-        low, high = stability[evaluation.criteria[c].id]
+        low, high = map(float, stability[c])
         now = float(evaluation.weights[c])
         for side, end, other in (("left", low, high), ("right", high, low)):
             label = evaluation.criteria[c].label
@@ -70,7 +70,7 @@ def weights_in_words(evaluation, stability):
     lines = []
     for c in _by_weight(evaluation):
         criterion = evaluation.criteria[c]
-        low, high = (figure(end, "share") for end in stability[criterion.id])
+        low, high = (figure(end, "share") for end in map(float, stability[c]))
         now = figure(evaluation.weights[c], "share")
         lines.append(
             f"{criterion.label}: now {now}; the lead holds from {low} to {high}."

@@ -92,7 +92,7 @@ def _kept(at_zero, at_one, weights):
     )
 
 
-def draws_level(difference, low, high):
+def draws_level(difference, low, high, within=1e-12):
     """Return the value between low and high at which a difference is 0, or None.
 
     None, “no such value”, where the difference has one sign at both ends; so a value at
@@ -105,11 +105,13 @@ def draws_level(difference, low, high):
         A float to a float, such as a price to the leader's lead; finite at both ends.
     low, high : float
         Finite, low below high.
+    within : float
+        How exactly, as a share of the distance between them; above 0.
 
     Returns
     -------
     float or None
-        In the unit of low and high, to within 1e-12 of the distance between them.
+        In the unit of low and high.
 
     Raises
     ------
@@ -136,4 +138,4 @@ def draws_level(difference, low, high):
         return None
     from scipy.optimize import brentq  # slow to import; the command line must be quick
 
-    return float(brentq(difference, low, high, xtol=1e-12 * (high - low)))
+    return float(brentq(difference, low, high, xtol=within * (high - low)))

@@ -7,7 +7,14 @@ from scoring.questions.changed import Change, changed, rate_of, sums_of
 from scoring.questions.swings import leads
 
 MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
+WITHIN = 1e-6  # of the prices looked at: a few cents
 MENDED = ("cash", "low_point", "highest_upfront")  # limits that a lower price mends
+
+
+def best_buy_prices(evaluation):
+    """Return {name: `best_buy_price`} of the machines considered."""
+    names = [name for name in evaluation.names if name not in evaluation.left_out]
+    return {name: best_buy_price(evaluation, name) for name in names}
 
 
 def best_buy_price(evaluation, name):
@@ -33,7 +40,7 @@ def best_buy_price(evaluation, name):
         return None
     if lead(most) >= 0:
         return float(most * rate)
-    price = stability.draws_level(lead, 0.0, most)
+    price = stability.draws_level(lead, 0.0, most, WITHIN)
     return None if price is None else float(price * rate)
 
 

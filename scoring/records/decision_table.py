@@ -1,4 +1,4 @@
-"""Any decision matrix, ranked → a JSON-ready record."""
+"""Any decision matrix, ranked → a record of plain values."""
 
 import numpy as np
 
@@ -6,11 +6,11 @@ from scoring.decision import ranking
 from scoring.decision import scale as scales
 from scoring.decision.weights import normalise
 from scoring.records.plain import plain
-from scoring.records.ranking import score_record
+from scoring.records.ranking import MachineRecord, RankingRecord, criterion_record
 
 
 def table_record(table):
-    """Return the ranking of any decision matrix, in the form of `ranking_record`.
+    """Return the RankingRecord of any decision matrix.
 
     Scores are min–max over each column (1 where it is constant); TOPSIS takes the raw
     figures, as the textbooks do.
@@ -27,28 +27,30 @@ def table_record(table):
     order = sorted(
         range(len(matrix)), key=lambda k: (rank_ws[k], table.alternatives[k])
     )
-    return {
-        "machines": [
-            {
-                "name": table.alternatives[k],
-                "status": "ranked",
-                "reasons": [],
-                "weighted_sum": plain(weighted_sum[k]),
-                "topsis": plain(closeness[k]),
-                "rank_weighted_sum": plain(rank_ws[k]),
-                "rank_topsis": plain(rank_topsis[k]),
-                "criteria": {
-                    name: {
-                        "value": plain(matrix[k, c]),
-                        "unit": "",
-                        **score_record(scores[k, c], weights[c]),
-                    }
-                    for c, name in enumerate(table.criteria)
-                },
-            }
-            for k in order
-        ],
-        "kendall_tau": plain(ranking.kendall_tau(rank_ws, rank_topsis)),
-        "pareto_front": [table.alternatives[k] for k in order if is_on_front[k]],
-        "cautions": [],
-    }
+    machines = [
+        MachineRecord(
+            name=table.alternatives[k],
+            status="ranked",
+            reasons=[],
+            chance_in=None,
+            weighted_sum=plain(weighted_sum[k]),
+            topsis=plain(closeness[k]),
+            rank_weighted_sum=plain(rank_ws[k]),
+            rank_topsis=plain(rank_topsis[k]),
+            criteria={
+                name: criterion_record(
+                    matrix[k, c], matrix[k, c], "", scores[k, c], weights[c]
+                )
+                for c, name in enumerate(table.criteria)
+            },
+        )
+        for k in order
+    ]
+    return RankingRecord(
+        machines=machines,
+        advice=None,
+        verdict=None,
+        kendall_tau=plain(ranking.kendall_tau(rank_ws, rank_topsis)),
+        pareto_front=[table.alternatives[k] for k in order if is_on_front[k]],
+        cautions=[],
+    )

@@ -1,62 +1,79 @@
-"""Firmness → a JSON-ready record."""
+"""Firmness → a record of plain values."""
 
-import numpy as np
+from dataclasses import dataclass
 
-from scoring.decision import stability
-from scoring.questions.best_price import best_buy_price
 from scoring.records.plain import plain
 
 
-def firm_record(firm, questions):
-    """Return how firm the answer is, as one JSON-ready record.
+@dataclass(frozen=True)
+class QuestionRecord:
+    """What knowing one figure is worth, in money a year."""
 
-    `questions` are those of `findings.questions`, in their order.
+    input: str
+    machine: str
+    evppi: float
+    error: float
+
+
+@dataclass(frozen=True)
+class FirmRecord:
+    """How firm the answer is; mappings by the names of the machines considered."""
+
+    draws: int
+    seed: int
+    acceptability: dict  # {name: [share of each place]}
+    ruled_out: dict
+    confidence: dict
+    expected_year: dict
+    regret: dict
+    money_choice: str | None
+    stability: dict  # {criterion id: [low, high]} of its weight
+    break_even_price: dict
+    find_out: list
+    evpi: float
+
+
+def firm_record(firm, questions, prices, stability):
+    """Return the FirmRecord of what was found.
+
+    Parameters
+    ----------
+    firm : Firmness
+    questions : those of `find_out.questions`, in their order
+    prices : {name: money or None}, of `best_price.best_buy_prices`
+    stability : (criterion, 2), of `weight_ranges.stability_of`
     """
     evaluation = firm.evaluation
-    intervals = stability_of(evaluation)
     names = [name for name in evaluation.names if name not in evaluation.left_out]
+    places = slice(len(names))
 
     def by_name(figures):
         return {name: plain(figures[evaluation.index(name)]) for name in names}
 
-    def shares_of(name):
-        """Return a machine's share of each place there is for those considered."""
-        return firm.acceptability[evaluation.index(name), : len(names)]
-
-    return {
-        "draws": firm.n_draws,
-        "seed": firm.seed,
-        "acceptability": {name: [plain(x) for x in shares_of(name)] for name in names},
-        "ruled_out": by_name(firm.ruled_out),
-        "confidence": by_name(firm.confidence),
-        "expected_year": by_name(firm.mean_result),
-        "regret": by_name(firm.regret),
-        "money_choice": firm.money_choice,
-        "stability": {
+    return FirmRecord(
+        draws=firm.n_draws,
+        seed=firm.seed,
+        acceptability={
+            name: [plain(x) for x in firm.acceptability[evaluation.index(name), places]]
+            for name in names
+        },
+        ruled_out=by_name(firm.ruled_out),
+        confidence=by_name(firm.confidence),
+        expected_year=by_name(firm.mean_result),
+        regret=by_name(firm.regret),
+        money_choice=firm.money_choice,
+        stability={
             criterion.id: [plain(low), plain(high)]
             for criterion, (low, high) in zip(
-                evaluation.criteria, intervals, strict=True
+                evaluation.criteria, stability, strict=True
             )
         },
-        "break_even_price": {
-            name: plain(best_buy_price(evaluation, name)) for name in names
-        },
-        "find_out": [
-            {
-                "input": question.path,
-                "machine": question.owner,
-                "evppi": plain(question.value),
-                "error": plain(question.error),
-            }
-            for question in questions
-        ],
-        "evpi": plain(firm.evpi),
-    }
+        break_even_price={name: plain(price) for name, price in prices.items()},
+        find_out=[_question_record(question) for question in questions],
+        evpi=plain(firm.evpi),
+    )
 
 
-def stability_of(evaluation):
-    """Return how far each weight may move, (criterion, 2); NaN if nobody is ranked."""
-    if not evaluation.is_ranked.any():
-        return np.full((len(evaluation.criteria), 2), np.nan)
-    scores = np.where(evaluation.is_ranked[:, None], evaluation.scores, np.nan)
-    return stability.stability(scores, evaluation.weights)
+def _question_record(question):
+    value, error = plain(question.value), plain(question.error)
+    return QuestionRecord(question.path, question.owner, value, error)

@@ -1,64 +1,142 @@
-"""The money of machines → JSON-ready records."""
+"""The money of machines → records of plain values."""
+
+from dataclasses import dataclass
 
 from scoring.model.months.worth import payback_month, rates_of_return
-from scoring.questions.from_jobs import jobs_needed, plan_break_evens
 from scoring.records.plain import plain
 
 
-def money_record(evaluation, names=None):
-    """Return what each machine costs, leaves in a year and pays back."""
+@dataclass(frozen=True)
+class PlanRecord:
+    """What the year would leave under a plan."""
+
+    plan: str
+    fee: float
+    year: float
+
+
+@dataclass(frozen=True)
+class DearerPlanRecord:
+    """From how many jobs a month a dearer plan pays; None where it does not."""
+
+    plan: str
+    against: str
+    jobs_per_month: float | None
+
+
+@dataclass(frozen=True)
+class JobMoneyRecord:
+    """What one job of a kind leaves."""
+
+    job: str
+    served_per_month: float
+    revenue: float | None
+    contribution: float | None
+
+
+@dataclass(frozen=True)
+class MoneyRecord:
+    """The average year of one machine, from what is paid to what is left."""
+
+    name: str
+    upfront: float
+    year_result: float
+    before_pay: float
+    payback_months: float | None
+    npv: float
+    irr: float | None
+    plan: str
+    booked_days: float
+    days_available: float
+    to_the_door: dict  # {line of the landed cost: money}
+    plans: list
+    dearer_plan_pays_from: list
+    jobs: list
+
+
+@dataclass(frozen=True)
+class YearsRecord:
+    """Cash by the month and simulated years of one machine."""
+
+    low_point: float
+    low_month: int
+    funds_gap: float
+    payback_month: float | None
+    discounted_payback_month: float | None
+    npv: float
+    irr_kind: str
+    irr: float | None
+    equivalent_annual_cost: float
+    jobs_to_cover_a_year: float | None
+    break_even_jobs: float | None
+    cost_per_m2: float | None
+    cost_per_job: float | None
+    cash_per_day: float | None
+    result_p10_p50_p90: list
+    turned_away: float
+    days_idle: float
+    backlog_weeks_p10_p50_p90: list
+    chance_of_shortfall: float
+
+
+def money_records(evaluation, break_evens, names=None):
+    """Return the MoneyRecords of these machines, of all in their order without names.
+
+    `break_evens` are those of `from_jobs.plan_break_evens`, {name: …}.
+    """
     chosen = names or [evaluation.names[k] for k in evaluation.order]
-    return {
-        "machines": [
-            _money_record(evaluation, evaluation.index(name)) for name in chosen
-        ]
-    }
+    return [
+        _money_record(evaluation, evaluation.index(name), break_evens[name])
+        for name in chosen
+    ]
 
 
-def _money_record(evaluation, k):
+def _money_record(evaluation, k, break_evens):
     lived = evaluation.outcome
     year = lived.year
     flows = evaluation.expected.months.cash.flows[0, k]
-    return {
-        "name": evaluation.names[k],
-        "upfront": plain(lived.upfront[0, k, 0]),
-        "year_result": plain(year.result[0, k, 0]),
-        "before_pay": plain(year.before_pay[0, k, 0]),
-        "payback_months": plain(payback_month(flows)[()]),
-        "npv": plain(evaluation.expected.npv[0, k]),
-        "irr": plain(rates_of_return(flows).rate[()]),
-        "plan": next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
-        "booked_days": plain(year.booked_days[0, k, 0]),
-        "days_available": plain(year.days_available[0, k, 0]),
-        "to_the_door": {
+    return MoneyRecord(
+        name=evaluation.names[k],
+        upfront=plain(lived.upfront[0, k, 0]),
+        year_result=plain(year.result[0, k, 0]),
+        before_pay=plain(year.before_pay[0, k, 0]),
+        payback_months=plain(payback_month(flows)[()]),
+        npv=plain(evaluation.expected.npv[0, k]),
+        irr=plain(rates_of_return(flows).rate[()]),
+        plan=next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
+        booked_days=plain(year.booked_days[0, k, 0]),
+        days_available=plain(year.days_available[0, k, 0]),
+        to_the_door={
             name: plain(line[0, k, 0])
             for name, line in lived.upfront_lines._asdict().items()
         },
-        "plans": [
-            {"plan": plan.name, "fee": plain(plan.fee), "year": plain(plan.year_result)}
+        plans=[
+            PlanRecord(plan.name, plain(plan.fee), plain(plan.year_result))
             for plan in evaluation.plans[k]
         ],
-        "dearer_plan_pays_from": [
-            {"plan": dear, "against": cheap, "jobs_per_month": plain(n_jobs)}
-            for cheap, dear, n_jobs in plan_break_evens(evaluation, k)
+        dearer_plan_pays_from=[
+            DearerPlanRecord(dear, cheap, plain(n_jobs))
+            for cheap, dear, n_jobs in break_evens
         ],
-        "jobs": [
-            {
-                "job": job.name,
-                "served_per_month": plain(year.served_per_month[0, k, j]),
-                "revenue": plain(lived.contribution_lines.revenue[0, k, j]),
-                "contribution": plain(lived.contribution[0, k, j]),
-            }
+        jobs=[
+            JobMoneyRecord(
+                job=job.name,
+                served_per_month=plain(year.served_per_month[0, k, j]),
+                revenue=plain(lived.contribution_lines.revenue[0, k, j]),
+                contribution=plain(lived.contribution[0, k, j]),
+            )
             for j, job in enumerate(evaluation.brief.work)
         ],
-    }
+    )
 
 
-def years_record(found, chance):
-    """Return the months and the simulated years of every machine, as JSON has it."""
+def years_records(found, chance, from_work):
+    """Return {name: YearsRecord} of every machine considered.
+
+    `from_work` are the jobs of `from_jobs.jobs_needed`.
+    """
     evaluation = found.evaluation
     names = [name for name in evaluation.names if name not in evaluation.left_out]
-    from_work = jobs_needed(evaluation)
     return {
         name: _years_of(found, chance, from_work, evaluation.index(name))
         for name in names
@@ -68,24 +146,24 @@ def years_record(found, chance):
 def _years_of(found, chance, from_work, k):
     worth = found.worth
     rates = rates_of_return(found.cash.flows[0, k])
-    return {
-        "low_point": plain(worth.low_point[0, k]),
-        "low_month": plain(worth.low_month[0, k]),
-        "funds_gap": plain(found.funds_gap[k]),
-        "payback_month": plain(worth.payback_month[0, k]),
-        "discounted_payback_month": plain(worth.discounted_payback_month[0, k]),
-        "npv": plain(worth.npv[0, k]),
-        "irr_kind": str(rates.kind),
-        "irr": plain(rates.rate[()]),
-        "equivalent_annual_cost": plain(worth.equivalent_annual_cost[0, k]),
-        "jobs_to_cover_a_year": plain(from_work.to_cover[k]),
-        "break_even_jobs": plain(from_work.to_earn_back[k]),
-        "cost_per_m2": plain(worth.cost_per_m2[0, k]),
-        "cost_per_job": plain(worth.cost_per_job[0, k]),
-        "cash_per_day": plain(worth.cash_per_day[0, k]),
-        "result_p10_p50_p90": [plain(x) for x in chance.results[:, k]],
-        "turned_away": plain(chance.turned_away[k]),
-        "days_idle": plain(chance.days_idle[k]),
-        "backlog_weeks_p10_p50_p90": [plain(x) for x in chance.backlog_weeks[:, k]],
-        "chance_of_shortfall": plain(chance.shortfall[k]),
-    }
+    return YearsRecord(
+        low_point=plain(worth.low_point[0, k]),
+        low_month=plain(worth.low_month[0, k]),
+        funds_gap=plain(found.funds_gap[k]),
+        payback_month=plain(worth.payback_month[0, k]),
+        discounted_payback_month=plain(worth.discounted_payback_month[0, k]),
+        npv=plain(worth.npv[0, k]),
+        irr_kind=str(rates.kind),
+        irr=plain(rates.rate[()]),
+        equivalent_annual_cost=plain(worth.equivalent_annual_cost[0, k]),
+        jobs_to_cover_a_year=plain(from_work.to_cover[k]),
+        break_even_jobs=plain(from_work.to_earn_back[k]),
+        cost_per_m2=plain(worth.cost_per_m2[0, k]),
+        cost_per_job=plain(worth.cost_per_job[0, k]),
+        cash_per_day=plain(worth.cash_per_day[0, k]),
+        result_p10_p50_p90=[plain(x) for x in chance.results[:, k]],
+        turned_away=plain(chance.turned_away[k]),
+        days_idle=plain(chance.days_idle[k]),
+        backlog_weeks_p10_p50_p90=[plain(x) for x in chance.backlog_weeks[:, k]],
+        chance_of_shortfall=plain(chance.shortfall[k]),
+    )

@@ -1,6 +1,7 @@
-"""Numbers as JSON has them."""
+"""Numbers as JSON has them, and records as JSON-ready mappings."""
 
 import math
+from dataclasses import asdict
 
 import numpy as np
 
@@ -13,3 +14,10 @@ def plain(value):
     if isinstance(value, float) and not math.isfinite(value):
         return None
     return value
+
+
+def json_ready(record):
+    """Return a record, or a mapping of records, as JSON has it."""
+    if isinstance(record, dict):
+        return {name: asdict(one) for name, one in record.items()}
+    return asdict(record)

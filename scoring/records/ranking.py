@@ -1,4 +1,6 @@
-"""A ranking → JSON-ready records."""
+"""A ranking → a record of plain values."""
+
+from dataclasses import dataclass
 
 from scoring.questions.advice import advice
 from scoring.records.plain import plain
@@ -10,53 +12,95 @@ from scoring.words.workings.criteria import unit_of
 RANK_CAUTIONS = ("money", "lifting", "odour")
 
 
+@dataclass(frozen=True)
+class CriterionRecord:
+    """One figure of a machine: expected, as told, and what it adds to the score."""
+
+    value: float | None
+    as_told: float | None
+    unit: str
+    score: float | None  # None where the machine is ruled out
+    weight: float
+    contribution: float | None
+
+
+@dataclass(frozen=True)
+class MachineRecord:
+    """One machine in a ranking; places and scores are None where it is ruled out."""
+
+    name: str
+    status: str  # ranked, in_doubt, ruled_out
+    reasons: list
+    chance_in: float | None
+    weighted_sum: float | None
+    topsis: float | None
+    rank_weighted_sum: int | None
+    rank_topsis: int | None
+    criteria: dict  # {criterion id: CriterionRecord}
+
+
+@dataclass(frozen=True)
+class RankingRecord:
+    """Machines best first, ruled out last; None where a table says nothing of it."""
+
+    machines: list
+    advice: str | None
+    verdict: str | None
+    kendall_tau: float | None
+    pareto_front: list
+    cautions: list
+
+
 def ranking_record(evaluation):
-    """Return the ranking as one JSON-ready record, best first, ruled out last."""
-    return {
-        "machines": [_machine_record(evaluation, k) for k in evaluation.order],
-        "advice": advice(evaluation).kind,
-        "verdict": who_leads(evaluation),
-        "kendall_tau": plain(evaluation.kendall_tau),
-        "pareto_front": [
+    """Return the RankingRecord of an evaluation."""
+    return RankingRecord(
+        machines=[_machine_record(evaluation, k) for k in evaluation.order],
+        advice=advice(evaluation).kind,
+        verdict=who_leads(evaluation),
+        kendall_tau=plain(evaluation.kendall_tau),
+        pareto_front=[
             evaluation.names[k]
             for k in evaluation.order
             if evaluation.is_on_pareto_front[k]
         ],
-        "cautions": [*(CAUTIONS[place] for place in RANK_CAUTIONS), DECIDES],
-    }
+        cautions=[*(CAUTIONS[place] for place in RANK_CAUTIONS), DECIDES],
+    )
 
 
 def _machine_record(evaluation, k):
-    is_ranked = bool(evaluation.is_ranked[k])
-    status = evaluation.status(k)
-    return {
-        "name": evaluation.names[k],
-        "status": status,
-        "reasons": why_not_in(evaluation, k),
-        "chance_in": plain(evaluation.chance_in[k]),
-        "weighted_sum": plain(evaluation.weighted_sum[k]),
-        "topsis": plain(evaluation.topsis[k]),
-        "rank_weighted_sum": plain(evaluation.rank_weighted_sum[k]) or None,
-        "rank_topsis": plain(evaluation.rank_topsis[k]) or None,
-        "criteria": {
-            criterion.id: {
-                "value": plain(evaluation.raw[k, c]),
-                "as_told": plain(evaluation.told.raw[0, k, c]),
-                "unit": unit_of(evaluation, c),
-                **score_record(
-                    evaluation.scores[k, c] if is_ranked else None,
-                    evaluation.weights[c],
-                ),
-            }
+    return MachineRecord(
+        name=evaluation.names[k],
+        status=evaluation.status(k),
+        reasons=why_not_in(evaluation, k),
+        chance_in=plain(evaluation.chance_in[k]),
+        weighted_sum=plain(evaluation.weighted_sum[k]),
+        topsis=plain(evaluation.topsis[k]),
+        rank_weighted_sum=plain(evaluation.rank_weighted_sum[k]) or None,
+        rank_topsis=plain(evaluation.rank_topsis[k]) or None,
+        criteria={
+            criterion.id: _criterion_record(evaluation, k, c)
             for c, criterion in enumerate(evaluation.criteria)
         },
-    }
+    )
 
 
-def score_record(score, weight):
-    """Return score, weight and their product; null for what is ruled out."""
-    return {
-        "score": plain(score),
-        "weight": plain(weight),
-        "contribution": None if score is None else plain(score * weight),
-    }
+def _criterion_record(evaluation, k, c):
+    return criterion_record(
+        evaluation.raw[k, c],
+        evaluation.told.raw[0, k, c],
+        unit_of(evaluation, c),
+        evaluation.scores[k, c] if evaluation.is_ranked[k] else None,
+        evaluation.weights[c],
+    )
+
+
+def criterion_record(value, as_told, unit, score, weight):
+    """Return a CriterionRecord; without a score nothing is contributed."""
+    return CriterionRecord(
+        value=plain(value),
+        as_told=plain(as_told),
+        unit=unit,
+        score=plain(score),
+        weight=plain(weight),
+        contribution=None if score is None else plain(score * weight),
+    )

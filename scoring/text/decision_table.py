@@ -15,13 +15,13 @@ def table_text(record):
     ]
     rows = [
         [
-            machine["rank_weighted_sum"],
-            machine["name"],
-            f"{machine['weighted_sum']:.3f}",
-            f"{machine['topsis']:.3f}",
-            machine["rank_topsis"],
-            "" if machine["name"] in record["pareto_front"] else "outdone",
+            machine.rank_weighted_sum,
+            machine.name,
+            f"{machine.weighted_sum:.3f}",
+            f"{machine.topsis:.3f}",
+            machine.rank_topsis,
+            "" if machine.name in record.pareto_front else "outdone",
         ]
-        for machine in record["machines"]
+        for machine in record.machines
     ]
     return columns([head, *rows], "><>>><")

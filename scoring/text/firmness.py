@@ -2,7 +2,6 @@
 
 from textwrap import fill
 
-from scoring.records.firmness import firm_record
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.words.figures import about, figure, number
 from scoring.words.firmness import (
@@ -15,11 +14,10 @@ from scoring.words.firmness import (
 from scoring.words.verdict import who_leads
 
 
-def firm_text(firm, questions):
-    """Return how firm the answer is as text."""
+def firm_text(firm, questions, record):
+    """Return how firm the answer is as text; `record` is its FirmRecord."""
     evaluation = firm.evaluation
     currency = f"{evaluation.brief.currency}/year"
-    record = firm_record(firm, questions)
     first = [who_leads(evaluation), how_surely(firm)]
     parts = [evaluation.brief.title, *(fill(text, WIDTH) for text in first)]
     parts.append(_acceptability(record))
@@ -42,15 +40,15 @@ def firm_text(firm, questions):
 
 
 def _acceptability(record):
-    n = len(record["acceptability"])
+    n = len(record.acceptability)
     head = ["how often", *(f"no. {place}" for place in range(1, n + 1)), "ruled out"]
     rows = [
         [name, *(figure(share, "share") for share in shares), figure(out, "share")]
         for (name, shares), out in zip(
-            record["acceptability"].items(), record["ruled_out"].values(), strict=True
+            record.acceptability.items(), record.ruled_out.values(), strict=True
         )
     ]
-    rows.sort(key=lambda row: -record["acceptability"][row[0]][0])
+    rows.sort(key=lambda row: -record.acceptability[row[0]][0])
     return columns([head, *rows], "<")
 
 
@@ -60,7 +58,7 @@ def _stability(evaluation, record):
         [criterion.label, figure(low, "share"), figure(high, "share"), now]
         for criterion, (low, high), now in zip(
             evaluation.criteria,
-            record["stability"].values(),
+            record.stability.values(),
             (figure(weight, "share") for weight in evaluation.weights),
             strict=True,
         )
@@ -73,7 +71,7 @@ def _prices(record, currency):
     head = ["the best buy at a quote up to", ""]
     rows = [
         [name, "no such price" if price is None else figure(price, currency)]
-        for name, price in record["break_even_price"].items()
+        for name, price in record.break_even_price.items()
     ]
     return columns([head, *rows], "<")
 
@@ -93,18 +91,18 @@ def _money_of(firm, currency):
 
 def firm_rows(record):
     """Return the places' shares and what goes with them as rows for a spreadsheet."""
-    n = len(record["acceptability"])
+    n = len(record.acceptability)
     head = ["machine", *(f"no. {place}" for place in range(1, n + 1))]
     head += ["ruled out", "confidence", "regret", "best buy up to"]
     rows = [
         [
             name,
             *shares,
-            record["ruled_out"][name],
-            record["confidence"][name],
-            record["regret"][name],
-            record["break_even_price"][name],
+            record.ruled_out[name],
+            record.confidence[name],
+            record.regret[name],
+            record.break_even_price[name],
         ]
-        for name, shares in record["acceptability"].items()
+        for name, shares in record.acceptability.items()
     ]
     return safe_rows([head, *rows])

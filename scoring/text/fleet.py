@@ -1,5 +1,6 @@
 """Choices of rigs as text and as rows."""
 
+from dataclasses import fields
 from textwrap import fill
 
 from scoring.questions.fleet.break_even import break_even
@@ -74,9 +75,10 @@ def _assignment(choice):
 
 def fleet_rows(record):
     """Return the choices as rows for a spreadsheet."""
-    keys = [key for key in record["choices"][0] if key not in ("rigs", "assignment")]
+    every = [field.name for field in fields(record.choices[0])]
+    keys = [key for key in every if key not in ("rigs", "assignment")]
     rows = [
-        [*(choice[key] for key in keys), " + ".join(choice["rigs"])]
-        for choice in record["choices"]
+        [*(getattr(choice, key) for key in keys), " + ".join(choice.rigs)]
+        for choice in record.choices
     ]
     return safe_rows([[*keys, "rigs"], *rows])

@@ -1,5 +1,7 @@
 """The jobs of one machine as text and as rows."""
 
+from dataclasses import fields
+
 from scoring.text.layout import cautions_text, safe_rows
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
@@ -19,12 +21,12 @@ def job_text(evaluation, name):
 
 def job_rows(record):
     """Return the jobs of one machine as rows for a spreadsheet."""
-    jobs = record["jobs"]
-    keys = [key for key in jobs[0] if key != "parts"]
-    parts = list(jobs[0]["parts"])
+    jobs = record.jobs
+    keys = [field.name for field in fields(jobs[0]) if field.name != "parts"]
+    parts = list(jobs[0].parts)
     head = ["machine", *keys, *(f"{part}_min" for part in parts)]
     rows = [
-        [record["machine"], *(job[key] for key in keys), *job["parts"].values()]
+        [record.machine, *(getattr(job, key) for key in keys), *job.parts.values()]
         for job in jobs
     ]
     return safe_rows([head, *rows])

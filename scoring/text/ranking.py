@@ -73,21 +73,21 @@ def _why(evaluation, k):
 
 def ranking_rows(record):
     """Return the ranking as rows for a spreadsheet, safe from formulas."""
-    machines = record["machines"]
-    ids = list(machines[0]["criteria"])
-    units = {name: machines[0]["criteria"][name]["unit"] for name in ids}
+    machines = record.machines
+    ids = list(machines[0].criteria)
+    units = {name: machines[0].criteria[name].unit for name in ids}
     head = ["place", "place by nearness", "machine", "status", "score", "nearness"]
     head += [f"{name} ({units[name]})" if units[name] else name for name in ids]
     rows = [
         [
-            machine["rank_weighted_sum"],
-            machine["rank_topsis"],
-            machine["name"],
-            machine["status"].replace("_", " "),
-            machine["weighted_sum"],
-            machine["topsis"],
-            *(machine["criteria"][name]["value"] for name in ids),
-            " ".join(machine["reasons"]),
+            machine.rank_weighted_sum,
+            machine.rank_topsis,
+            machine.name,
+            machine.status.replace("_", " "),
+            machine.weighted_sum,
+            machine.topsis,
+            *(machine.criteria[name].value for name in ids),
+            " ".join(machine.reasons),
         ]
         for machine in machines
     ]

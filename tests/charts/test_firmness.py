@@ -43,7 +43,7 @@ from scoring.questions.best_map import BestMap, own_range
 from scoring.questions.best_price import MOST_PRICE, present_price
 from scoring.questions.firmness import how_firm
 from scoring.questions.swings import all_swings, level_value, present_lead
-from scoring.records.firmness import firm_record
+from scoring.questions.weight_ranges import stability_of
 from scoring.words.evidence import mix_rests_on, revenue_by_basis, untold
 from scoring.words.keys import what_swings
 from scoring.words.turning import level_in_words, price_in_words
@@ -176,7 +176,7 @@ def test_swings_in_words_name_who_takes_the_lead(evaluation):
 
 def test_weights_stand_within_their_ranges(evaluation, firm):
     """The present weight lies in its range, heaviest first, in chart and words."""
-    stability = firm_record(firm, ())["stability"]
+    stability = stability_of(evaluation)
     rows = weight_rows(evaluation, stability)
     left = rows[rows.side == "left"]
     assert (left.end <= left.now + 1e-9).all() and (left.now <= left.other + 1e-9).all()

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+import numpy as np
 import streamlit as st
 
 from scoring.answer.ranking import reweigh
@@ -9,10 +10,10 @@ from scoring.charts.swings import TOP_SWINGS
 from scoring.questions import find_out
 from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
 from scoring.questions.best_map import BestMap, best_map, own_range
-from scoring.questions.best_price import best_buy_price
+from scoring.questions.best_price import best_buy_prices
 from scoring.questions.firmness import Firmness, how_firm
 from scoring.questions.swings import all_swings, level_value
-from scoring.records.firmness import firm_record
+from scoring.questions.weight_ranges import stability_of
 from scoring.words.figures import number
 
 KEPT = 4  # answers remembered, so that going back to a setting shows it at once
@@ -26,7 +27,7 @@ class Answer:
     questions: tuple
     swings: tuple
     levels: dict  # (owner, path) → value at which a rival draws level
-    record: dict | None  # of the command line; None where no machine is left
+    stability: np.ndarray  # (criterion, 2), how far each weight may move
     prices: dict  # name → highest price of a best buy, or None
     bad_ranks: list
     best_map: BestMap
@@ -60,9 +61,6 @@ def _answered(firm):
     evaluation = firm.evaluation
     swings = all_swings(evaluation)
     questions = find_out.questions(firm)
-    names = [evaluation.names[k] for k in evaluation.order]
-    is_any = bool(evaluation.is_ranked.any())
-    record = firm_record(firm, questions) if is_any else None
     return Answer(
         firm=firm,
         questions=questions,
@@ -72,10 +70,8 @@ def _answered(firm):
             for swing in swings[:TOP_SWINGS]
             if swing.turns
         },
-        record=record,
-        prices=record["break_even_price"]
-        if record
-        else {name: best_buy_price(evaluation, name) for name in names},
+        stability=stability_of(evaluation),
+        prices=best_buy_prices(evaluation),
         bad_ranks=ranks_if_unknowns_turn_out_bad(evaluation),
         best_map=best_map(evaluation),
         own_range=own_range(evaluation, seed=firm.seed),

@@ -1,5 +1,7 @@
 """The screen "How firm": how surely who leads, what turns it, what to ask first."""
 
+from functools import partial
+
 import streamlit as st
 
 from scoring.errors import ScoringError
@@ -16,6 +18,7 @@ from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo
 from scoring.page.state.weights import points, sliders
 from scoring.page.state.work import asked, work_chosen
+from scoring.records.firmness import firm_record
 from scoring.text.firmness import firm_rows
 from scoring.words.evidence import mix_rests_on
 from scoring.words.firmness import how_surely, money_differs
@@ -89,11 +92,14 @@ def verdict(found):
 
 def download(found):
     """Offer the places, prices and regrets as a file."""
-    if found.record is None:
+    if not found.firm.evaluation.is_ranked.any():
         return
+    record = partial(
+        firm_record, found.firm, found.questions, found.prices, found.stability
+    )
     st.download_button(
         "How firm (CSV)",
-        lambda: text.csv_bytes(firm_rows(found.record)),
+        lambda: text.csv_bytes(firm_rows(record())),
         "how-firm.csv",
         "text/csv",
         key="download_firm",

@@ -58,13 +58,13 @@ def _levels(found, is_us):
 def weight_ranges(found):
     """Draw between which values each weight may move."""
     text.heading("How far a weight may move")
-    if found.record is None:
+    evaluation = found.firm.evaluation
+    if not evaluation.is_ranked.any():
         text.say("No machine leads, so no weight can change that.")
         return
-    evaluation, stability = found.firm.evaluation, found.record["stability"]
     with st.container(key="weights_chart"):
         st.vega_lite_chart(
-            weight_rows(evaluation, stability),
+            weight_rows(evaluation, found.stability),
             weights_spec(),
             key="weight_ranges",
         )
@@ -73,7 +73,7 @@ def weight_ranges(found):
         help=STABILITY_HELP,
     )
     with st.expander("The chart in words"):
-        words = weights_in_words(evaluation, stability)
+        words = weights_in_words(evaluation, found.stability)
         text.say(*words.split("\n"))
 
 

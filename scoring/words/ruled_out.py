@@ -229,7 +229,7 @@ def _miss(name, amount, is_us):
             "a night's lodging nearby",
         ),
         "too_long": (
-            "a day that must end packed down leaves no time to print",
+            "building, packing down and the road leave no time to print",
             "leave to stay built overnight",
         ),
     }[name]

@@ -23,7 +23,7 @@ class Misses(NamedTuple):
     corner: np.ndarray
     odour: np.ndarray
     too_far: np.ndarray
-    too_long: np.ndarray  # building and packing down leave no time to print in a day
+    too_long: np.ndarray  # all else leaves no time to print, or a year will not do
 
 
 def stronger_odour(machines):

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 SLACK = 1e-9  # so that a stand which fills the day exactly does not cost another
+MOST_DAYS = 250  # of one job: a year of work at a few minutes a day is no way to do it
 MOST_STANDS = 48  # that a job is cut into so as to fill its days
 
 
@@ -259,7 +260,7 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False):
         days_staying_built(visit, again, window),
         days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
     )
-    days = np.where((window > 0) & np.isfinite(days), days, np.nan)
+    days = np.where((window > 0) & (days <= MOST_DAYS), days, np.nan)
     on_road = is_lodged * road_days(away, business)
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
     parts = Parts(

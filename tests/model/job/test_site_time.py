@@ -123,6 +123,14 @@ def test_a_day_that_building_fills_is_impossible_anew_each_day():
     assert np.isnan(only(site.on_site_min))
 
 
+def test_a_few_minutes_a_day_for_a_year_are_no_way_to_do_a_job():
+    """A day of which a fifth of a minute is left for printing never ends a job."""
+    # visit 185, prime and closing 25 of each further day: (185 − 25)/(window − 25)
+    # window 25.8: 160/0.8 = 200 days; 25.2: 160/0.2 = 800 days, beyond a year's 250
+    assert only(on_site(machines(), jobs(), business(day_min=25.8)).days) == 200
+    assert np.isnan(only(on_site(machines(), jobs(), business(day_min=25.2)).days))
+
+
 def test_speed_that_frees_no_day_frees_no_day():
     """Twice as fast, the same one day: common practice, no source."""
     site = on_site(machines({}, {}, speeds=[(3.0,), (6.0,)]), jobs())

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.answer.limits import LimitKind
 from scoring.decision import scale as scales
 from scoring.model.figures import Figures
 from scoring.model.job.reach import Misses
@@ -25,7 +26,7 @@ HALF = 0.5
 class LimitChance(NamedTuple):
     """One limit against every machine; arrays (alternative, machine)."""
 
-    name: str
+    kind: LimitKind
     subject: str
     figure: np.ndarray  # mean
     allowed: np.ndarray  # mean
@@ -211,7 +212,7 @@ def _limit_chance(limit, shape):
     told = as_told(limit, *shape)
     mean = means(limit, *shape)
     return LimitChance(
-        limit.name,
+        limit.kind,
         limit.subject,
         mean.figure,
         mean.allowed,

@@ -1,5 +1,6 @@
 """Which machines the buyer's limits rule out, and by how much."""
 
+from enum import StrEnum
 from typing import NamedTuple
 
 import numpy as np
@@ -9,18 +10,33 @@ from scoring.model.job.vehicle import NONE_FITS
 
 TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9
-MUSTS = ("must_have", "must_serve")  # limits that a plan can keep or break
+
+
+class LimitKind(StrEnum):
+    """What a limit of the brief is about."""
+
+    LIFT = "lift"
+    VEHICLE = "vehicle"
+    CASH = "cash"  # on the day
+    LOW_POINT = "low_point"  # cash and credit by the month
+    HIGHEST_UPFRONT = "highest_upfront"
+    MUST_HAVE = "must_have"
+    MUST_SERVE = "must_serve"
+
+
+MUSTS = (LimitKind.MUST_HAVE, LimitKind.MUST_SERVE)  # a plan can keep or break them
+FUNDS = (LimitKind.CASH, LimitKind.LOW_POINT)
+PRICED = (*FUNDS, LimitKind.HIGHEST_UPFRONT)  # a lower price mends them
 
 
 class Limit(NamedTuple):
     """One limit of the brief against every machine; arrays (draw, machine).
 
-    `name` is "lift", "vehicle", "cash", "low_point", "highest_upfront", "must_have" or
-    "must_serve"; a machine breaks it where `figure` exceeds `allowed`. For must-haves a
-    figure of 1 is missing; `subject` says which one, or which measure of the vehicle.
+    A machine breaks it where `figure` exceeds `allowed`. For must-haves a figure of 1
+    is missing; `subject` says which one, or which measure of the vehicle.
     """
 
-    name: str
+    kind: LimitKind
     subject: str
     figure: np.ndarray
     allowed: np.ndarray
@@ -42,13 +58,15 @@ def limits(brief, features, figures, outcome, by_month):
     found = [_lift(brief, machines, business, outcome)]
     found += _vehicle(machines, business, outcome)
     if business.payment.way != "lease":
-        found.append(_money("cash", upfront, business.cash + business.credit, brief))
+        found.append(
+            _money(LimitKind.CASH, upfront, business.cash + business.credit, brief)
+        )
     if tells_timing(brief) and not brief.owned:  # rigs bring money of their own
         lowest, funds = by_month.lowest, by_month.funds
-        found.append(Limit("low_point", "", -lowest, funds, brief.currency))
+        found.append(Limit(LimitKind.LOW_POINT, "", -lowest, funds, brief.currency))
     if brief.limits.highest_upfront is not None:
         found.append(
-            _money("highest_upfront", upfront, business.highest_upfront, brief)
+            _money(LimitKind.HIGHEST_UPFRONT, upfront, business.highest_upfront, brief)
         )
     return found + must_limits(brief, features, jobs, outcome)
 
@@ -58,10 +76,15 @@ def must_limits(brief, features, jobs, outcome):
     upfront, found = outcome.upfront[..., 0], []
     for feature in brief.limits.must_have:
         is_missing = np.array([[feature not in have for have in features]])
-        found.append(_missing("must_have", feature, is_missing, upfront))
+        found.append(_missing(LimitKind.MUST_HAVE, feature, is_missing, upfront))
     for k in np.flatnonzero(jobs.is_must[0, 0]):
         found.append(
-            _missing("must_serve", brief.work[k].name, ~outcome.can_do[..., k], upfront)
+            _missing(
+                LimitKind.MUST_SERVE,
+                brief.work[k].name,
+                ~outcome.can_do[..., k],
+                upfront,
+            )
         )
     return found
 
@@ -75,12 +98,12 @@ def tells_timing(brief):
     return bool({"payment", "trade"} & brief.model_fields_set)
 
 
-def _money(name, upfront, allowed, brief):
-    return Limit(name, "", upfront, allowed[..., 0] + 0 * upfront, brief.currency)
+def _money(kind, upfront, allowed, brief):
+    return Limit(kind, "", upfront, allowed[..., 0] + 0 * upfront, brief.currency)
 
 
-def _missing(name, subject, is_missing, like):
-    return Limit(name, subject, is_missing + 0 * like, 0 * like, "")
+def _missing(kind, subject, is_missing, like):
+    return Limit(kind, subject, is_missing + 0 * like, 0 * like, "")
 
 
 def _vehicle(machines, business, outcome):
@@ -97,7 +120,7 @@ def _vehicle(machines, business, outcome):
     ):
         figure, allowed = figure[..., 0] + 0 * is_out, allowed[..., 0]
         allowed = np.where(is_out, allowed, np.maximum(allowed, figure))
-        found.append(Limit("vehicle", subject, figure, allowed, unit))
+        found.append(Limit(LimitKind.VEHICLE, subject, figure, allowed, unit))
     return found
 
 
@@ -118,5 +141,9 @@ def _lift(brief, machines, business, outcome):
     allowed = TEAM_FACTOR[team_of(brief)] * business.lift_limit_kg[..., 0] + 0 * mass
     is_carried = (way != NOBODY) & ((way != HIRED) | helps(brief))
     return Limit(
-        "lift", "", mass, np.where(is_carried, np.maximum(allowed, mass), allowed), "kg"
+        LimitKind.LIFT,
+        "",
+        mass,
+        np.where(is_carried, np.maximum(allowed, mass), allowed),
+        "kg",
     )

@@ -30,7 +30,7 @@ def choose_plans(machines, variants, found):
     variants : sequence of Variant, all plans of all machines
     found : Expected of these variants, of one alternative
     """
-    chances = [limit.chance[0] for limit in found.limits if limit.name in MUSTS]
+    chances = [limit.chance[0] for limit in found.limits if limit.kind in MUSTS]
     chances.append(np.zeros(len(variants)))
     meets = np.max(chances, axis=0) <= HALF
     result = found.outcome.year.result[0, :, 0]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.answer.limits import MUSTS
+from scoring.answer.limits import FUNDS, MUSTS
 from scoring.questions.changed import each_changed, times_work
 from scoring.questions.from_jobs import crossing, jobs_today
 from scoring.questions.swings import leader
@@ -14,7 +14,6 @@ BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estima
 SURE = 0.90  # of the draws in which cash has to hold
 MOSTLY = 0.5  # of the revenue that nobody has asked for
 MULTIPLES = np.array([0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6])  # of the work, looked at
-CASH = ("cash", "low_point")
 
 
 @dataclass(frozen=True)
@@ -40,7 +39,7 @@ def advice(evaluation):
         return Advice(NOT_YET, None, why="nothing_left")
     if evaluation.expected.npv[0, k] <= 0:
         return Advice(NOT_YET, k, why="loses", jobs_needed=_jobs_needed(evaluation, k))
-    fails = _chance(evaluation, k, CASH)
+    fails = _chance(evaluation, k, FUNDS)
     if fails > 1 - SURE:
         return Advice(NOT_YET, k, why="cash", share=fails)
     doubt = _chance(evaluation, k, MUSTS)
@@ -60,9 +59,9 @@ def advice(evaluation):
     return Advice(CLOSE if rivals else BUY, k, rivals)
 
 
-def _chance(evaluation, k, names):
+def _chance(evaluation, k, kinds):
     """Return the share of draws in which machine k breaks one of some limits, most."""
-    chances = [x.chance[0, k] for x in evaluation.limits if x.name in names]
+    chances = [x.chance[0, k] for x in evaluation.limits if x.kind in kinds]
     return float(max(chances, default=0.0))
 
 

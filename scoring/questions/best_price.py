@@ -2,13 +2,13 @@
 
 import numpy as np
 
+from scoring.answer.limits import PRICED
 from scoring.decision import ranking, stability
 from scoring.questions.changed import Change, changed, rate_of, sums_of
 from scoring.questions.swings import leads
 
 MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
 WITHIN = 1e-6  # of the prices looked at: a few cents
-MENDED = ("cash", "low_point", "highest_upfront")  # limits that a lower price mends
 
 
 def best_buy_prices(evaluation):
@@ -79,4 +79,4 @@ def _most_price(evaluation, name):
 
 def _is_out_for_good(evaluation, k):
     """Return whether a machine breaks a limit that no price mends."""
-    return any(limit.name not in MENDED for limit in evaluation.broken(k))
+    return any(limit.kind not in PRICED for limit in evaluation.broken(k))

@@ -322,7 +322,7 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         acceptability=acceptability.acceptability_of(sums.rank_counts, n_draws),
         ruled_out=sums.ruled_out / n_draws,
         broken={
-            (limit.name, limit.subject): share
+            (limit.kind, limit.subject): share
             for limit, share in zip(
                 evaluation.limits, sums.broken / n_draws, strict=True
             )

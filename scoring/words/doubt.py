@@ -1,11 +1,10 @@
 """A limit that may not hold → sentences: in how many draws, and what settles it."""
 
+from scoring.answer.limits import PRICED, LimitKind
 from scoring.evidence.sheet_figures import settle_of
 from scoring.words.expected import in_100
 from scoring.words.figures import figure
 from scoring.words.ruled_out import reasons, why_missed
-
-MONEY = ("cash", "low_point", "highest_upfront")
 
 
 def why_not_in(evaluation, k, is_us=False):
@@ -27,29 +26,29 @@ def _sentence(evaluation, k, limit, is_us):
     told = figure(limit.told[0, k], limit.unit, is_us)
     counted = figure(limit.figure[0, k], limit.unit, is_us)
     allowed = figure(limit.allowed[0, k], limit.unit, is_us)
-    if limit.name == "lift":
+    if limit.kind == LimitKind.LIFT:
         basis = evaluation.evidence[evaluation.names[k], "heaviest_lift"].basis
         who = "the seller says" if basis == "quoted" else "the sheet says"
         return (
             f"Lifting: {who} {told}, you may lift {allowed}, and {often} it is more: "
             f"{settle_of('heaviest_lift').how} and it is settled."
         )
-    if limit.name in MONEY:
+    if limit.kind in PRICED:
         what = {
-            "cash": "it costs more to your door than cash and loan hold",
-            "low_point": "cash and unused credit run out on the way",
-            "highest_upfront": "it costs more to your door than your own limit",
-        }[limit.name]
+            LimitKind.CASH: "it costs more to your door than cash and loan hold",
+            LimitKind.LOW_POINT: "cash and unused credit run out on the way",
+            LimitKind.HIGHEST_UPFRONT: "it costs more to your door than your own limit",
+        }[limit.kind]
         return (
             f"Money: {often} {what} ({told} if all is as told, {counted} on average, "
             f"{allowed} there is). A price in writing and work already sold settle it."
         )
-    if limit.name == "vehicle":
+    if limit.kind == LimitKind.VEHICLE:
         return (
             f"Vehicle: {often} it does not go in, by its {limit.subject} ({told} told, "
             f"{allowed} there is): {settle_of('vehicle.mass').how}."
         )
-    if limit.name == "must_serve":
+    if limit.kind == LimitKind.MUST_SERVE:
         j = [job.name for job in evaluation.brief.work].index(limit.subject)
         why = why_missed(evaluation, k, j)
         return (

@@ -1,5 +1,6 @@
 """Firmness → advice in words: how surely who leads, what to ask, when to stop."""
 
+from scoring.answer.limits import LimitKind
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import NOTHING
 from scoring.words.figures import about, figure, joined, number
@@ -7,13 +8,13 @@ from scoring.words.keys import what_asked
 
 FIRST = 3  # questions that the verdict names
 LIMITS = {
-    "lift": "the lift",
-    "vehicle": "your vehicle",
-    "cash": "cash and loan on the day",
-    "low_point": "cash and credit by the month",
-    "highest_upfront": "the most you would pay",
-    "must_have": "what you must have",
-    "must_serve": "work you must serve",
+    LimitKind.LIFT: "the lift",
+    LimitKind.VEHICLE: "your vehicle",
+    LimitKind.CASH: "cash and loan on the day",
+    LimitKind.LOW_POINT: "cash and credit by the month",
+    LimitKind.HIGHEST_UPFRONT: "the most you would pay",
+    LimitKind.MUST_HAVE: "what you must have",
+    LimitKind.MUST_SERVE: "work you must serve",
 }
 RARE = 0.005  # shares below it are not worth a word
 
@@ -68,8 +69,8 @@ def kept_out_by(firm):
     return said
 
 
-def _limit_in_words(name, subject):
-    words = LIMITS[name]
+def _limit_in_words(kind, subject):
+    words = LIMITS[kind]
     return f"{words} ({subject.replace('_', ' ')})" if subject else words
 
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from scoring.answer.limits import LimitKind
 from scoring.model.job import crew
 from scoring.questions.years import years
 from scoring.words.figures import figure, number
@@ -16,16 +17,16 @@ VEHICLE_WORDS = {
 def reasons(evaluation, k, is_us=False):
     """Return a sentence for each limit broken as told, with the smallest change."""
     say = {
-        "lift": _lift_reason,
-        "vehicle": _vehicle_reason,
-        "cash": _cash_reason,
-        "low_point": _low_point_reason,
-        "highest_upfront": _upfront_reason,
-        "must_have": _feature_reason,
-        "must_serve": _must_serve_reason,
+        LimitKind.LIFT: _lift_reason,
+        LimitKind.VEHICLE: _vehicle_reason,
+        LimitKind.CASH: _cash_reason,
+        LimitKind.LOW_POINT: _low_point_reason,
+        LimitKind.HIGHEST_UPFRONT: _upfront_reason,
+        LimitKind.MUST_HAVE: _feature_reason,
+        LimitKind.MUST_SERVE: _must_serve_reason,
     }
     return [
-        say[limit.name](evaluation, k, limit, is_us)
+        say[limit.kind](evaluation, k, limit, is_us)
         for limit in evaluation.broken(k)
         if limit.is_broken_as_told[0, k]
     ]

@@ -41,5 +41,5 @@ def test_a_machine_that_is_left_out_has_no_place_in_any_draw():
 def test_the_months_rule_out_only_who_owns_nothing(owned, is_limit):
     """9 000 in cash for 10 000: lacking by the month, but not where a rig earns."""
     poor = brief(job(), cash=9000, more=PLAIN + NOW + owned)
-    names = [limit.name for limit in evaluate(poor, [machine()]).limits]
+    names = [limit.kind for limit in evaluate(poor, [machine()]).limits]
     assert ("low_point" in names) == is_limit

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
-from scoring.answer.limits import tells_timing
+from scoring.answer.limits import FUNDS, tells_timing
 from scoring.decision import ranking
 from scoring.decision import scale as scales
 from scoring.decision.scale import default_scale
@@ -32,7 +32,6 @@ from scoring.questions.fleet.rigs import Plan, best_plan, crews, rigs, stand_in_
 
 KEEP = "keep what you have"
 MONEY = ("upfront", "year_result")
-FUNDS = ("cash", "low_point")  # of a change, not of the machine alone
 
 
 @dataclass(frozen=True)
@@ -127,7 +126,7 @@ def choices(evaluation):
     candidates = [
         evaluation.names[k]
         for k in evaluation.order
-        if all(limit.name in FUNDS for limit in evaluation.broken(k))
+        if all(limit.kind in FUNDS for limit in evaluation.broken(k))
     ]
     deeds = deeds_of(brief, candidates)
     kept = planned(evaluation, by_people, deeds[0]) if brief.owned else None

@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
+from scoring.answer.one_machine import at, of_place
 from scoring.records.plain import plain
 from scoring.words.ruled_out import not_served
 
@@ -43,29 +42,25 @@ def job_record(evaluation, name):
 
 
 def _job_record(evaluation, k, j):
-    lived, jobs = evaluation.outcome, evaluation.figures.jobs
+    lived, jobs = at(evaluation, k, j), of_place(evaluation.figures.jobs, k, j)
     site = lived.site
-    is_served = bool(lived.can_do[0, k, j])
 
-    def at(array):
-        return plain(np.broadcast_to(array, lived.can_do.shape)[0, k, j])
-
-    def if_served(array):
-        return at(array) if is_served else None
+    def if_served(number):
+        return plain(number) if lived.can_do else None
 
     return JobRecord(
         job=evaluation.brief.work[j].name,
-        served=is_served,
+        served=bool(lived.can_do),
         reason=not_served(evaluation, k, j) or None,
-        area_m2=at(jobs.walls * jobs.width_m * jobs.height_m),
+        area_m2=plain(jobs.walls * jobs.width_m * jobs.height_m),
         print_min=if_served(site.print_min),
         visit_min=if_served(site.visit_min),
         on_site_min=if_served(site.on_site_min),
         days=if_served(site.days),
         booked_days=if_served(lived.booked_days),
         spare_min=if_served(site.spare_min),
-        pass_mode=at(site.passes) if site.passes[0, k, j] else None,
-        stands=int(site.stands[0, k, j]),
+        pass_mode=plain(site.passes) if site.passes else None,
+        stands=int(site.stands),
         parts={
             part: if_served(minutes) for part, minutes in site.parts._asdict().items()
         },

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from scoring.answer.one_machine import at, of_place
 from scoring.model.months.worth import payback_month, rates_of_return
 from scoring.records.plain import plain
 
@@ -92,23 +93,22 @@ def money_records(evaluation, break_evens, names=None):
 
 
 def _money_record(evaluation, k, break_evens):
-    lived = evaluation.outcome
+    lived = at(evaluation, k)
     year = lived.year
     flows = evaluation.expected.months.cash.flows[0, k]
     return MoneyRecord(
         name=evaluation.names[k],
-        upfront=plain(lived.upfront[0, k, 0]),
-        year_result=plain(year.result[0, k, 0]),
-        before_pay=plain(year.before_pay[0, k, 0]),
+        upfront=plain(lived.upfront),
+        year_result=plain(year.result),
+        before_pay=plain(year.before_pay),
         payback_months=plain(payback_month(flows)[()]),
         npv=plain(evaluation.expected.npv[0, k]),
         irr=plain(rates_of_return(flows).rate[()]),
         plan=next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
-        booked_days=plain(year.booked_days[0, k, 0]),
-        days_available=plain(year.days_available[0, k, 0]),
+        booked_days=plain(year.booked_days),
+        days_available=plain(year.days_available),
         to_the_door={
-            name: plain(line[0, k, 0])
-            for name, line in lived.upfront_lines._asdict().items()
+            name: plain(line) for name, line in lived.upfront_lines._asdict().items()
         },
         plans=[
             PlanRecord(plan.name, plain(plan.fee), plain(plan.year_result))
@@ -119,14 +119,18 @@ def _money_record(evaluation, k, break_evens):
             for cheap, dear, n_jobs in break_evens
         ],
         jobs=[
-            JobMoneyRecord(
-                job=job.name,
-                served_per_month=plain(year.served_per_month[0, k, j]),
-                revenue=plain(lived.contribution_lines.revenue[0, k, j]),
-                contribution=plain(lived.contribution[0, k, j]),
-            )
+            _job_money_record(job.name, at(evaluation, k, j))
             for j, job in enumerate(evaluation.brief.work)
         ],
+    )
+
+
+def _job_money_record(name, lived):
+    return JobMoneyRecord(
+        job=name,
+        served_per_month=plain(lived.year.served_per_month),
+        revenue=plain(lived.contribution_lines.revenue),
+        contribution=plain(lived.contribution),
     )
 
 
@@ -144,23 +148,23 @@ def years_records(found, chance, from_work):
 
 
 def _years_of(found, chance, from_work, k):
-    worth = found.worth
+    worth = of_place(found.worth, k)
     rates = rates_of_return(found.cash.flows[0, k])
     return YearsRecord(
-        low_point=plain(worth.low_point[0, k]),
-        low_month=plain(worth.low_month[0, k]),
+        low_point=plain(worth.low_point),
+        low_month=plain(worth.low_month),
         funds_gap=plain(found.funds_gap[k]),
-        payback_month=plain(worth.payback_month[0, k]),
-        discounted_payback_month=plain(worth.discounted_payback_month[0, k]),
-        npv=plain(worth.npv[0, k]),
+        payback_month=plain(worth.payback_month),
+        discounted_payback_month=plain(worth.discounted_payback_month),
+        npv=plain(worth.npv),
         irr_kind=str(rates.kind),
         irr=plain(rates.rate[()]),
-        equivalent_annual_cost=plain(worth.equivalent_annual_cost[0, k]),
+        equivalent_annual_cost=plain(worth.equivalent_annual_cost),
         jobs_to_cover_a_year=plain(from_work.to_cover[k]),
         break_even_jobs=plain(from_work.to_earn_back[k]),
-        cost_per_m2=plain(worth.cost_per_m2[0, k]),
-        cost_per_job=plain(worth.cost_per_job[0, k]),
-        cash_per_day=plain(worth.cash_per_day[0, k]),
+        cost_per_m2=plain(worth.cost_per_m2),
+        cost_per_job=plain(worth.cost_per_job),
+        cash_per_day=plain(worth.cash_per_day),
         result_p10_p50_p90=[plain(x) for x in chance.results[:, k]],
         turned_away=plain(chance.turned_away[k]),
         days_idle=plain(chance.days_idle[k]),

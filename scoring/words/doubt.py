@@ -1,6 +1,7 @@
 """A limit that may not hold → sentences: in how many draws, and what settles it."""
 
 from scoring.answer.limits import PRICED, LimitKind
+from scoring.answer.one_machine import of_place
 from scoring.evidence.sheet_figures import settle_of
 from scoring.words.expected import in_100
 from scoring.words.figures import figure
@@ -22,10 +23,11 @@ def doubts(evaluation, k, is_us=False):
 
 
 def _sentence(evaluation, k, limit, is_us):
-    often = f"in {in_100(float(limit.chance[0, k]))} draws"
-    told = figure(limit.told[0, k], limit.unit, is_us)
-    counted = figure(limit.figure[0, k], limit.unit, is_us)
-    allowed = figure(limit.allowed[0, k], limit.unit, is_us)
+    limit = of_place(limit, k)
+    often = f"in {in_100(float(limit.chance))} draws"
+    told = figure(limit.told, limit.unit, is_us)
+    counted = figure(limit.figure, limit.unit, is_us)
+    allowed = figure(limit.allowed, limit.unit, is_us)
     if limit.kind == LimitKind.LIFT:
         basis = evaluation.evidence[evaluation.names[k], "heaviest_lift"].basis
         who = "the seller says" if basis == "quoted" else "the sheet says"

@@ -1,5 +1,6 @@
 """What to expect against what is told → sentences: which step or cliff, how often."""
 
+from scoring.answer.one_machine import of_place, told_at
 from scoring.words.ruled_out import why_missed
 
 TELLING = 0.1  # of the figure as told: a smaller difference is not worth a word
@@ -34,20 +35,21 @@ def why_differs(evaluation, k, criterion_id):
 
 def _of_job(evaluation, k, j):
     """Return what steps and cliffs do to one kind of job."""
-    chances, told = evaluation.expected.chances, evaluation.told.outcome
+    chances = of_place(evaluation.expected.chances, k, j)
+    told = told_at(evaluation, k, j)
     name, clauses = evaluation.brief.work[j].name, []
-    can_do = bool(told.can_do[0, k, j])
-    lost = 1 - float(chances.can_do[0, k, j])
+    can_do = bool(told.can_do)
+    lost = 1 - float(chances.can_do)
     if can_do and lost > SELDOM:
         why = why_missed(evaluation, k, j)
         clauses.append(f"in {in_100(lost)} draws {why} for {name!r}")
     elif not can_do and lost < 1 - SELDOM:
         clauses.append(f"in {in_100(1 - lost)} draws it can do {name!r} after all")
-    more = float(chances.more_days[0, k, j])
+    more = float(chances.more_days)
     if can_do and more > SELDOM:
         clauses.append(f"in {in_100(more)} draws {name!r} takes more days")
-    declined = float(chances.declined[0, k, j])
-    if not told.year.is_declined[0, k, j] and declined > SELDOM:
+    declined = float(chances.declined)
+    if not told.year.is_declined and declined > SELDOM:
         clauses.append(f"in {in_100(declined)} draws {name!r} would lose money")
     return clauses
 

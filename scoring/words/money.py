@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from scoring.answer.one_machine import at, of_place
 from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
 from scoring.words.figures import about, figure, joined, number
 
@@ -19,21 +20,21 @@ def does_it_pay(found, k):
     """Return whether and when machine k pays, and what a full year then leaves."""
     evaluation = found.evaluation
     currency, name = evaluation.brief.currency, evaluation.names[k]
-    year = evaluation.outcome.year
-    result = float(year.result[0, k, 0])
+    year, buyer = at(evaluation, k).year, of_place(evaluation.figures.buyer, k)
+    result = float(year.result)
     if result <= 0:
         return (
             f"{name} does not pay: a full year loses {about(-result, currency)} at "
             "this work, and no terms of payment mend that."
         )
-    low, month = -float(found.worth.low_point[0, k]), int(found.worth.low_month[0, k])
+    worth = of_place(found.worth, k)
+    low, month = -float(worth.low_point), int(worth.low_month)
     said = (
         f"{name}: you put in up to {about(low, currency)}, most in month {month}; "
         f"{_back(found, k)}. A full year then leaves {about(result, currency)}"
     )
-    own_hour = float(evaluation.figures.buyer.own_hour[0, 0, 0])
-    if own_hour > 0:
-        hour, before = figure(own_hour, f"{currency}/h"), year.before_pay[0, k, 0]
+    if buyer.own_hour > 0:
+        hour, before = figure(buyer.own_hour, f"{currency}/h"), year.before_pay
         said += f" after {hour} for your own hours, {about(before, currency)} before"
     else:
         said += " before any pay for your own hours"
@@ -41,7 +42,7 @@ def does_it_pay(found, k):
 
 
 def _back(found, k):
-    back = float(found.worth.payback_month[0, k])
+    back = float(of_place(found.worth, k).payback_month)
     if np.isfinite(back):
         return f"it is earned back in month {number(back)}"
     n_years = found.evaluation.figures.buyer.horizon_years
@@ -55,32 +56,27 @@ def back_in_words(month):
 
 def how_paid(found, k):
     """Return sentences on how machine k is paid for, by the brief's terms."""
-    evaluation, plan = found.evaluation, found.payment
+    evaluation, plan = found.evaluation, of_place(found.payment, k)
     currency = evaluation.brief.currency
-
-    def of(array):
-        shape = evaluation.outcome.upfront.shape
-        return float(np.broadcast_to(array, shape)[0, k, 0])
-
-    month = number(np.ceil(of(plan.delivery_months)))
+    month = number(np.ceil(plan.delivery_months))
     parts = [
-        (of(plan.deposit), "at signing"),
-        (of(plan.balance), f"at delivery (month {month})"),
+        (plan.deposit, "at signing"),
+        (plan.balance, f"at delivery (month {month})"),
     ]
     parts = [f"{about(x, currency)} {when}" for x, when in parts if x >= MINOR]
-    a_month, n = of(plan.instalment), int(of(plan.n_instalments))
+    a_month, n = plan.instalment, int(plan.n_instalments)
     if a_month >= MINOR:
         term = "1 month" if n == 1 else f"{n} months"
         then = "then " if parts else ""
         parts.append(f"{then}{about(a_month, currency)} a month for {term}")
-    if of(plan.residual) >= MINOR:
-        parts.append(f"and {about(of(plan.residual), currency)} with the last")
+    if plan.residual >= MINOR:
+        parts.append(f"and {about(plan.residual, currency)} with the last")
     way = evaluation.brief.payment.way
     none = " Nothing has to be borrowed." if way == "loan" and not a_month else ""
     said = [f"How it is paid: {joined(parts) or 'nothing'}.{none}"]
-    lent = of(plan.tax_lent)
+    lent = plan.tax_lent
     if lent >= MINOR:
-        back = number(np.ceil(of(plan.delivery_months) + of(plan.tax_back_months)))
+        back = number(np.ceil(plan.delivery_months + plan.tax_back_months))
         said.append(
             f"Import tax of {about(lent, currency)} is advanced at delivery and comes "
             f"back by month {back}, if you are registered for it. If not, it is a "
@@ -91,21 +87,21 @@ def how_paid(found, k):
 
 def low_point(found, k):
     """Return a sentence on the month in which machine k's cash is lowest."""
-    evaluation, worth = found.evaluation, found.worth
+    evaluation, worth = found.evaluation, of_place(found.worth, k)
+    buyer, lived = of_place(evaluation.figures.buyer, k), at(evaluation, k)
     currency, name = evaluation.brief.currency, evaluation.names[k]
-    low, month = -float(worth.low_point[0, k]), int(worth.low_month[0, k])
+    low, month = -float(worth.low_point), int(worth.low_month)
     said = f"{name} is deepest in the red by {about(low, currency)}, in month {month}"
     said += " after signing; what you live on until then is not in it"
-    is_paid = float(evaluation.figures.buyer.own_hour[0, 0, 0]) > 0
+    is_paid = buyer.own_hour > 0
     said += ", but for the pay of your hours." if is_paid else "."
-    own = float(evaluation.figures.buyer.cash[0, 0, 0])
+    own = float(buyer.cash)
     gap = float(found.funds_gap[k])
     if gap > 0:
         said += f" That is {about(gap, currency)} more than your cash and credit."
-        if evaluation.outcome.year.result[0, k, 0] <= 0:
+        if lived.year.result <= 0:
             return f"{said} It never earns what a year costs: waiting does not mend it."
-        upfront = float(evaluation.outcome.upfront[0, k, 0])
-        if upfront <= own + float(evaluation.figures.buyer.credit[0, 0, 0]) and month:
+        if lived.upfront <= own + buyer.credit and month:
             said += (
                 " It fits on the day you pay, but not in the months until clients have "
                 "paid."
@@ -127,7 +123,7 @@ def returns(found, k):
             f"{rates.sign_changes} times: go by the present value."
         )
     rate = figure(float(rates.rate), "share")
-    has_pay = float(found.evaluation.figures.buyer.own_hour[0, 0, 0]) > 0
+    has_pay = of_place(found.evaluation.figures.buyer, k).own_hour > 0
     return (
         f"The months return {rate} a year on what is put in (rate of return, IRR), "
         f"{'after your own pay' if has_pay else 'before any pay for you'}."
@@ -136,12 +132,12 @@ def returns(found, k):
 
 def cost_of_use(found, k, is_us=False):
     """Return what the work costs with machine k by m², by job; "" without work."""
-    currency, worth = found.evaluation.brief.currency, found.worth
-    if np.isnan(worth.cost_per_job[0, k]):
+    currency, worth = found.evaluation.brief.currency, of_place(found.worth, k)
+    if np.isnan(worth.cost_per_job):
         return ""
     return (
         f"All that is paid, less resale, comes to "
-        f"{about(worth.cost_per_m2[0, k], f'{currency}/m²', is_us)} printed and "
-        f"{about(worth.cost_per_job[0, k], currency)} a job; a day worked leaves "
-        f"{about(worth.cash_per_day[0, k], currency)}."
+        f"{about(worth.cost_per_m2, f'{currency}/m²', is_us)} printed and "
+        f"{about(worth.cost_per_job, currency)} a job; a day worked leaves "
+        f"{about(worth.cash_per_day, currency)}."
     )

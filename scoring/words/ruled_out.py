@@ -3,6 +3,7 @@
 import numpy as np
 
 from scoring.answer.limits import LimitKind
+from scoring.answer.one_machine import at, of_place, told_at
 from scoring.model.job import crew
 from scoring.questions.years import years
 from scoring.words.figures import figure, number
@@ -56,12 +57,12 @@ def _lift_reason(evaluation, k, limit, is_us):
 
 
 def _lift_change(evaluation, k, mass):
-    carried = evaluation.outcome.carried
-    if carried.way[0, k, 0] != crew.HIRED:
+    carried = at(evaluation, k).carried
+    if carried.way != crew.HIRED:
         return f"Smallest change: an aid rated for {mass}, or a base that comes apart."
-    n = int(carried.hired[0, k, 0])
+    n = int(carried.hired)
     people = "a second person" if n == 1 else f"{n} more people"
-    rate = evaluation.figures.buyer.help_rate_per_h[0, 0, 0]
+    rate = of_place(evaluation.figures.buyer, k).help_rate_per_h
     if not rate:
         return f"Smallest change: {people} on each visit; the brief states no rate."
     cost = _over_year(evaluation, evaluation.outcome.contribution_lines.hired_help)[k]
@@ -95,13 +96,13 @@ def _cash_reason(evaluation, k, limit, is_us):
 
 def _low_point_reason(evaluation, k, limit, is_us):
     need, funds = (figure(side, limit.unit) for side in _sides(limit, k))
-    month = int(years(evaluation).worth.low_month[0, k])
+    month = int(of_place(years(evaluation).worth, k).low_month)
     when = f"by month {month} after signing" if month else "at signing"
     said = (
         f"Paid for as you say, it has taken {need} more than it has brought {when}; "
         f"cash and unused credit come to {funds}."
     )
-    if evaluation.outcome.year.result[0, k, 0] <= 0:
+    if at(evaluation, k).year.result <= 0:
         return (
             f"{said} Smallest change: work that leaves more than a year costs; no "
             "terms of payment mend it."
@@ -141,7 +142,7 @@ def _must_serve_reason(evaluation, k, limit, is_us):
 
 def not_served(evaluation, k, j, is_us=False):
     """Return why machine k does not do job type j, by how much; "" if it does."""
-    if _lived(evaluation, k, j).can_do[0, k, j]:
+    if _lived(evaluation, k, j).can_do:
         return _declined(evaluation, k, j)
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
@@ -154,14 +155,14 @@ def _lived(evaluation, k, j):
 
     So that the amount by which it misses is one that somebody told.
     """
-    told = evaluation.told.outcome
-    return evaluation.outcome if told.can_do[0, k, j] else told
+    told = told_at(evaluation, k, j)
+    return at(evaluation, k, j) if told.can_do else told
 
 
 def why_missed(evaluation, k, j):
     """Return in a clause what most often keeps a machine from a job."""
-    chances = evaluation.expected.chances.misses._asdict()
-    name = max(chances, key=lambda miss: chances[miss][0, k, j])
+    chances = of_place(evaluation.expected.chances.misses, k, j)._asdict()
+    name = max(chances, key=chances.get)
     return MISSED[name].format(surface=evaluation.brief.work[j].surface)
 
 
@@ -183,7 +184,7 @@ MISSED = {
 def _missed(evaluation, k, j):
     """Return [(what is missed, by how much)] of a job that machine k cannot do."""
     amounts = _lived(evaluation, k, j).misses._asdict().items()
-    return [(name, amount[0, k, j]) for name, amount in amounts if amount[0, k, j] > 0]
+    return [(name, amount) for name, amount in amounts if amount > 0]
 
 
 def _miss(name, amount, is_us):
@@ -243,9 +244,10 @@ def _steps(amount):
 
 
 def _declined(evaluation, k, j):
-    if not evaluation.outcome.year.is_declined[0, k, j]:
+    lived = at(evaluation, k, j)
+    if not lived.year.is_declined:
         return ""
-    left = evaluation.outcome.contribution[0, k, j]
+    left = lived.contribution
     if left > 0:
         return "declined: it leaves less than the ink to be bought for it in a year."
     loss = figure(-left, evaluation.brief.currency)

@@ -3,6 +3,7 @@
 import numpy as np
 
 from scoring.answer.expected import HALF
+from scoring.answer.one_machine import at
 from scoring.evidence.unknowns import OF_PRICE
 from scoring.questions.advice import BARELY, BUY, CLOSE, advice
 from scoring.questions.from_jobs import jobs_today
@@ -127,8 +128,9 @@ def _earns_nothing(evaluation, leader):
     year = evaluation.outcome.year
     if not year.served_per_month[0, leader].any():
         return " It does none of your work."
-    if year.result[0, leader, 0] < 0:
-        loss = about(-year.result[0, leader, 0], f"{evaluation.brief.currency}/year")
+    result = at(evaluation, leader).year.result
+    if result < 0:
+        loss = about(-result, f"{evaluation.brief.currency}/year")
         return f" At this work it would lose {loss}: buying nothing is better."
     return ""
 

@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from scoring.answer.one_machine import at
 from scoring.charts.build_up import build_up_rows, build_up_spec
 from scoring.page import text
 from scoring.page.state.memory import keep
@@ -14,9 +15,9 @@ def to_the_door(evaluation, name):
     text.heading("To your door, line by line")
     k = evaluation.index(name)
     lines = [
-        (key.replace("_", " "), float(line[0, k, 0]))
-        for key, line in evaluation.outcome.upfront_lines._asdict().items()
-        if line[0, k, 0]
+        (key.replace("_", " "), float(line))
+        for key, line in at(evaluation, k).upfront_lines._asdict().items()
+        if line
     ]
     build_up(lines, "to your door", evaluation, "door")
     text.say(grown(evaluation, k))
@@ -46,13 +47,14 @@ def a_job(evaluation, name):
     keep("money_job", jobs, jobs[0])
     st.selectbox("Kind of job", jobs, key="money_job", persist_state="session")
     j = jobs.index(st.session_state["money_job"])
-    if not evaluation.outcome.can_do[0, k, j]:
+    lived = at(evaluation, k, j)
+    if not lived.can_do:
         text.say(f"{name} does not do this work.")
         return
     lines = [
-        (key.replace("_", " "), float(line[0, k, j]))
-        for key, line in evaluation.outcome.contribution_lines._asdict().items()
-        if line[0, k, j]
+        (key.replace("_", " "), float(line))
+        for key, line in lived.contribution_lines._asdict().items()
+        if line
     ]
     build_up(lines, "left after job costs", evaluation, "job")
 

@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from scoring.answer.one_machine import at, of_place
 from scoring.charts.cash import curve_rows, curve_spec, curves_in_words
 from scoring.page import text
 from scoring.questions.from_jobs import jobs_needed
@@ -38,9 +39,9 @@ def goes_wrong(found, k):
         if months_then is None:
             rows.append([words, "beyond the years looked at", "–", "–"])
             continue
-        worth = months_then.worth
-        back = back_in_words(worth.payback_month[0, k])
-        amounts = (-worth.low_point[0, k], worth.npv[0, k])
+        worth = of_place(months_then.worth, k)
+        back = back_in_words(worth.payback_month)
+        amounts = (-worth.low_point, worth.npv)
         rows.append([words, back, *(about(x, currency) for x in amounts)])
     head = [evaluation.names[k], "earned back", "deepest in the red", "present value"]
     text.table(head, rows, range(1, 4), "if things go wrong")
@@ -78,21 +79,21 @@ def months_table(found, names):
     rows = []
     for name in names:
         k = evaluation.index(name)
-        worth, gap = found.worth, found.funds_gap[k]
-        before_pay = evaluation.outcome.year.before_pay[0, k, 0]
+        worth, gap = of_place(found.worth, k), found.funds_gap[k]
+        before_pay = at(evaluation, k).year.before_pay
         rows.append(
             [
                 named(evaluation, k),
-                back_in_words(worth.payback_month[0, k]),
-                back_in_words(worth.discounted_payback_month[0, k]),
-                about(-worth.low_point[0, k], currency),
+                back_in_words(worth.payback_month),
+                back_in_words(worth.discounted_payback_month),
+                about(-worth.low_point, currency),
                 about(gap, currency) if gap > 0 else "–",
-                about(worth.npv[0, k], currency),
+                about(worth.npv, currency),
                 *([about(before_pay, currency)] if has_hour else []),
                 carried(jobs.to_cover[k]),
                 carried(jobs.to_earn_back[k]),
-                about(worth.equivalent_annual_cost[0, k], f"{currency}/year"),
-                about(worth.cost_per_job[0, k], currency),
+                about(worth.equivalent_annual_cost, f"{currency}/year"),
+                about(worth.cost_per_job, currency),
             ]
         )
     head = ["machine", "earned back", "with interest", "deepest in the red"]

@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from scoring.answer.one_machine import at
 from scoring.page import text
 from scoring.page.state.memory import keep
 from scoring.words.figures import figure
@@ -68,7 +69,7 @@ def _job_steps(evaluation, k, is_us):
     for j, job in enumerate(evaluation.brief.work):
         steps = job_steps(evaluation, k, j, is_us)
         steps += job_money_steps(evaluation, k, j)
-        amount = figure(evaluation.outcome.booked_days[0, k, j], "day")
+        amount = figure(at(evaluation, k, j).booked_days, "day")
         heading = f"{job.name}: {amount if len(steps) > 1 else 'not served'}"
         yield heading, _steps_html(steps, is_us)
 

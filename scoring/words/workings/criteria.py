@@ -1,5 +1,6 @@
 """How each figure of the decision matrix came about, and its score."""
 
+from scoring.answer.one_machine import of_place, told_at
 from scoring.model.job import crew
 from scoring.model.money.served import bookable_days_down
 from scoring.words.expected import differs, why_differs
@@ -56,39 +57,41 @@ def _score_step(evaluation, k, column, is_us):
 
 
 def _ready_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.told.figures.machines
+    machines = of_place(evaluation.told.figures.machines, k)
     parts = [
         ("build", machines.assembly_min, ["assembly_time"]),
         ("prime and nozzle check", machines.prime_min, ["prime_time"]),
     ]
     steps = [
         sheet_step(
-            *(evaluation, k, what, minutes[0, k, 0], "min", paths),
+            *(evaluation, k, what, minutes, "min", paths),
             then=with_practice(evaluation, k),
         )
         for what, minutes, paths in parts
     ]
-    lived = evaluation.told.outcome
-    carry = lived.ready_min[0, k, 0] - sum(step.value for step in steps)
-    n_trips = int(lived.trips[0, k, 0])
+    lived = told_at(evaluation, k)
+    carry = lived.ready_min - sum(step.value for step in steps)
+    n_trips = int(lived.trips)
     trips = "one trip" if n_trips == 1 else f"{n_trips} trips"
     return [Step("carry in", carry, "min", f"{trips}, mean over your jobs"), *steps]
 
 
 def _lift_steps(evaluation, k, criterion, is_us):
-    mass = evaluation.told.figures.machines.heaviest_lift_kg[0, k, 0]
+    mass = of_place(evaluation.told.figures.machines, k).heaviest_lift_kg
     step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
-    needed = evaluation.told.outcome.carried.people_needed[0, k, 0]
+    needed = told_at(evaluation, k).carried.people_needed
     who = who_carries(evaluation, k, is_us)
     return [step, Step("people to lift it", needed, "", who)]
 
 
 def who_carries(evaluation, k, is_us=False):
     """Return in words who carries the heaviest piece: screening only."""
-    carried = evaluation.told.outcome.carried
-    hired = int(carried.hired[0, k, 0])
+    carried = told_at(evaluation, k).carried
+    hired = int(carried.hired)
     aids = joined(worded(name) for name in aids_used(evaluation, k))
-    limit = figure(evaluation.told.figures.buyer.lift_limit_kg[0, 0, 0], "kg", is_us)
+    limit = figure(
+        of_place(evaluation.told.figures.buyer, k).lift_limit_kg, "kg", is_us
+    )
     help_ = evaluation.brief.crew.hired_help
     asks = "" if help_ and help_.allowed else ", which your brief does not allow"
     return {
@@ -98,13 +101,13 @@ def who_carries(evaluation, k, is_us=False):
         crew.OWN_CREW: "the crew together",
         crew.HIRED: f"the crew and {hired} hired from outside on each visit{asks}",
         crew.NOBODY: "more than a team of three",
-    }[int(carried.way[0, k, 0])]
+    }[int(carried.way)]
 
 
 def _odour_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.told.figures.machines
+    machines = of_place(evaluation.told.figures.machines, k)
     return [
-        sheet_step(evaluation, k, what, level[0, k, 0], "of 6", [f"odour.{what}"])
+        sheet_step(evaluation, k, what, level, "of 6", [f"odour.{what}"])
         for what, level in (
             ("preparing", machines.odour_preparing),
             ("printing", machines.odour_printing),
@@ -113,9 +116,9 @@ def _odour_steps(evaluation, k, criterion, is_us):
 
 
 def _support_steps(evaluation, k, criterion, is_us):
-    machines = evaluation.told.figures.machines
+    machines = of_place(evaluation.told.figures.machines, k)
     return [
-        sheet_step(evaluation, k, what, days[0, k, 0], "day", [path])
+        sheet_step(evaluation, k, what, days, "day", [path])
         for what, days, path in (
             ("an answer", machines.response_days, "support.response"),
             ("parts arrive", machines.parts_days, "support.parts_lead_time"),
@@ -136,8 +139,7 @@ def _rating_steps(evaluation, k, criterion, is_us):
 
 
 def _served_steps(evaluation, k, criterion, is_us):
-    year, currency = evaluation.told.outcome.year, evaluation.brief.currency
-    income = year.revenue[0, k, 0]
+    income, currency = told_at(evaluation, k).year.revenue, evaluation.brief.currency
     return [
         *booked_steps(evaluation, k, is_us),
         Step("revenue served in a year", income, currency),
@@ -145,18 +147,18 @@ def _served_steps(evaluation, k, criterion, is_us):
 
 
 def _hours_steps(evaluation, k, criterion, is_us):
-    year = evaluation.told.outcome.year
-    hours = year.site_hours[0, k, 0]
+    year = told_at(evaluation, k).year
     return [
-        Step("crew hours on site in a year", hours, "h"),
-        Step("revenue in a year", year.revenue[0, k, 0], evaluation.brief.currency),
+        Step("crew hours on site in a year", year.site_hours, "h"),
+        Step("revenue in a year", year.revenue, evaluation.brief.currency),
     ]
 
 
 def _lost_steps(evaluation, k, criterion, is_us):
-    machines, year = evaluation.told.figures.machines, evaluation.told.outcome.year
-    jobs = 12 * year.served_per_month[0, k].sum()
-    between = machines.jobs_between_stoppages[0, k, 0]
+    told = evaluation.told
+    machines = of_place(told.figures.machines, k)
+    jobs = 12 * told.outcome.year.served_per_month[0, k].sum()
+    between = machines.jobs_between_stoppages
     return [
         Step("jobs in a year", jobs, "jobs"),
         sheet_step(
@@ -171,13 +173,13 @@ def _lost_steps(evaluation, k, criterion, is_us):
             evaluation,
             k,
             "days down each time",
-            machines.days_down[0, k, 0],
+            machines.days_down,
             "day",
             ["reliability.days_down"],
         ),
         Step(
             "of them bookable",
-            bookable_days_down(machines, evaluation.figures.buyer)[0, k, 0],
+            bookable_days_down(machines, of_place(evaluation.figures.buyer, k)),
             "day",
             "of calendar days down, the share that would have been worked on jobs",
         ),

@@ -1,7 +1,6 @@
 """The minutes and days of one job, part by part."""
 
-import numpy as np
-
+from scoring.answer.one_machine import at, of_place, told_at
 from scoring.inputs.print_tests import inferred
 from scoring.words.expected import in_100
 from scoring.words.figures import figure, number
@@ -13,8 +12,9 @@ HARDLY = 0.005  # of a day
 
 def job_steps(evaluation, k, j, is_us=False):
     """Return the minutes of one job part by part, and how its days came about."""
-    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
-    if not evaluation.told.outcome.can_do[0, k, j]:
+    lived, job = told_at(evaluation, k, j), evaluation.brief.work[j]
+    site = lived.site
+    if not lived.can_do:
         return [
             Step(
                 job.name,
@@ -48,25 +48,25 @@ def job_steps(evaluation, k, j, is_us=False):
     steps = []
     practised = with_practice(evaluation, k)
     for name, minutes in site.parts._asdict().items():
-        n = times[name][0, k, j] if name in times else 1
-        once = figure(minutes[0, k, j] / n, "min")
+        n = times[name] if name in times else 1
+        once = figure(minutes / n, "min")
         repeated = f"{number(n)} × {once}" if n > 1 else ""
         steps.append(
             sheet_step(
                 evaluation,
                 k,
                 PART_WORDS[name],
-                minutes[0, k, j],
+                minutes,
                 "min",
                 paths[name],
                 how.get(name) or repeated,
                 practised if name in ("assembly", "prime") else "",
             )
         )
-    steps.append(Step("on site", site.on_site_min[0, k, j], "min", "the sum"))
-    steps.append(Step("days", site.days[0, k, j], "day", _days_how(evaluation, k, j)))
+    steps.append(Step("on site", site.on_site_min, "min", "the sum"))
+    steps.append(Step("days", site.days, "day", _days_how(evaluation, k, j)))
     steps += _expected_steps(evaluation, k, j)
-    booked = evaluation.told.outcome.booked_days[0, k, j]
+    booked = lived.booked_days
     if booked < 1:
         how = f"{number(1 / booked)} such jobs fit one day"
         steps.append(Step("booked", booked, "day", how))
@@ -75,10 +75,10 @@ def job_steps(evaluation, k, j, is_us=False):
 
 def _expected_steps(evaluation, k, j):
     """Return the days to expect, [] where they are those that are told."""
-    days = float(evaluation.outcome.site.days[0, k, j])
-    if abs(days - evaluation.told.outcome.site.days[0, k, j]) < HARDLY:
+    days = float(at(evaluation, k, j).site.days)
+    if abs(days - told_at(evaluation, k, j).site.days) < HARDLY:
         return []
-    more = float(evaluation.expected.chances.more_days[0, k, j])
+    more = float(of_place(evaluation.expected.chances, k, j).more_days)
     differs = f"in {in_100(more)} it takes more" if more else "in some it takes fewer"
     how = f"mean of the draws; {differs} than told"
     return [Step("days to expect", days, "day", how)]
@@ -86,9 +86,9 @@ def _expected_steps(evaluation, k, j):
 
 def _print_paths(evaluation, k, j):
     """Return the keys that the time to print rests on: carriage, or speed."""
-    machines, site = evaluation.told.figures.machines, evaluation.told.outcome.site
-    paths = [f"speed.{int(site.passes[0, k, j])}"]
-    if machines.strip_width_m[0, k, 0] > 0:
+    machines = of_place(evaluation.told.figures.machines, k)
+    paths = [f"speed.{int(told_at(evaluation, k, j).site.passes)}"]
+    if machines.strip_width_m > 0:
         names = ("strip_width", "head_speed", "turnaround")
         paths = [f"carriage.{name}" for name in names]
     if evaluation.brief.work[j].underbase:
@@ -98,7 +98,7 @@ def _print_paths(evaluation, k, j):
 
 def _moves_paths(evaluation, k, j):
     """Return the keys that the moves rest on, the rail's too where it is short."""
-    stands = evaluation.told.outcome.site.stands[0, k, j]
+    stands = told_at(evaluation, k, j).site.stands
     is_short = stands > evaluation.brief.work[j].walls
     return ["shift_time", "move_time", *(["rail_length"] if is_short else [])]
 
@@ -117,28 +117,26 @@ PART_WORDS = {
 
 
 def _print_how(evaluation, k, j, is_us):
-    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
-    machines, jobs, _ = evaluation.told.figures
-    passes = int(site.passes[0, k, j])
-    area = (jobs.walls * jobs.width_m * jobs.height_m)[0, 0, j]
+    job = evaluation.brief.work[j]
+    machines, jobs, _ = of_place(evaluation.told.figures, k, j)
+    passes = int(told_at(evaluation, k, j).site.passes)
+    area = jobs.walls * jobs.width_m * jobs.height_m
     mode = machines.pass_modes.tolist().index(passes)
-    speed = machines.speed_m2_per_h[0, k, 0, mode]
+    speed = machines.speed_m2_per_h[mode]
     origin = evaluation.evidence[evaluation.names[k], f"speed.{passes}"].note
     wall = figure(area, "m²", is_us)
     text = f"{wall} at {figure(speed, 'm²/h', is_us)} in {passes}-pass"
-    if machines.strip_width_m[0, k, 0] > 0:
+    if machines.strip_width_m > 0:
         text = f"{wall} by strokes of the head in {passes}-pass"
     elif origin:
         text += f" ({origin})"
     if job.underbase:
-        text += (
-            f", × {number(machines.white_time_factor[0, k, 0], 2)} for white underneath"
-        )
-    blank = np.broadcast_to(jobs.blank_share, site.print_min.shape)[0, k, j]
-    if machines.skips_blank[0, k, 0] and blank > 0:
+        text += f", × {number(machines.white_time_factor, 2)} for white underneath"
+    blank = jobs.blank_share
+    if machines.skips_blank and blank > 0:
         text += f", less {figure(blank, 'share')} skipped as empty"
     tests = evaluation.machines[k].print_tests
-    sides = (jobs.width_m[0, 0, j], jobs.height_m[0, 0, j])
+    sides = (jobs.width_m, jobs.height_m)
     remark = inferred(tests, passes, *sides) if tests else ""
     if remark:
         text += f" ({remark})"
@@ -146,8 +144,8 @@ def _print_how(evaluation, k, j, is_us):
 
 
 def _moves_how(evaluation, k, j):
-    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
-    stands = int(site.stands[0, k, j])
+    job = evaluation.brief.work[j]
+    stands = int(told_at(evaluation, k, j).site.stands)
     shifts, moves = stands - job.walls, job.walls - 1
     parts = [
         f"{shifts} × shift along" if shifts else "",
@@ -157,14 +155,13 @@ def _moves_how(evaluation, k, j):
 
 
 def _days_how(evaluation, k, j):
-    site, job = evaluation.told.outcome.site, evaluation.brief.work[j]
-    window = figure(site.window_min[0, k, j], "min")
-    spare = figure(site.spare_min[0, k, j], "min")
-    lodged = "; crew lodged nearby" if site.is_lodged[0, k, j] else ""
-    road = site.road_days[0, k, j]
+    site, job = told_at(evaluation, k, j).site, evaluation.brief.work[j]
+    window, spare = (figure(x, "min") for x in (site.window_min, site.spare_min))
+    lodged = "; crew lodged nearby" if site.is_lodged else ""
+    road = site.road_days
     if road > 0:
         lodged += f", {figure(road, 'day')} on the road booked besides"
-    if site.days[0, k, j] == 1:
+    if site.days == 1:
         return f"fits the {window} of a day on site, {spare} to spare{lodged}"
     stays = "may stay built" if job.overnight else "packed down and built anew each day"
     return f"{window} a day on site, {stays}{lodged}; {spare} to spare on the last"

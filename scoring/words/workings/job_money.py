@@ -1,5 +1,6 @@
 """The money of one job, line by line: what the client pays, what it costs."""
 
+from scoring.answer.one_machine import told_at
 from scoring.words.workings.steps import Step, sheet_step, worded
 
 WEAR = ("head_price", "head_life", "lamp_price", "lamp_life")
@@ -24,8 +25,8 @@ def job_money_steps(evaluation, k, j):
 
     Costs are below 0; a line of 0 is left out. The lines sum to the last step.
     """
-    lived, currency = evaluation.told.outcome, evaluation.brief.currency
-    if not lived.can_do[0, k, j]:
+    lived, currency = told_at(evaluation, k, j), evaluation.brief.currency
+    if not lived.can_do:
         return []
     of_job = [f"work.{j}.price.{key}" for key in ("per_m2", "minimum", "per_job")]
     paths = PATHS | {"revenue": [*of_job, f"work.{j}.artwork_fee"]}
@@ -33,10 +34,10 @@ def job_money_steps(evaluation, k, j):
     steps = [
         sheet_step(
             *(evaluation, k, WORDS.get(name, worded(name))),
-            *(line[0, k, j], currency, paths[name]),
+            *(line, currency, paths[name]),
         )
         for name, line in lived.contribution_lines._asdict().items()
-        if line[0, k, j]
+        if line
     ]
-    left = lived.contribution[0, k, j]
+    left = lived.contribution
     return [*steps, Step("left after job costs", left, currency, "the sum")]

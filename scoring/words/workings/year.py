@@ -1,5 +1,6 @@
 """How the money of a purchase and of a year came about."""
 
+from scoring.answer.one_machine import of_place, told_at
 from scoring.evidence.buyer_arrays import aid_names
 from scoring.words.figures import figure, joined, number
 from scoring.words.ruled_out import not_served
@@ -28,10 +29,8 @@ def upfront_steps(evaluation, k, criterion, is_us):
         "accessories": ["landed_cost.accessories"],
         "aids": [f"crew.aids.{name}.price" for name in aids_used(evaluation, k)],
     }
-    currency, duty = (
-        evaluation.brief.currency,
-        evaluation.told.figures.machines.duty[0, k, 0],
-    )
+    currency = evaluation.brief.currency
+    duty = of_place(evaluation.told.figures.machines, k).duty
     how = {
         "duty": f"{figure(duty, 'share')} of price, freight and insurance",
         "vehicle": "a larger one, bought: the machine does not go into yours",
@@ -40,34 +39,34 @@ def upfront_steps(evaluation, k, criterion, is_us):
         else "of all that and the duty",
         "aids": joined(n.replace("_", " ") for n in aids_used(evaluation, k)),
     }
-    lines = evaluation.told.outcome.upfront_lines._asdict()
+    lines = told_at(evaluation, k).upfront_lines._asdict()
     return [
         sheet_step(
             evaluation,
             k,
             worded(name),
-            line[0, k, 0],
+            line,
             currency,
             paths[name],
             how.get(name, ""),
         )
         for name, line in lines.items()
-        if name not in RARE or line[0, k, 0]
+        if name not in RARE or line
     ]
 
 
 def aids_used(evaluation, k):
-    aid = int(evaluation.told.outcome.carried.aid[0, k, 0])
+    aid = int(told_at(evaluation, k).carried.aid)
     return [] if aid < 0 else [aid_names(evaluation.brief)[aid]]
 
 
 def year_steps(evaluation, k, criterion, is_us):
     steps = booked_steps(evaluation, k, is_us)
-    year, brief = evaluation.told.outcome.year, evaluation.brief
+    brief = evaluation.brief
     for j, job in enumerate(brief.work):
-        served = year.served_per_month[0, k, j]
+        lived = told_at(evaluation, k, j)
+        served, left = lived.year.served_per_month, lived.contribution
         if served > 0:
-            left = evaluation.told.outcome.contribution[0, k, j]
             how = (
                 f"12 × {number(served, 2)} a month × "
                 f"{figure(left, brief.currency)} left after job costs"
@@ -87,30 +86,26 @@ def year_steps(evaluation, k, criterion, is_us):
         "ageing": "heads and lamps that age before they wear out",
         "expired_ink": "ink that grows too old before it is used",
     }
-    for name, line in year.lines._asdict().items():
-        if name in RARE and not line[0, k, 0]:
+    for name, line in told_at(evaluation, k).year.lines._asdict().items():
+        if name in RARE and not line:
             continue
         if name != "contributions":
             what = names.get(name, worded(name))
             steps.append(
-                sheet_step(
-                    evaluation, k, what, line[0, k, 0], brief.currency, paths[name]
-                )
+                sheet_step(evaluation, k, what, line, brief.currency, paths[name])
             )
     return steps
 
 
 def booked_steps(evaluation, k, is_us=False):
     """Return how the days booked in a month came about, and the days there are."""
-    brief, lived = evaluation.brief, evaluation.told.outcome
-    year, steps = lived.year, []
-    for j, job in enumerate(brief.work):
-        served = year.served_per_month[0, k, j]
+    steps = []
+    for j, job in enumerate(evaluation.brief.work):
+        lived = told_at(evaluation, k, j)
+        served = lived.year.served_per_month
         if served > 0:
-            days = lived.booked_days[0, k, j]
-            wanted = lived.year.served_per_month.dtype.type(
-                evaluation.told.figures.jobs.per_month[0, 0, j]
-            )
+            days = lived.booked_days
+            wanted = of_place(evaluation.told.figures.jobs, k, j).per_month
             how = f"{jobs_in_words(served)} × {figure(days, 'day')}"
             if served < wanted - 1e-9:
                 how += f"; {number(wanted, 2)} a month wanted"
@@ -118,13 +113,7 @@ def booked_steps(evaluation, k, is_us=False):
         else:
             why = not_served(evaluation, k, j, is_us) or "no days left for it"
             steps.append(Step(f"{job.name}, a month", 0.0, "day", f"not served: {why}"))
-    steps.append(
-        Step(
-            "booked days a month",
-            year.booked_days[0, k, 0],
-            "day",
-            f"of {figure(year.days_available[0, k, 0], 'day')} there are, "
-            "after breakdowns",
-        )
-    )
-    return steps
+    year = told_at(evaluation, k).year
+    there_are = figure(year.days_available, "day")
+    how = f"of {there_are} there are, after breakdowns"
+    return [*steps, Step("booked days a month", year.booked_days, "day", how)]

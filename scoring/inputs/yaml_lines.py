@@ -107,9 +107,11 @@ def read_yaml(data, name):
         what = f"is not YAML from here on: {error.problem or error.context}"
         builder.fault(line, (), what, "keys and values as `key: value`")
         raise InputFaults(builder.faults) from None
-    except yaml.YAMLError as error:
-        what = f"is not YAML: {str(error).splitlines()[0]}"
-        builder.fault(1, (), what, "plain text")
+    except yaml.reader.ReaderError as error:
+        mark = chr(error.character)
+        line = text[: error.position].count("\n") + 1
+        what = f"a character that cannot be seen, {mark!r}"
+        builder.fault(line, (), what, "plain text")
         raise InputFaults(builder.faults) from None
     if not isinstance(root, dict):
         what = f"{KINDS[type(root)]} where a mapping belongs"

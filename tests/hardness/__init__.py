@@ -1,0 +1,1 @@
+"""Inputs spoilt by the thousand: accepted, or refused in a sentence."""

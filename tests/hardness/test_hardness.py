@@ -1,0 +1,47 @@
+"""Spoilt inputs are accepted or refused in a sentence; thousands: tests.hardness."""
+
+import pytest
+
+from tests.hardness.__main__ import KINDS, tried
+from tests.hardness.driving import ACCEPTED, REFUSED, driven
+from tests.inputs.sheets import SHEET, changed
+
+N = 300
+
+
+def test_spoilt_inputs_are_accepted_or_refused_in_a_sentence():
+    """Of 300, none crashes, warns, hangs, prints a hidden mark or says no number."""
+    counts, examples = tried(N, chosen_seed=0)
+    assert not examples
+    assert sum(counts.values()) >= N
+    assert all(counts[kind] > N / 20 for kind in KINDS)
+
+
+@pytest.mark.parametrize(
+    "old, new",
+    [
+        ("20 kg", "NaN kg"),
+        ("name: Alder", "name: !!python/object:os.system ls"),
+        ("price: ", "price: [[[[[[[[[[[[[[[[[[[[[[ "),
+    ],
+)
+def test_what_must_be_refused_is_refused(old, new):
+    """The harness tells a refusal from an answer."""
+    right = ("sheet", "a.yaml", SHEET.encode())
+    wrong = ("sheet", "a.yaml", changed(SHEET, old, new).encode())
+    assert (driven(right).outcome, driven(wrong).outcome) == (ACCEPTED, REFUSED)
+
+
+def test_a_defect_is_told_as_one(monkeypatch):
+    """A crash, and a sentence with a library's words, are defects by name."""
+    from tests.hardness import driving
+
+    def crash(name, data):
+        raise ZeroDivisionError("by the way")
+
+    monkeypatch.setitem(driving.DOORS, "sheet", crash)
+    assert "ZeroDivisionError" in driven(("sheet", "a.yaml", b"1")).outcome
+    words = driving._sentence("a.yaml:1: price: Input should be a valid string")
+    assert words.outcome == "a library's words"
+    assert driving._sentence("a\x1b[31m").outcome == "a hidden mark is printed"
+    assert driving._told(["a strip of inf cm"]).outcome == "a figure that is none"

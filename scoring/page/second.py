@@ -8,7 +8,8 @@ from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.state.files import header, loaded
-from scoring.page.state.memory import echo, keep
+from scoring.page.state.memory import echo, keep, within
+from scoring.page.state.moved import put_away
 from scoring.page.state.weights import points
 from scoring.page.state.work import asked
 from scoring.questions.changed import Change, supposed, times_work
@@ -66,9 +67,9 @@ def main():
 
 def what_if(model):
     """Draw the sliders; return the Evaluation with work, prices and sales changed."""
-    if st.session_state.get("rigs_of") is not model.brief:
-        st.session_state["rigs_of"] = model.brief
-        reset(model)
+    put_away("rigs", _keys, model.brief, lambda: reset(model))
+    within("rigs_work", 0, 200)
+    within("rigs_price", 50, 150)
     columns = st.columns(3, gap="medium")
     columns[0].slider(
         "Work there is, % of your brief",
@@ -97,6 +98,10 @@ def what_if(model):
     return supposed(model, [*prices, *work, *sales])
 
 
+def _keys():
+    return [key for key in st.session_state if str(key).startswith("rigs_")]
+
+
 def reset(model):
     """Set the sliders back to the brief."""
     st.session_state.update(rigs_work=100, rigs_price=100)
@@ -107,10 +112,13 @@ def reset(model):
 def sale(model, n, rig):
     """Draw the slider of what an owned rig brings; return [Change], none if unmoved."""
     usual = round(sale_worth(model, n))
+    most = max(2 * usual, 1000)
+    st.session_state.setdefault(f"rigs_brings_{n}", usual)  # a rig more than before
+    within(f"rigs_brings_{n}", 0, most)
     st.slider(
         f"{text.escaped(rig.machine)}, {figure(rig.age.likely)} years old, brings when "
         f"sold, {model.brief.currency}",
-        *(0, max(2 * usual, 1000)),
+        *(0, most),
         step=100 if usual % 100 == 0 else 1,
         key=f"rigs_brings_{n}",
         persist_state="session",

@@ -10,7 +10,7 @@ from scoring.inputs.leads_file import load_leads, template_csv
 from scoring.inputs.picture_file import load_artwork
 from scoring.inputs.quantity import Quantity, spread
 from scoring.page import text
-from scoring.page.state.files import add, header, loaded, upload
+from scoring.page.state.files import ARTWORK, LEADS, add, header, loaded, upload
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.work import baseline
 from scoring.questions.skipped_artwork import drawing, savings, strip_of
@@ -139,7 +139,7 @@ def leads(brief):
         type=["csv", "xlsx"],
         key="upload_leads",
         on_change=_take,
-        args=("upload_leads", brief, "leads", load_leads),
+        args=("upload_leads", brief, LEADS, "", load_leads),
     )
     _say_wrong("upload_leads")
     st.download_button(
@@ -164,7 +164,7 @@ def artwork(files, brief, is_us):
         type=["png", "jpg", "jpeg", "svg"],
         key="upload_artwork",
         on_change=_take,
-        args=("upload_artwork", brief, str(j), load_artwork),
+        args=("upload_artwork", brief, ARTWORK, names[j], load_artwork),
     )
     _say_wrong("upload_artwork")
     if j not in brief.pictures:
@@ -205,18 +205,18 @@ def _saved(evaluation, j):
     text.table(head, rows, [1, 2], "minutes saved by skipping empty areas")
 
 
-def _take(key, brief, what, read):
+def _take(key, brief, what, job, read):
     """Take up a file for this brief; one with faults changes nothing."""
     sent = st.session_state[key]
     st.session_state[f"wrong_{key}"] = ""
     if sent is None:
-        add(brief, what, None)
+        add(brief, what, job, None)
         return
     try:
         found = read((sent.name, sent.getvalue()))
-        if what == "leads":
+        if what == LEADS:
             with_leads(brief, found)  # says now which leads fit no kind of job
-        add(brief, what, found)
+        add(brief, what, job, found)
     except ScoringError as error:
         st.session_state[f"wrong_{key}"] = str(error)
 

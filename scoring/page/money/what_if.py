@@ -3,7 +3,8 @@
 import streamlit as st
 
 from scoring.page import text
-from scoring.page.state.memory import keep
+from scoring.page.state.memory import keep, within
+from scoring.page.state.moved import follow, put_away
 from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.from_jobs import jobs_today
 
@@ -11,25 +12,27 @@ RATE_HELP = (
     "What the same money would bring elsewhere; all later money is counted back to "
     "today at this rate. The interest of a loan stays as in the brief."
 )
+KEYS = ("money_machine", "curves", "work_asked", "rate", "prices_asked")
 
 
 def what_if(model):
     """Draw the sliders; return the Evaluation with price, work and interest changed."""
     names = [model.names[k] for k in model.order]
+    put_away("money", lambda: KEYS, model.brief, lambda: _fresh(model))
     keep("money_machine", names, names[0])
-    if st.session_state.get("money_of") is not model.brief:
-        st.session_state["money_of"] = model.brief
-        st.session_state["money_machine"] = names[0]
-        st.session_state.pop("curves", None)
-        reset(model)
     st.selectbox("Machine", names, key="money_machine", persist_state="session")
     columns = st.columns(3, gap="medium")
     with columns[0]:
         prices = price_asked(model, st.session_state["money_machine"])
     usual, rate = jobs_today(model), interest(model)
+    most_work = max(round(2 * usual, 1), usual + 1)
+    follow("work_asked", round(usual, 1))
+    follow("rate", rate)
+    within("work_asked", 0.0, most_work)
+    within("rate", min(0.0, rate), max(30.0, rate))
     columns[1].slider(
         "Jobs a month, all kinds",
-        *(0.0, max(round(2 * usual, 1), usual + 1)),
+        *(0.0, most_work),
         step=0.1,
         format="%.1f",
         key="work_asked",
@@ -54,9 +57,16 @@ def what_if(model):
     return supposed(model, changes)
 
 
+def _fresh(model):
+    """Set the screen as a brief finds it that was not seen yet."""
+    st.session_state.pop("curves", None)
+    st.session_state["money_machine"] = model.names[model.order[0]]
+    reset(model)
+
+
 def reset(model):
     """Set the sliders back to the brief and the price that is asked."""
-    st.session_state["price_of"] = None
+    st.session_state["prices_asked"], st.session_state["price_of"] = {}, None
     st.session_state["rate"] = interest(model)
     st.session_state["work_asked"] = round(jobs_today(model), 1)
 
@@ -73,19 +83,21 @@ def price_asked(model, name):
         text.say("Nobody tells a price of this machine.")
         return []
     usual = round(price.likely)
-    if st.session_state.get("price_of") != name:
-        st.session_state["price_of"] = name
-        st.session_state["price_asked"] = usual
     step = max(1, int(round(usual / 200, 1 - len(str(usual // 200)))))
+    low = usual - step * (usual // 2 // step)
+    high = usual + step * max(1, 3 * usual // 10 // step)  # a slider goes somewhere
+    prices = st.session_state.setdefault("prices_asked", {})
+    if st.session_state.get("price_of") != name:  # each machine has its own
+        st.session_state["price_of"] = name
+        st.session_state["price_asked"] = prices.get(name, usual)
+    within("price_asked", low, high)
     st.slider(
         f"Price asked, {price.currency}",
-        *(
-            usual - step * (usual // 2 // step),
-            usual + step * (3 * usual // 10 // step),
-        ),
+        *(low, high),
         step=step,
         key="price_asked",
         persist_state="session",
     )
     asked = st.session_state["price_asked"]
+    prices[name] = asked
     return [] if asked == usual else [Change((name, "price"), likely=asked)]

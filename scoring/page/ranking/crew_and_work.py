@@ -3,30 +3,25 @@
 import streamlit as st
 
 from scoring.page import text
-from scoring.page.state.work import jobs_of, reset_work
-
-MORE_JOBS = 10  # jobs a month that a slider always reaches
+from scoring.page.state.work import crews_of, most_jobs, reset_work
 
 
 def work_controls(brief):
     """Draw the switch for the crew and a slider for each type of job."""
     text.heading("Your crew and work")
-    crews = sorted({1, max(2, brief.crew.people)})
     st.radio(
         "Who goes to the site",
-        crews,
+        crews_of(brief),
         format_func=_crew_words,
         key="crew",
         horizontal=True,
         persist_state="session",
     )
-    usual = jobs_of(brief)
     for n, job in enumerate(brief.work):
-        most = max(MORE_JOBS, 2 * usual[n])
         st.slider(
             f"{text.escaped(job.name)}: jobs a month",
             0.0,
-            float(most),
+            most_jobs(job),
             step=0.1,
             format="%.1f",
             key=f"jobs_{n}",

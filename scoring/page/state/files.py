@@ -14,6 +14,7 @@ from scoring.page.state.memory import keep, remembered
 
 HERE = Path(__file__).parents[3]
 METRIC, US = "metric", "US customary"
+LEADS, ARTWORK = "leads", "artwork"
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,9 @@ def header(files, title):
         "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
     )
     brief = with_own(files.briefs[st.session_state["brief"]])
+    if brief.source in st.session_state.get("own_wrong", {}):
+        wrong = st.session_state["own_wrong"][brief.source]
+        text.faults("The leads that you added do not fit this brief any more.", wrong)
     return brief, st.session_state["units"] == US
 
 
@@ -110,6 +114,7 @@ def with_own(brief):
     """Return the brief with the leads and the artwork that were added on the page."""
     own = added(brief)
     if not own:
+        st.session_state.get("own_wrong", {}).pop(brief.source, None)
         return brief
     return remembered(
         "own", (brief, *own.values()), tuple(own), lambda: _own(brief, own)
@@ -117,24 +122,31 @@ def with_own(brief):
 
 
 def _own(brief, own):
-    for key, found in own.items():
-        if key == "leads":
-            brief = with_leads(brief, found)
-        else:
-            brief = with_picture(brief, int(key), found)
+    """Return the brief with what still fits: it may have been sent again without."""
+    names = [job.name for job in brief.work]
+    wrong = st.session_state.setdefault("own_wrong", {})
+    wrong.pop(brief.source, None)
+    for (what, job), found in own.items():
+        if what == LEADS:
+            try:
+                brief = with_leads(brief, found)
+            except ScoringError as error:
+                wrong[brief.source] = str(error)
+        elif job in names:
+            brief = with_picture(brief, names.index(job), found)
     return brief
 
 
 def added(brief):
-    """Return what was added on the page to a brief: {"leads" or a job's place: …}."""
+    """Return what was added on the page to a brief: {(LEADS or ARTWORK, job): …}."""
     return st.session_state.setdefault("added", {}).get(brief.source, {})
 
 
-def add(brief, key, found):
-    """Add leads or artwork to a brief; None takes them away again."""
-    own = {k: v for k, v in added(brief).items() if k != key}
+def add(brief, what, job, found):
+    """Add leads or a job's artwork to a brief; None takes them away again."""
+    own = {key: v for key, v in added(brief).items() if key != (what, job)}
     if found is not None:
-        own[key] = found
+        own[what, job] = found
     st.session_state["added"][brief.source] = own
 
 

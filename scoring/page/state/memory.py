@@ -12,6 +12,12 @@ def keep(key, allowed, default):
         st.session_state[key] = default
 
 
+def within(key, low, high):
+    """Make sure that a slider's value is on the slider."""
+    value = st.session_state.get(key, low)
+    st.session_state[key] = min(max(value, low), high)
+
+
 def remembered(name, objects, values, make):
     """Return what was made last for these very objects and equal values, or make it."""
     known = st.session_state.get(f"made_{name}")

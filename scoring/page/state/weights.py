@@ -5,17 +5,17 @@ import streamlit as st
 
 def reset_weights(base):
     """Set the points of all criteria back to the brief's weights."""
-    for name, points in _brief_points(base).items():
-        st.session_state[f"weight_{name}"] = _shown(points)
+    for name, points in brief_points(base).items():
+        st.session_state[f"weight_{name}"] = shown_points(points)
 
 
-def _brief_points(base):
+def brief_points(base):
     """Return {criterion: the brief's weight in per cent}."""
     ids = [criterion.id for criterion in base.criteria]
     return dict(zip(ids, map(float, 100 * base.weights), strict=True))
 
 
-def _shown(weight):
+def shown_points(weight):
     """Return a weight as its slider shows it: a slider moves values off its steps."""
     return float(round(weight))
 
@@ -26,9 +26,9 @@ def points(base):
     A slider that stands where the brief puts it means the brief's own weight, exactly.
     """
     chosen = {}
-    for name, weight in _brief_points(base).items():
+    for name, weight in brief_points(base).items():
         slider = float(st.session_state[f"weight_{name}"])
-        chosen[name] = weight if slider == _shown(weight) else slider
+        chosen[name] = weight if slider == shown_points(weight) else slider
     return chosen
 
 

@@ -3,10 +3,13 @@
 import streamlit as st
 
 from scoring.answer.evaluation import evaluate
-from scoring.inputs.quantity import pert_mean
+from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
 from scoring.page.state.memory import remembered
+from scoring.page.state.moved import moves_of, note_moves
 from scoring.page.state.weights import reset_weights
 from scoring.questions.changed import Change, supposed
+
+MORE_JOBS = 10  # jobs a month that a slider always reaches
 
 
 def left_out(files):
@@ -51,7 +54,7 @@ def changed(base, people, jobs):
     changes = [
         _asked(base.brief, n, per_month)
         for n, per_month in enumerate(jobs)
-        if per_month != _shown_jobs(base.brief.work[n])
+        if per_month != shown_jobs(base.brief.work[n])
     ]
     if people == base.brief.crew.people and not changes:
         return base
@@ -65,35 +68,53 @@ def changed(base, people, jobs):
 
 def _asked(brief, n, per_month):
     """Return the Change to so many jobs a month on average, the range in proportion."""
-    key, mean = ("brief", f"work.{n}.per_month"), _mean(brief.work[n])
+    key, mean = ("brief", f"work.{n}.per_month"), mean_jobs(brief.work[n])
     if not mean:
         return Change(key, known=per_month)
     return Change(key, times=per_month / mean)
 
 
-def _mean(job):
-    n_jobs = job.per_month
-    return pert_mean(n_jobs.low, n_jobs.likely, n_jobs.high)
-
-
-def _shown_jobs(job):
-    """Return the mean jobs a month as a slider shows them."""
-    return round(_mean(job), 1)
-
-
-def jobs_of(brief):
-    """Return the mean jobs a month of each job type, as the sliders show them."""
-    return tuple(map(_shown_jobs, brief.work))
-
-
 def seed(base):
-    """Set weights, crew and jobs to the brief's when it is first shown."""
-    if st.session_state.get("seeded_for") is not base.brief:
-        st.session_state["seeded_for"] = base.brief
-        reset_weights(base)
-        reset_work(base.brief)
-        names = [base.names[k] for k in base.order]
-        st.session_state["show_machine"] = names[0]
+    """Set weights, crew and jobs to the brief's when it is shown, and what was moved.
+
+    A brief that is shown again, or got leads or artwork, keeps what was moved.
+    """
+    last = st.session_state.get("seeded_for")
+    if last is not None and last.brief is base.brief:
+        return
+    if last is not None:
+        note_moves(last)
+    st.session_state["seeded_for"] = base
+    reset_weights(base)
+    reset_work(base.brief)
+    _move_again(base)
+    if last is None or last.brief.source != base.brief.source:
+        st.session_state["show_machine"] = base.names[base.order[0]]
+
+
+def _move_again(base):
+    """Set what was moved away from this brief, where it still fits."""
+    moves = moves_of(base.brief)
+    for criterion in base.criteria:
+        points = moves["weights"].get(criterion.id)
+        if points is not None:
+            st.session_state[f"weight_{criterion.id}"] = float(points)
+    for n, job in enumerate(base.brief.work):
+        per_month = moves["jobs"].get(job.name)
+        if per_month is not None:
+            st.session_state[f"jobs_{n}"] = min(float(per_month), most_jobs(job))
+    if moves["crew"] in crews_of(base.brief):
+        st.session_state["crew"] = moves["crew"]
+
+
+def most_jobs(job):
+    """Return how far the slider of a kind of job reaches."""
+    return float(max(MORE_JOBS, 2 * shown_jobs(job)))
+
+
+def crews_of(brief):
+    """Return the crews that can be chosen: alone, and with whom there is."""
+    return sorted({1, max(2, brief.crew.people)})
 
 
 def reset_work(brief):

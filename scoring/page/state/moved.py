@@ -1,0 +1,79 @@
+"""What was moved away from a brief: it is kept for that brief, and comes back with it.
+
+By names, not by places: a brief that is sent again with other jobs keeps what still
+fits. What was not moved follows the brief.
+"""
+
+import streamlit as st
+
+from scoring.page.state.jobs import jobs_of
+from scoring.page.state.weights import brief_points, shown_points
+
+
+def note_moves(base):
+    """Note which weights, crew and jobs stand elsewhere than in the brief."""
+    usual = dict(zip(_jobs(base.brief), jobs_of(base.brief), strict=True))
+    jobs = {name: st.session_state.get(f"jobs_{n}") for n, name in enumerate(usual)}
+    points = {
+        name: st.session_state.get(f"weight_{name}") for name in brief_points(base)
+    }
+    at_first = {name: shown_points(x) for name, x in brief_points(base).items()}
+    crew = st.session_state.get("crew")
+    _all_moved()[base.brief.source] = {
+        "weights": _unlike(points, at_first),
+        "jobs": _unlike(jobs, usual),
+        "crew": None if crew == base.brief.crew.people else crew,
+    }
+
+
+def moves_of(brief):
+    """Return what was moved away from a brief: {"weights": …, "jobs": …, "crew": …}."""
+    nothing = {"weights": {}, "jobs": {}, "crew": None}
+    return nothing | _all_moved().get(brief.source, {})
+
+
+def _jobs(brief):
+    return [job.name for job in brief.work]
+
+
+def _all_moved():
+    return st.session_state.setdefault("moved", {})
+
+
+def _unlike(now, usual):
+    """Return the values that are there and are not the usual ones."""
+    return {
+        name: value
+        for name, value in now.items()
+        if value is not None and value != usual[name]
+    }
+
+
+def put_away(group, keys, brief, fresh):
+    """Let each brief have its own values of some widgets, put away and brought back.
+
+    Parameters
+    ----------
+    group : name of these widgets
+    keys : function () → the keys in the session that belong to them now
+    fresh : function () that sets them for a brief that was not seen yet
+    """
+    last = st.session_state.get(f"{group}_of")
+    if last == brief.source:
+        return
+    away = st.session_state.setdefault("put_away", {}).setdefault(group, {})
+    if last is not None:
+        held = {key: st.session_state.pop(key, None) for key in keys()}
+        away[last] = {key: value for key, value in held.items() if value is not None}
+    st.session_state[f"{group}_of"] = brief.source
+    fresh()
+    for key, value in away.get(brief.source, {}).items():
+        st.session_state[key] = value
+
+
+def follow(key, usual):
+    """Set a slider to what is usual now, unless it was moved away from that."""
+    before = st.session_state.get(f"{key}_usual")
+    if key not in st.session_state or st.session_state[key] == before:
+        st.session_state[key] = usual
+    st.session_state[f"{key}_usual"] = usual

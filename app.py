@@ -3,6 +3,7 @@
 import streamlit as st
 
 from scoring.page import text
+from scoring.page.state.kept import bring_back, keep_case
 
 st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
@@ -15,4 +16,6 @@ SCREENS = (
     st.Page("scoring/page/second.py", title="Second rig"),
     st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
 )
+bring_back()
 st.navigation(SCREENS, position="top").run()
+keep_case()

@@ -1,6 +1,7 @@
 """Settings that hold for every test."""
 
 import os
+import tempfile
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -8,6 +9,8 @@ from hypothesis import HealthCheck, settings
 # Each worker has a core to itself: more threads of numpy's would only get in the way
 # of the other worker. It is read when numpy is first imported, after this file.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# What the page keeps of a case goes to a folder of the run's own.
+os.environ["MURAL_DATA"] = tempfile.mkdtemp(prefix="mural-")
 
 # A busy computer is no fault of the code: examples may take as long as they need.
 settings.register_profile(

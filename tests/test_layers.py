@@ -52,7 +52,7 @@ TABLE = {
     "scoring/text/": row(7),
     "scoring/report/": row(7, "jinja2"),
     "scoring/workshop/": row(7, "sqlalchemy", "pandas"),
-    "scoring/page/": row(8, "streamlit"),
+    "scoring/page/": row(8, "streamlit", "platformdirs"),
     "scoring/commands.py": row(8, "click"),
     "scoring/__main__.py": row(9),
     "app.py": row(9, "streamlit"),

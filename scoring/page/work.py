@@ -210,13 +210,14 @@ def _take(key, brief, what, job, read):
     sent = st.session_state[key]
     st.session_state[f"wrong_{key}"] = ""
     if sent is None:
-        add(brief, what, job, None)
+        add(brief.source, what, job, None)
         return
     try:
-        found = read((sent.name, sent.getvalue()))
+        raw = (sent.name, sent.getvalue())
+        found = read(raw)
         if what == LEADS:
             with_leads(brief, found)  # says now which leads fit no kind of job
-        add(brief, what, job, found)
+        add(brief.source, what, job, found, raw)
     except ScoringError as error:
         st.session_state[f"wrong_{key}"] = str(error)
 

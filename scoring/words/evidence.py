@@ -11,15 +11,15 @@ BASES = {"sold": "sold work", "enquiries": "enquiries", "guess": "guesses"}
 
 def said_of_leads(brief):
     """Return how many leads there are, and how much is sold, asked, guessed."""
-    shares = leads.rests_on(brief.leads_read)
     months = leads.months_spanned(brief.leads_read)
+    n_leads = f"{len(brief.leads_read)} leads over {months} months"
+    if not any(lead.probability for lead in brief.leads_read):
+        return f"{n_leads}; none is expected to come: every chance is 0 %."
+    shares = leads.rests_on(brief.leads_read)
     parts = [
         f"{figure(share, 'share')} {LEADS[basis]}" for basis, share in shares.items()
     ]
-    return (
-        f"{len(brief.leads_read)} leads over {months} months; "
-        f"of the work expected from them {joined(parts)}."
-    )
+    return f"{n_leads}; of the work expected from them {joined(parts)}."
 
 
 LEADS = {"sold": "sold", "enquiry": "from enquiries", "guess": "guessed"}

@@ -4,6 +4,7 @@ from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.ranking import block
+from scoring.page.state.kept import keep_case
 from scoring.page.state.memory import echo_html
 from scoring.page.state.weights import points, sliders
 from scoring.page.state.work import changed, work_chosen
@@ -19,6 +20,7 @@ def results(base, is_us, on_screen):
         drawn = block.block(on_screen["evaluation"], is_us)
     except ScoringError as error:
         drawn = text.said(CANNOT, str(error))
+    keep_case()
     per_month = {f"jobs_{n}": n_jobs for n, n_jobs in enumerate(jobs)}
     return drawn + echo_html(**sliders(base), **per_month, crew=people)
 

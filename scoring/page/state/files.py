@@ -142,12 +142,19 @@ def added(brief):
     return st.session_state.setdefault("added", {}).get(brief.source, {})
 
 
-def add(brief, what, job, found):
-    """Add leads or a job's artwork to a brief; None takes them away again."""
-    own = {key: v for key, v in added(brief).items() if key != (what, job)}
+def add(source, what, job, found, raw=None):
+    """Add leads or a job's artwork to the brief of a file; None takes them away again.
+
+    `raw` is the (name, bytes) that they were read from.
+    """
+    every = st.session_state.setdefault("added", {})
+    own = {k: v for k, v in every.get(source, {}).items() if k != (what, job)}
+    kept = st.session_state.setdefault("added_raw", {})
+    kept.pop((source, what, job), None)
     if found is not None:
         own[what, job] = found
-    st.session_state["added"][brief.source] = own
+        kept[source, what, job] = raw
+    every[source] = own
 
 
 def upload(kind, read):

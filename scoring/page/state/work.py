@@ -98,13 +98,18 @@ def _move_again(base):
     for criterion in base.criteria:
         points = moves["weights"].get(criterion.id)
         if points is not None:
-            st.session_state[f"weight_{criterion.id}"] = float(points)
+            st.session_state[f"weight_{criterion.id}"] = clip(points, 0.0, 100.0)
     for n, job in enumerate(base.brief.work):
         per_month = moves["jobs"].get(job.name)
         if per_month is not None:
-            st.session_state[f"jobs_{n}"] = min(float(per_month), most_jobs(job))
+            st.session_state[f"jobs_{n}"] = clip(per_month, 0.0, most_jobs(job))
     if moves["crew"] in crews_of(base.brief):
         st.session_state["crew"] = moves["crew"]
+
+
+def clip(value, low, high):
+    """Return a kept value as a slider takes it."""
+    return min(max(float(value), low), high)
 
 
 def most_jobs(job):

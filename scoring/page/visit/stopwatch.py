@@ -56,13 +56,14 @@ def stopwatch(form):
 
 
 def _start():
-    st.session_state["visit_clock"] = time.monotonic()
+    # The clock on the wall: unlike the computer's own it outlives a restart.
+    st.session_state["visit_clock"] = time.time()
     st.session_state["visit_said"] = "The stopwatch runs, from 0:00."
 
 
 def _lap(form):
     """Write the time since the start or the last lap into the field chosen."""
-    now = time.monotonic()
+    now = time.time()
     fields = _fields(form)
     key = st.session_state[f"visit_{form}_target"]
     lap = clock(now - st.session_state["visit_clock"])

@@ -81,10 +81,7 @@ def _use(form, machine, is_us):
         return
     st.session_state["sent"]["machine"][machine.name] = changed
     st.session_state[f"visit_{form}_made"] = (before, changed)
-    note = (
-        "All screens now use these figures, as measured, until you close this page. "
-        "Keep the sheet as a file."
-    )
+    note = "All screens now use these figures, as measured. Keep the sheet as a file."
     st.session_state[f"visit_{form}_used"] = (note, "")
 
 

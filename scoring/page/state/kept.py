@@ -1,0 +1,171 @@
+"""What was typed, kept on this computer: a reload or a sleeping phone loses nothing.
+
+A case is one file of JSON in the user's own folder, under an id that nobody guesses and
+that stands in the page's address. Two variables of the environment change that:
+MURAL_DATA says where the files lie, MURAL_KEEP_NOTHING that none is written, for a page
+that is hosted for others.
+"""
+
+import json
+import os
+import re
+import secrets
+from pathlib import Path
+
+import streamlit as st
+
+from scoring.errors import ScoringError
+from scoring.inputs.brief_files import load_brief
+from scoring.inputs.leads_file import load_leads
+from scoring.inputs.machine_folder import read_machine
+from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.written import write
+from scoring.page.state.files import add
+from scoring.page.state.moved import note_moves
+
+CASE = "case"  # the id's name in the address
+ID = re.compile(r"[A-Za-z0-9_-]{22}")
+MOST_BYTES = 8_000_000  # of one case, with what was uploaded
+MOST_CASES = 200  # the oldest make room
+PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
+PLAIN += ("money_machine", "money_of", "prices_asked", "rate", "work_asked")
+PLAIN += ("rate_usual", "work_asked_usual", "rigs_of", "show_machine", "n_years")
+PREFIXES = ("visit_", "rigs_")
+NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
+READERS = {"brief": load_brief, "machine": read_machine}
+ADDED = {"leads": load_leads, "artwork": load_artwork}
+
+
+def folder():
+    """Return where cases are kept, None where nothing is to be written."""
+    if os.environ.get("MURAL_KEEP_NOTHING"):
+        return None
+    told = os.environ.get("MURAL_DATA")
+    if told:
+        return Path(told)
+    import platformdirs  # only where nobody says another folder
+
+    return Path(platformdirs.user_data_dir("mural-scoring", appauthor=False))
+
+
+def bring_back():
+    """Set the session to the case in the address, once, before anything is drawn."""
+    if st.session_state.get("is_brought_back"):
+        _keep_address()
+        return
+    st.session_state["is_brought_back"] = True
+    case = st.query_params.get(CASE, "")
+    place = folder()
+    if place is None or not ID.fullmatch(case):
+        return
+    try:
+        held = json.loads((place / f"{case}.json").read_text("utf-8"))
+        _set(held)
+    except (OSError, ValueError, TypeError, AttributeError, KeyError):
+        return  # gone, or not ours: the page begins anew
+    st.session_state[CASE] = case
+    st.session_state["kept_text"] = _text(held)
+
+
+def keep_case():
+    """Write the case if something changed since it was last written."""
+    place = folder()
+    if place is None:
+        return
+    base = st.session_state.get("seeded_for")
+    if base is not None:
+        note_moves(base)
+    text = _text(_held())
+    is_new = "kept_text" not in st.session_state
+    if text == st.session_state.get("kept_text") or len(text) > MOST_BYTES:
+        return
+    st.session_state["kept_text"] = text
+    if is_new and not st.session_state.get(CASE):
+        return  # as it was opened: nothing to keep yet
+    if not st.session_state.get(CASE):
+        st.session_state[CASE] = secrets.token_urlsafe(16)
+        _make_room(place)
+    _keep_address()
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        write(place / f"{st.session_state[CASE]}.json", text)
+    except (OSError, ScoringError):
+        st.session_state["kept_text"] = ""  # tried again with the next change
+
+
+def _keep_address():
+    """Let the id stand in the address; other screens drop it."""
+    case = st.session_state.get(CASE)
+    if case and st.query_params.get(CASE) != case:
+        st.query_params[CASE] = case
+
+
+def _make_room(place):
+    """Delete the cases that were not used for longest, where there are very many."""
+    try:
+        cases = sorted(place.glob("*.json"), key=lambda path: path.stat().st_mtime)
+        for path in cases[: max(0, len(cases) - MOST_CASES + 1)]:
+            path.unlink(missing_ok=True)
+    except OSError:
+        return
+
+
+def _text(held):
+    return json.dumps(held, ensure_ascii=False, sort_keys=True)
+
+
+def _held():
+    """Return what the session holds of the case, as JSON has it."""
+    state = st.session_state
+    plain = {key: state[key] for key in PLAIN if key in state}
+    plain |= {
+        key: value
+        for key, value in state.items()
+        if str(key).startswith(PREFIXES) and key not in NOT_KEPT and _is_plain(value)
+    }
+    sent = state.get("sent", {})
+    return {
+        "plain": plain,
+        "left_out": sorted(state.get("left_out", ())),
+        "sent": {
+            kind: {name: [record.source, record.text] for name, record in some.items()}
+            for kind, some in sent.items()
+        },
+        "added": [
+            [source, what, job, name, data.hex()]
+            for (source, what, job), (name, data) in state.get("added_raw", {}).items()
+        ],
+    }
+
+
+def _is_plain(value):
+    if isinstance(value, dict):
+        return all(isinstance(x, str | int | float) for x in value.values())
+    return value is None or isinstance(value, str | int | float | bool)
+
+
+def _set(held):
+    """Set the session to what was held; what cannot be read any more is left out."""
+    for key, value in held["plain"].items():
+        if key in PLAIN or key.startswith(PREFIXES):
+            st.session_state[key] = value
+    st.session_state["left_out"] = frozenset(map(str, held["left_out"]))
+    sent = {"brief": {}, "machine": {}}
+    for kind, some in held["sent"].items():
+        for name, (source, text) in some.items():
+            record = _read(READERS[kind], source, text.encode())
+            if record is not None:
+                sent[kind][name] = record
+    st.session_state["sent"] = sent
+    for source, what, job, name, data in held["added"]:
+        raw = bytes.fromhex(data)
+        found = _read(ADDED[what], name, raw)
+        if found is not None:
+            add(source, what, job, found, (name, raw))
+
+
+def _read(read, name, data):
+    try:
+        return read((name, data))
+    except ScoringError:
+        return None

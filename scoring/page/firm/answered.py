@@ -7,6 +7,7 @@ import streamlit as st
 
 from scoring.answer.ranking import reweigh
 from scoring.charts.swings import TOP_SWINGS
+from scoring.page.state.shared import shared
 from scoring.questions import find_out
 from scoring.questions.bad_unknowns import ranks_if_unknowns_turn_out_bad
 from scoring.questions.best_map import BestMap, best_map, own_range
@@ -15,8 +16,6 @@ from scoring.questions.firmness import Firmness, how_firm
 from scoring.questions.swings import all_swings, level_value
 from scoring.questions.weight_ranges import stability_of
 from scoring.words.figures import number
-
-KEPT = 4  # answers remembered, so that going back to a setting shows it at once
 
 
 @dataclass(frozen=True)
@@ -38,22 +37,24 @@ def answer(model, weights, n_draws, seed, known):
     """Return the Answer, remembered or new; one that is broken off leaves nothing."""
     place = st.empty()
     values = (tuple(weights.items()), n_draws, seed, known)
-    remembered = st.session_state.setdefault("firm_answers", [])
-    for its_model, its_values, found in remembered:
-        if its_model is model and its_values == values:
-            return found
+
+    def make():
+        return _answered(_with_bar(place, model, weights, n_draws, seed, known))
+
+    found = shared("firm", (model,), values, make)
+    place.empty()
+    return found
+
+
+def _with_bar(place, model, weights, n_draws, seed, known):
+    """Return the Firmness; a bar says how far it is."""
     bar = place.progress(0.0, f"0 of {number(n_draws)} draws")
 
     def on_progress(share):
         bar.progress(share, f"{number(share * n_draws)} of {number(n_draws)} draws")
 
     evaluation = reweigh(model, weights)
-    found = _answered(
-        how_firm(evaluation, n_draws, seed, known, on_progress=on_progress)
-    )
-    st.session_state["firm_answers"] = [(model, values, found), *remembered][:KEPT]
-    place.empty()
-    return found
+    return how_firm(evaluation, n_draws, seed, known, on_progress=on_progress)
 
 
 def _answered(firm):

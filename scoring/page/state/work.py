@@ -4,8 +4,8 @@ import streamlit as st
 
 from scoring.answer.evaluation import evaluate
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
-from scoring.page.state.memory import remembered
 from scoring.page.state.moved import moves_of, note_moves
+from scoring.page.state.shared import shared
 from scoring.page.state.weights import reset_weights
 from scoring.questions.changed import Change, supposed
 
@@ -28,8 +28,8 @@ def baseline(files, brief):
     """
     key = (brief, *files.machines)
     out = left_out(files)
-    return remembered(
-        "baseline", key, out, lambda: evaluate(brief, files.machines, left_out=out)
+    return shared(
+        "evaluation", key, out, lambda: evaluate(brief, files.machines, left_out=out)
     )
 
 
@@ -58,11 +58,8 @@ def changed(base, people, jobs):
     ]
     if people == base.brief.crew.people and not changes:
         return base
-    return remembered(
-        "changed",
-        (base,),
-        (people, jobs),
-        lambda: supposed(base, changes, people),
+    return shared(
+        "evaluation", (base,), (people, jobs), lambda: supposed(base, changes, people)
     )
 
 

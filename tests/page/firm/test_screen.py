@@ -13,6 +13,7 @@ from scoring.charts.places import places_in_words
 from scoring.errors import ScoringError
 from scoring.inputs.quantity import pert_mean
 from scoring.page.firm import answered
+from scoring.page.state.shared import forget, n_kept
 from scoring.questions.best_price import best_buy_price, present_price
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
@@ -36,6 +37,12 @@ def to_firm(page):
     page.switch_page(SCREEN).run()
     assert not page.exception, page.exception[0].stack_trace
     return page
+
+
+@pytest.fixture(autouse=True)
+def no_answers_of_others():
+    """Each test asks anew."""
+    forget("firm")
 
 
 @pytest.fixture
@@ -159,17 +166,14 @@ def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
 
     monkeypatch.setattr(answered, "how_firm", halfway)
     page.switch_page(SCREEN).run()
-    assert (
-        "firm_answers" not in page.session_state
-        or not page.session_state["firm_answers"]
-    )
+    assert n_kept("firm") == 0
     assert "data-echo" not in markup(page)
     monkeypatch.setattr(
         answered, "how_firm", lambda e, n, *a, **m: REAL(e, 200, *a, **m)
     )
     page.run()
     assert how_surely(REAL(of_demo(), 200, 1)) in shown(page)
-    assert len(page.session_state["firm_answers"]) == 1
+    assert n_kept("firm") == 1
 
 
 def test_what_the_engine_cannot_do_is_said(monkeypatch):

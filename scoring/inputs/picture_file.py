@@ -15,9 +15,9 @@ from operator import attrgetter
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults, ScoringError, shown
+from scoring.inputs.files import read_bytes
 from scoring.inputs.svg_drawer import NotDrawn, drawn
 from scoring.inputs.svg_file import CANNOT, EXPORT, own_drawing
-from scoring.inputs.yaml_lines import read_bytes
 
 MAX_BYTES = 20_000_000
 MAX_PIXELS = 16_000_000

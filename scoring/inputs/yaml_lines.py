@@ -6,7 +6,6 @@ timestamps; no aliases, merge keys or tags. Keys are text.
 
 import re
 from dataclasses import dataclass
-from pathlib import Path
 
 import yaml
 
@@ -41,45 +40,6 @@ class Document:
         while path and path not in self.lines:
             path = path[:-1]
         return self.lines.get(path, 1)
-
-
-def read_bytes(source, most, kind):
-    """Return (name, bytes) of a file of at most so many bytes.
-
-    Parameters
-    ----------
-    source : path, or (name, bytes) of a file that is already read
-    kind : what the file should be, such as "a YAML file"
-
-    Raises
-    ------
-    InputFaults
-        If it is not there, cannot be read, or is too large; that is not read at all.
-    """
-    if isinstance(source, tuple):
-        name, data = str(source[0]), source[1]
-        if len(data) > most:
-            raise InputFaults([too_large(name, len(data), most)])
-        return name, data
-    path = Path(source)
-    try:
-        size = path.stat().st_size
-        if path.is_file() and size > most:
-            raise InputFaults([too_large(str(path), size, most)])
-        return str(path), path.read_bytes()
-    except FileNotFoundError:
-        what = "there is no such file"
-    except IsADirectoryError:
-        what = "is a folder, not a file"
-    except OSError as error:
-        what = f"cannot be read: {error.strerror}"
-    raise InputFaults([InputFault(str(path), 1, "", what, kind)])
-
-
-def too_large(name, size, most):
-    """Return the fault of a file that is larger than it may be."""
-    allowed = f"{most / 1e6:g} MB or less"
-    return InputFault(name, 1, "", f"is {size / 1e6:.1f} MB large", allowed)
 
 
 def read_yaml(data, name):

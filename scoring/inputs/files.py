@@ -88,14 +88,13 @@ def beside(folder, name):
 
     Raises
     ------
-    ValueError
-        If it lies elsewhere, or is no path at all.
+    ValueError, OSError, RuntimeError
+        If it lies elsewhere, is no path at all, or is a ring of links.
     """
-    folder = Path(folder).resolve()
-    path = (folder / name).resolve()
-    if folder not in path.parents:
+    real = Path(folder).resolve()
+    if real not in (real / name).resolve().parents:
         raise ValueError(shown(name))
-    return path
+    return Path(folder) / name
 
 
 def sheets_below(folder, *, is_deep=False):
@@ -111,4 +110,14 @@ def sheets_below(folder, *, is_deep=False):
         for path in found
         if path.suffix.lower() in SUFFIXES
         and not any(part.startswith(".") for part in path.relative_to(folder).parts)
+        and not os.path.isdir(path)
     )
+
+
+def stamp(path):
+    """Return what changes when a file does: its path, time and size."""
+    try:
+        status = os.stat(path)
+    except OSError:  # it has just gone, or is a link to nowhere
+        return str(path), 0, 0
+    return str(path), status.st_mtime_ns, status.st_size

@@ -6,13 +6,13 @@ import io
 import re
 
 from scoring.errors import InputFault, InputFaults, shown
+from scoring.inputs.csv_file import MAX_BYTES, csv_rows
 from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
 from scoring.inputs.files import read_bytes
 from scoring.inputs.leads import BASES, Lead
 from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.workbook_file import workbook_rows
 
-MAX_BYTES = 1_000_000
 MAX_ROWS = 5000
 LONGEST_NAME = 300
 COLUMNS = ("job", "width", "height", "price", "probability", "month", "basis")
@@ -59,7 +59,7 @@ def load_leads(source):
         rows = workbook_rows(name, data, MAX_ROWS)
         _check_length(name, rows)
     else:
-        rows = _csv_rows(name, data)
+        rows = csv_rows(name, data, MAX_ROWS, ",;\t")
     rows = [(line, row) for line, row in rows if any(row)]
     if not rows:
         raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
@@ -107,35 +107,10 @@ def safe(cell):
     return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
 
 
-def _csv_rows(name, data):
-    """Return [(line, cells)] of a CSV file; commas, semicolons or tabs between them."""
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        what = f"byte {data[error.start]:#04x} is not UTF-8"
-        allowed = "the file saved as “CSV UTF-8”"
-        raise InputFaults([InputFault(name, line, "", what, allowed)]) from None
-    head = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = max(",;\t", key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    rows, line = [], 1
-    try:
-        for row in reader:
-            rows.append((line, [cell.strip() for cell in row]))
-            line = reader.line_num + 1
-            _check_length(name, rows)
-    except csv.Error as error:
-        raise InputFaults(
-            [InputFault(name, line, "", f"is not CSV: {error}", "CSV")]
-        ) from None
-    return rows
-
-
 def _check_length(name, rows):
     if len(rows) > MAX_ROWS:
         what = f"has more than {MAX_ROWS} rows"
-        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer leads")])
+        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer rows")])
 
 
 def _columns(name, line, header):

@@ -1,15 +1,17 @@
 """What brief and machine sheets say together; every fault of every file at once."""
 
+import os
 from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.brief import Brief
 from scoring.inputs.brief_checks import without_rate
 from scoring.inputs.brief_files import load_brief
+from scoring.inputs.files import named, read_bytes, sheets_below
 from scoring.inputs.machine import Machine
-from scoring.inputs.machine_folder import SUFFIXES, read_machine, same_names
+from scoring.inputs.machine_folder import read_machine, same_names
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.yaml_lines import read_yaml
+from scoring.inputs.yaml_lines import MAX_BYTES, read_yaml
 
 
 def check_together(brief, machines, criterion_ids):
@@ -105,16 +107,17 @@ def check_paths(paths, criterion_ids):
 def _files(paths):
     """Return the YAML files among the paths and below the folders."""
     files = []
-    for path in map(Path, paths):
-        if path.is_dir():
-            files += sorted(p for p in path.rglob("*") if p.suffix in SUFFIXES)
-        elif path.exists():
-            files.append(path)
+    for path in paths:
+        if os.path.isdir(path):
+            files += sheets_below(path, is_deep=True)
+        elif os.path.exists(path):
+            files.append(Path(path))
         else:
-            raise ScoringError(f"{path}: there is no such file or folder")
-    files = list({file.resolve(): file for file in files}.values())
+            raise ScoringError(f"{named(path)}: there is no such file or folder")
+    files = list({os.path.realpath(file): file for file in files}.values())
     if not files:
-        raise ScoringError(f"{', '.join(map(str, paths))}: no YAML file (*.yaml) in it")
+        folders = ", ".join(map(named, paths))
+        raise ScoringError(f"{folders}: no YAML file (*.yaml) in it")
     return files
 
 
@@ -125,20 +128,14 @@ def _read(path):
 
 def is_brief(source):
     """Return whether a path or (name, bytes) has the keys of a brief."""
-    name, data = source if isinstance(source, tuple) else (str(source), None)
     try:
-        keys = set(read_yaml(_bytes(source) if data is None else data, name)[0].data)
+        name, data = read_bytes(source, MAX_BYTES, "a YAML file")
+        keys = set(read_yaml(data, name)[0].data)
     except InputFaults:
         return False
     only_brief = keys & (set(Brief.model_fields) - set(Machine.model_fields))
     only_machine = keys & (set(Machine.model_fields) - set(Brief.model_fields))
     return len(only_brief) > len(only_machine)
-
-
-def _bytes(path):
-    """Return the start of a file, enough to tell what it is."""
-    with Path(path).open("rb") as file:
-        return file.read(300_000)
 
 
 def _together(brief, machines, criterion_ids):

@@ -18,7 +18,7 @@ MAX_UNPACKED = 20_000_000
 MAX_RATIO = 200  # unpacked to packed; sheets of like rows come to about 50
 MAX_PARTS = 1000
 MAX_COLUMNS = 100
-MAX_ELEMENTS = 800_000
+MAX_ELEMENTS = 600_000
 # So many of each kind in all parts together; what is not named counts as one kind.
 MOST = {"c": 200_000, "row": 100_000, "si": 30_000, "sheet": 250, "": 30_000}
 UNCOUNTED = frozenset(("v", "t", "is", "f"))  # what is inside cells and texts

@@ -21,10 +21,10 @@ def saved(image, kind="PNG", **how):
 
 def said(data):
     """Return the one sentence about a picture, which comes quickly."""
-    begun = time.monotonic()
+    begun = time.process_time()
     with pytest.raises(InputFaults) as raised:
         load_artwork(("a", data))
-    assert time.monotonic() - begun < 1
+    assert time.process_time() - begun < 1
     [only] = raised.value.faults
     return str(only)
 
@@ -66,12 +66,12 @@ def test_swollen_notes_of_a_png_take_no_memory(kind):
     zeros = zlib.compress(bytes(100_000_000))
     note = b"a\0\0" + zeros if kind != b"iTXt" else b"a\0\1\0\0\0" + zeros
     swollen = data[:33] + chunk(kind, note) + data[33:]
-    begun = time.monotonic()
+    begun = time.process_time()
     try:
         assert load_artwork(("a", swollen)).shape == (9, 9)
     except InputFaults as found:
         assert "is broken or cut off" in str(found)
-    assert time.monotonic() - begun < 1
+    assert time.process_time() - begun < 1
 
 
 def test_more_rows_than_told_are_left_unread():
@@ -83,6 +83,6 @@ def test_more_rows_than_told_are_left_unread():
         (b"IEND", b""),
     )
     data = b"\x89PNG\r\n\x1a\n" + b"".join(chunk(*part) for part in parts)
-    begun = time.monotonic()
+    begun = time.process_time()
     assert np.array_equal(load_artwork(("a", data)), np.ones((9, 9), bool))
-    assert time.monotonic() - begun < 1
+    assert time.process_time() - begun < 1

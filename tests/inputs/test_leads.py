@@ -133,7 +133,7 @@ def test_files_that_cannot_be_read(tmp_path, monkeypatch):
         assert sentence in str(raised.value)
     monkeypatch.setattr(module, "MAX_ROWS", 2)
     assert said(*["hall,,,,1,2026-11,sold"] * 3) == [
-        "a.csv:2: has more than 2 rows; fewer leads"
+        "a.csv:2: has more than 2 rows; fewer rows"
     ]
 
 

@@ -13,6 +13,9 @@ from scoring.inputs.machine_folder import read_machine, same_names
 from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.yaml_lines import MAX_BYTES, read_yaml
 
+# Kinds of job times machines: each pair takes about 1 MB while a year is worked out.
+MOST_PAIRS = 500
+
 
 def check_together(brief, machines, criterion_ids):
     """Raise InputFaults for what brief and machines say only together.
@@ -21,6 +24,7 @@ def check_together(brief, machines, criterion_ids):
     that nobody knows.
     """
     faults = [
+        *_of_brief(brief, _size_check(brief, machines)),
         *_of_machines(brief, machines),
         *_of_brief(brief, _owned_check(brief, machines)),
         *_of_brief(brief, _criteria_check(brief, machines, criterion_ids)),
@@ -42,6 +46,12 @@ def _of_machines(brief, machines):
             dotted = ".".join(path)
             line = machine.line_of(dotted)
             yield InputFault(machine.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _size_check(brief, machines):
+    if len(brief.work) * len(machines) > MOST_PAIRS:
+        what = f"{len(brief.work)} kinds of job with {len(machines)} machines"
+        yield ("work",), Wrong(what, f"{MOST_PAIRS} or less if multiplied")
 
 
 def _owned_check(brief, machines):

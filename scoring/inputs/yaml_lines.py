@@ -13,6 +13,9 @@ from scoring.errors import InputFault, InputFaults, is_hidden, shown
 
 MAX_BYTES = 256_000
 MAX_DEPTH = 20
+LIKE = "a few hundred, as in the examples"
+MAX_ENTRIES = 200  # of one list
+MAX_VALUES = 10_000  # in a file; a large brief has about 1,000
 # A leading zero makes a text: 012 is nowhere silently 12 or, as octal, 10.
 INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)")
 FLOAT = re.compile(r"[-+]?(\.[0-9]+|(0|[1-9][0-9]*)(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
@@ -96,9 +99,15 @@ class _Builder:
 
     def __init__(self, name):
         self.name, self.lines, self.faults = name, {}, []
+        self.n_values = 0
 
     def fault(self, line, path, what, allowed):
         self.faults.append(InputFault(self.name, line, dotted(path), what, allowed))
+
+    def end(self, line, path, what, allowed):
+        """Read no further: raise what is wrong here, and all that was before."""
+        self.fault(line, path, what, allowed)
+        raise InputFaults(self.faults)
 
     def document(self, events):
         """Return the data of the first document."""
@@ -118,6 +127,9 @@ class _Builder:
         """Return what stands at a path."""
         line = event.start_mark.line + 1
         self.lines.setdefault(tuple(path), line)
+        self.n_values += 1
+        if self.n_values > MAX_VALUES:
+            self.end(line, (), f"more than {MAX_VALUES} values", LIKE)
         if isinstance(event, yaml.AliasEvent):
             self.fault(line, path, f"the alias *{event.anchor}", "the value itself")
             return "unknown"
@@ -130,8 +142,7 @@ class _Builder:
             return _scalar(event)
         if len(path) >= MAX_DEPTH:
             what = f"nested deeper than {MAX_DEPTH} levels"
-            self.fault(line, (), what, "a few levels, as in the examples")
-            raise InputFaults(self.faults)
+            self.end(line, (), what, "a few levels, as in the examples")
         if isinstance(event, yaml.SequenceStartEvent):
             return self.sequence(path)
         return self.mapping(path, event.flow_style)
@@ -147,6 +158,10 @@ class _Builder:
         """Return a list."""
         found = []
         while not isinstance(event := next(self.events), yaml.SequenceEndEvent):
+            if len(found) == MAX_ENTRIES:
+                line = event.start_mark.line + 1
+                what = f"has more than {MAX_ENTRIES} entries"
+                self.end(line, path, what, f"{MAX_ENTRIES} or fewer")
             found.append(self.value(event, (*path, str(len(found)))))
         return found
 

@@ -6,7 +6,6 @@ import os
 import re
 import sys
 from functools import wraps
-from pathlib import Path
 
 import click
 
@@ -329,7 +328,7 @@ def _evaluated(brief, folder, draws, seed, weights=None):
     from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
-    if folder is None and Path(brief).exists():
+    if folder is None and os.path.exists(brief):
         folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
         if source is None:

@@ -169,7 +169,7 @@ def test_the_check_reads_the_whole_toolkit():
     assert {"scoring/errors.py", "scoring/inputs/together.py"} <= ours
     assert others == {"numpy"}
     assert evaluation in imports(ROOT, "scoring/__init__.py", files)[0]
-    assert "vl_convert" in imports(ROOT, "scoring/inputs/picture_file.py", files)[1]
+    assert "vl_convert" in imports(ROOT, "scoring/inputs/svg_drawer.py", files)[1]
 
 
 def test_a_tree_that_keeps_the_table_has_no_faults(tmp_path):

@@ -165,7 +165,7 @@ class Price(Record):
 
     per_m2: kinds.MoneyPerM2 = None
     minimum: kinds.Money = None
-    bands: tuple[Band, ...] = ()
+    bands: Annotated[tuple[Band, ...], kinds.up_to(50, "bands")] = ()
     per_job: kinds.Money = None
 
 
@@ -207,7 +207,7 @@ class JobType(Record):
 class Pairwise(Record):
     """How many times as much each criterion counts as each other one."""
 
-    criteria: Annotated[tuple[kinds.Feature, ...], Field(min_length=1)]
+    criteria: Annotated[tuple[kinds.Feature, ...], Field(min_length=1, max_length=50)]
     judgements: tuple[tuple[kinds.Positive, ...], ...]
 
 
@@ -289,20 +289,22 @@ class Brief(Sheet):
     payment: PaymentPlan = Field(default_factory=PaymentPlan)
     trade: Trade = Field(default_factory=Trade)
     limits: Limits = Field(default_factory=Limits)
-    work: Annotated[tuple[JobType, ...], Field(min_length=1)] = Field(
-        description="one kind of job or more"
+    work: Annotated[tuple[JobType, ...], Field(min_length=1, max_length=50)] = Field(
+        description="1 to 50 kinds of job"
     )
     demand: kinds.Number = default(NUMBER, "0.6..0.9..1.15")
     work_order: Literal["pro_rata", "best_first"] = "best_first"
     weights: Annotated[Weights, BeforeValidator(_by_way)] = None
     scale: dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]] = {}
-    criteria: dict[kinds.Feature, CriterionChange] = {}
+    criteria: Annotated[
+        dict[kinds.Feature, CriterionChange], kinds.up_to(50, "criteria")
+    ] = {}
     trust: dict[
         Literal["measured", "quoted", "estimated"],
         dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]],
     ] = {}
     guesses: dict[kinds.Key, kinds.Text] = {}
-    owned: tuple[Owned, ...] = ()
+    owned: Annotated[tuple[Owned, ...], kinds.up_to(10, "rigs")] = ()
     leads: kinds.Text | None = None
 
     _pictures: dict = PrivateAttr(default_factory=dict)

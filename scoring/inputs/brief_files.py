@@ -7,6 +7,7 @@ from scoring.inputs.brief import Brief
 from scoring.inputs.brief_checks import check_brief
 from scoring.inputs.dimensions import NUMBER
 from scoring.inputs.faults import load
+from scoring.inputs.files import beside
 from scoring.inputs.leads import matched, mix, months_spanned
 from scoring.inputs.leads_file import load_leads
 from scoring.inputs.picture_file import load_artwork
@@ -39,13 +40,20 @@ def load_brief(source):
 
 def _beside(brief, folder, key, name, read, faults):
     """Return what a file beside the brief holds; None, with faults, if it cannot."""
-    if folder is None:
-        what = f"{shown(name)} is not at hand with an uploaded brief"
-        allowed = "leave it out here and add the file on the page"
+
+    def refuse(what, allowed):
+        what = f"{shown(name)} is not {what}"
         faults.append(InputFault(brief.source, brief.line_of(key), key, what, allowed))
-        return None
+
+    if folder is None:
+        allowed = "leave it out here and add the file on the page"
+        return refuse("at hand with an uploaded brief", allowed)
     try:
-        return read(folder / name)
+        path = beside(folder, name)
+    except (OSError, ValueError, RuntimeError):  # outside, no path, links in a ring
+        return refuse("in the brief's folder", "a file there, or in a folder below it")
+    try:
+        return read(path)
     except InputFaults as found:
         faults += found.faults
         return None

@@ -1,13 +1,13 @@
 """A decision matrix in a CSV file → names, directions, weights and figures."""
 
-import csv
 import math
 from dataclasses import dataclass
-from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, shown
+from scoring.inputs.csv_file import MAX_BYTES, csv_rows
+from scoring.inputs.files import named, read_bytes
 
-MAX_BYTES = 1_000_000
+MAX_ROWS = 1_000
 DIRECTIONS = {"max": True, "min": False}
 
 
@@ -33,28 +33,25 @@ def load_table(path):
     InputFaults
         With every fault of the file.
     """
-    rows = _rows(Path(path))
+    rows = _rows(path)
     faults = []
     if len(rows) < 4:
         raise InputFaults([_fault(path, 1, "", "has no alternatives", SHAPE)])
-    header = [cell.strip() for cell in rows[0][1:]]
-    _check_names(path, 1, header, "criterion", faults)
+    (first, (_, *header)), directions, weighed, *alternatives = rows
+    _check_names(path, [(first, name) for name in header], "criterion", faults)
     _check_shape(path, rows, faults)
     if faults:
         raise InputFaults(faults)
-    is_benefit = _directions(path, header, rows[1], faults)
-    weights = _numbers(path, 3, header, rows[2], faults)
+    is_benefit = _directions(path, header, directions, faults)
+    weights = _numbers(path, header, weighed, faults)
     _check_weights(path, header, weights, faults)
-    names = [row[0].strip() for row in rows[3:]]
-    _check_names(path, 4, names, "alternative", faults)
-    matrix = [
-        _numbers(path, line, header, row, faults)
-        for line, row in enumerate(rows[3:], 4)
-    ]
+    names = [(line, row[0]) for line, row in alternatives]
+    _check_names(path, names, "alternative", faults)
+    matrix = [_numbers(path, header, row, faults) for row in alternatives]
     if faults:
         raise InputFaults(faults)
     return DecisionTable(
-        tuple(names),
+        tuple(name for _, name in names),
         tuple(header),
         tuple(is_benefit),
         tuple(weights),
@@ -69,69 +66,55 @@ SHAPE = (
 
 
 def _fault(path, line, key, what, allowed):
-    return InputFault(str(path), line, key, what, allowed)
+    return InputFault(named(path), line, key, what, allowed)
 
 
 def _rows(path):
-    """Return the rows with anything in them, or raise what is wrong with the file."""
-    try:
-        if path.stat().st_size > MAX_BYTES:
-            raise InputFaults([_fault(path, 1, "", "is too large", "1 MB or less")])
-        text = path.read_text(encoding="utf-8-sig")
-        return [row for row in csv.reader(text.splitlines(), strict=True) if any(row)]
-    except FileNotFoundError:
-        raise InputFaults([_fault(path, 1, "", "there is no such file", "")]) from None
-    except OSError as error:
-        raise InputFaults(
-            [_fault(path, 1, "", f"cannot be read: {error}", "")]
-        ) from None
-    except UnicodeDecodeError:
-        raise InputFaults([_fault(path, 1, "", "is not UTF-8 text", "UTF-8")]) from None
-    except csv.Error as error:
-        raise InputFaults(
-            [_fault(path, 1, "", f"is not CSV: {error}", "CSV")]
-        ) from None
+    """Return [(line, cells)] with anything in them, or raise what is wrong."""
+    name, data = read_bytes(path, MAX_BYTES, "a CSV file")
+    return csv_rows(name, data, MAX_ROWS)
 
 
-def _check_names(path, line, names, kind, faults):
-    for k, name in enumerate(names):
-        where = line + (k if kind == "alternative" else 0)
+def _check_names(path, named, kind, faults):
+    seen = set()
+    for k, (line, name) in enumerate(named, 1):
         if not name:
-            faults.append(_fault(path, where, "", f"{kind} {k + 1} has no name", ""))
-        elif name in names[:k]:
-            faults.append(_fault(path, where, name, f"{kind} named twice", ""))
+            faults.append(_fault(path, line, "", f"{kind} {k} has no name", ""))
+        elif name in seen:
+            faults.append(_fault(path, line, name, f"{kind} named twice", ""))
+        seen.add(name)
 
 
 def _check_shape(path, rows, faults):
-    for line, key in ((2, "direction"), (3, "weight")):
-        found = rows[line - 1][0].strip()
-        if found != key:
-            faults.append(_fault(path, line, found, f"not {key!r}", SHAPE))
-    for line, row in enumerate(rows, 1):
-        if len(row) != len(rows[0]):
-            what = f"{len(row)} cells where the first row has {len(rows[0])}"
+    for (line, row), key in zip(rows[1:3], ("direction", "weight"), strict=True):
+        if row[0] != key:
+            faults.append(_fault(path, line, row[0], f"not {key!r}", SHAPE))
+    width = len(rows[0][1])
+    for line, row in rows:
+        if len(row) != width:
+            what = f"{len(row)} cells where the first row has {width}"
             faults.append(_fault(path, line, row[0], what, "as many as the first row"))
 
 
-def _directions(path, header, row, faults):
-    cells = [cell.strip() for cell in row[1:]]
+def _directions(path, header, numbered, faults):
+    line, (_, *cells) = numbered
     for key, cell in zip(header, cells, strict=True):
         if cell not in DIRECTIONS:
-            faults.append(
-                _fault(path, 2, key, f"direction {shown(cell)}", "max or min")
-            )
+            what = f"direction {shown(cell)}"
+            faults.append(_fault(path, line, key, what, "max or min"))
     return [DIRECTIONS.get(cell, True) for cell in cells]
 
 
-def _numbers(path, line, header, row, faults):
+def _numbers(path, header, numbered, faults):
+    line, (_, *cells) = numbered
     numbers = []
-    for key, cell in zip(header, row[1:], strict=True):
+    for key, cell in zip(header, cells, strict=True):
         try:
-            number = float(cell.strip())
+            number = float(cell)
         except ValueError:
             number = math.nan
         if not math.isfinite(number) or "_" in cell:
-            what = f"{shown(cell.strip())} is not a number"
+            what = f"{shown(cell)} is not a number"
             faults.append(_fault(path, line, key, what, "digits with a point"))
         numbers.append(number)
     return numbers

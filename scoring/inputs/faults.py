@@ -4,8 +4,9 @@ from pydantic import ValidationError
 
 from scoring.errors import FAULTS, InputFault, InputFaults, more_faults, shown
 from scoring.inputs.dimensions import Dimension
+from scoring.inputs.files import read_bytes
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.yaml_lines import KINDS, MAX_BYTES, dotted, read_bytes, read_yaml
+from scoring.inputs.yaml_lines import KINDS, MAX_BYTES, dotted, read_yaml
 
 
 def load(model, source, context=None, cross_check=None):

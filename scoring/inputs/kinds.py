@@ -192,6 +192,13 @@ Name = Annotated[
     AfterValidator(_one_line),
 ]
 Text = Annotated[str, StringConstraints(strict=True, max_length=2000)]
+
+
+def up_to(most, what):
+    """Return the field of a list or mapping that holds so many of something at most."""
+    return Field(max_length=most, description=f"{most} {what} or fewer")
+
+
 Key = Annotated[
     str, StringConstraints(strict=True, max_length=100, pattern=r"^[a-z][a-z0-9_.]*$")
 ]

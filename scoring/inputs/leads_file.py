@@ -4,16 +4,15 @@ import csv
 import datetime
 import io
 import re
-import zipfile
 
 from scoring.errors import InputFault, InputFaults, shown
+from scoring.inputs.csv_file import MAX_BYTES, csv_rows
 from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
+from scoring.inputs.files import read_bytes
 from scoring.inputs.leads import BASES, Lead
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.yaml_lines import read_bytes, too_large
+from scoring.inputs.workbook_file import workbook_rows
 
-MAX_BYTES = 1_000_000
-MAX_UNPACKED = 50_000_000  # of an XLSX, which is a zip archive
 MAX_ROWS = 5000
 LONGEST_NAME = 300
 COLUMNS = ("job", "width", "height", "price", "probability", "month", "basis")
@@ -26,7 +25,6 @@ DIMENSIONS = {
     "probability": SHARE,
 }
 HEADER = re.compile(r"(\w+)(?:\s*[(\[](.+)[)\]]|\s+(\S.*))?")
-FAR_COLUMN = re.compile(rb'\br="[A-Z]{3}[0-9]')  # of a cell beyond column ZZ
 MONTH = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?(?:[ T]00:00:00)?")
 # What a spreadsheet program would run as a formula when the file is opened in it.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -57,7 +55,11 @@ def load_leads(source):
     """
     name, data = read_bytes(source, MAX_BYTES, "a CSV or XLSX file")
     is_workbook = data.startswith(b"PK") or str(name).lower().endswith(".xlsx")
-    rows = (_workbook_rows if is_workbook else _csv_rows)(name, data)
+    if is_workbook:
+        rows = workbook_rows(name, data, MAX_ROWS)
+        _check_length(name, rows)
+    else:
+        rows = csv_rows(name, data, MAX_ROWS, ",;\t")
     rows = [(line, row) for line, row in rows if any(row)]
     if not rows:
         raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
@@ -105,89 +107,10 @@ def safe(cell):
     return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
 
 
-def _csv_rows(name, data):
-    """Return [(line, cells)] of a CSV file; commas, semicolons or tabs between them."""
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        what = f"byte {data[error.start]:#04x} is not UTF-8"
-        allowed = "the file saved as “CSV UTF-8”"
-        raise InputFaults([InputFault(name, line, "", what, allowed)]) from None
-    head = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = max(",;\t", key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    rows, line = [], 1
-    try:
-        for row in reader:
-            rows.append((line, [cell.strip() for cell in row]))
-            line = reader.line_num + 1
-            _check_length(name, rows)
-    except csv.Error as error:
-        raise InputFaults(
-            [InputFault(name, line, "", f"is not CSV: {error}", "CSV")]
-        ) from None
-    return rows
-
-
 def _check_length(name, rows):
     if len(rows) > MAX_ROWS:
         what = f"has more than {MAX_ROWS} rows"
-        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer leads")])
-
-
-def _workbook_rows(name, data):
-    """Return [(row, cells)] of the first sheet of an XLSX file, values not formulas."""
-    import pandas as pd  # slow to import, and not every command reads a file
-
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            _check_unpacked(name, archive)
-        table = pd.read_excel(
-            io.BytesIO(data),
-            engine="openpyxl",
-            header=None,
-            dtype=object,
-            nrows=MAX_ROWS + 1,
-            na_filter=False,
-        )
-    except InputFaults:
-        raise
-    except ImportError:
-        what = "is a workbook, and openpyxl, which reads them, is not installed"
-        allowed = "the sheet saved as “CSV UTF-8”, or: pip install openpyxl"
-        raise InputFaults([InputFault(name, 1, "", what, allowed)]) from None
-    except Exception:  # zipfile, openpyxl and pandas raise many kinds for a broken file
-        what = "cannot be read as a workbook"
-        allowed = "the sheet saved as “CSV UTF-8” or as XLSX"
-        raise InputFaults([InputFault(name, 1, "", what, allowed)]) from None
-    cells = table.to_numpy(dtype=object)
-    rows = [(line, [_cell(cell) for cell in row]) for line, row in enumerate(cells, 1)]
-    _check_length(name, rows)
-    return rows
-
-
-def _check_unpacked(name, archive):
-    """Raise InputFaults for what would grow beyond measure when it is read."""
-    entries = archive.infolist()
-    unpacked = sum(entry.file_size for entry in entries)
-    if unpacked > MAX_UNPACKED:
-        raise InputFaults([too_large(name, unpacked, MAX_UNPACKED)])
-    sheets = [e for e in entries if e.filename.startswith("xl/worksheets/")]
-    if any(FAR_COLUMN.search(archive.read(sheet)) for sheet in sheets):
-        what = "has cells beyond column ZZ"
-        raise InputFaults([InputFault(name, 1, "", what, "the leads' columns alone")])
-
-
-def _cell(value):
-    """Return the text of a workbook's cell."""
-    if value is None or value != value:  # NaN and NaT do not equal themselves
-        return ""
-    if isinstance(value, datetime.date):  # times of day are among them
-        return value.strftime("%Y-%m-%d")
-    if isinstance(value, float):
-        return f"{value:.12g}"  # 0.1 + 0.2 as the sheet shows it
-    return str(value).strip()
+        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer rows")])
 
 
 def _columns(name, line, header):

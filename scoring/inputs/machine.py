@@ -194,9 +194,13 @@ class Machine(Sheet):
     landed_cost: _or_unknown(LandedCost) = Field(default_factory=LandedCost)
     resale: kinds.Money = unknown(MONEY)
     upkeep: kinds.MoneyPerYear = unknown(MONEY_PER_YEAR)
-    speed: dict[kinds.PassMode, kinds.AreaSpeed] = {}
-    print_tests: tuple[PrintTest, ...] = ()
-    pass_modes: tuple[kinds.Passes, ...] | None = None
+    speed: Annotated[
+        dict[kinds.PassMode, kinds.AreaSpeed], kinds.up_to(20, "pass modes")
+    ] = {}
+    print_tests: Annotated[tuple[PrintTest, ...], kinds.up_to(100, "timed prints")] = ()
+    pass_modes: Annotated[
+        tuple[kinds.Passes, ...] | None, kinds.up_to(20, "pass modes")
+    ] = None
     assembly_time: kinds.Minutes
     pack_down_time: kinds.Minutes
     prime_time: kinds.Minutes
@@ -205,7 +209,7 @@ class Machine(Sheet):
     carriage: Carriage = None
     rail_length: kinds.RailLength = None
     heaviest_lift: kinds.Kilograms
-    pieces: tuple[Piece, ...] = ()
+    pieces: Annotated[tuple[Piece, ...], kinds.up_to(50, "pieces")] = ()
     vehicle: Vehicle = None
     odour: _or_unknown(Odour) = Field(
         description="preparing and printing, each 0 to 6 after VDI 3882-1"
@@ -221,14 +225,16 @@ class Machine(Sheet):
     surfaces: tuple[kinds.Name, ...] | None = None
     features: tuple[kinds.Feature, ...] = ()
     effects: dict[kinds.Feature, Annotated[EffectFields, AfterValidator(_given)]] = {}
-    subscription_fees: Annotated[tuple[Plan, ...], Field(min_length=1)] = Field(
-        description="one plan or more, each with name and fee; 0 EUR/year if free"
-    )
+    subscription_fees: Annotated[
+        tuple[Plan, ...], Field(min_length=1, max_length=20)
+    ] = Field(description="1 to 20 plans, each with name and fee; 0 EUR/year if free")
     reliability: _or_unknown(Reliability) = Field(default_factory=Reliability)
     support: _or_unknown(Support) = Field(default_factory=Support)
     power: kinds.Watts = None
     noise: kinds.Decibels = None
-    ratings: dict[kinds.Feature, kinds.Rating] = {}
+    ratings: Annotated[
+        dict[kinds.Feature, kinds.Rating], kinds.up_to(50, "ratings")
+    ] = {}
 
     def model_post_init(self, context):
         """Settle what follows from what: the carriage, white ink and its time."""

@@ -5,10 +5,11 @@ from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.faults import load
+from scoring.inputs.files import named, sheets_below, why_not
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_checks import check_sheet
 
-SUFFIXES = (".yaml", ".yml")
+MAX_SHEETS = 50
 MACHINES = "machines"  # the folder of sheets that goes with a brief
 
 
@@ -38,13 +39,25 @@ def load_machines(source):
 
 
 def sheets_in(folder):
-    """Return the YAML files of a folder in order; a file stands for itself."""
-    folder = Path(folder)
-    if folder.is_file():
-        return [folder]
-    if not folder.is_dir():
-        raise ScoringError(f"{folder}: there is no such folder")
-    return sorted(path for path in folder.iterdir() if path.suffix in SUFFIXES)
+    """Return the YAML files of a folder in order; a file stands for itself.
+
+    Raises
+    ------
+    ScoringError
+        If there is no such folder, it cannot be read, or holds more than 50 of them.
+    """
+    if not os.path.exists(folder):
+        raise ScoringError(f"{named(folder)}: there is no such folder")
+    if not os.path.isdir(folder):
+        return [Path(folder)]
+    try:
+        found = sheets_below(folder)
+    except OSError as error:
+        raise ScoringError(f"{folder}: {why_not(error)}") from None
+    if len(found) > MAX_SHEETS:
+        what = f"holds {len(found)} files *.yaml"
+        raise ScoringError(f"{folder}: {what}; {MAX_SHEETS} or fewer")
+    return found
 
 
 def folder_beside(brief):

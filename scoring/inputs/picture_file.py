@@ -9,18 +9,21 @@ time is saved.
 """
 
 import io
-import re
-import subprocess
-import sys
 import warnings
+from operator import attrgetter
 
 import numpy as np
 
 from scoring.errors import InputFault, InputFaults, ScoringError, shown
-from scoring.inputs.yaml_lines import read_bytes
+from scoring.inputs.files import read_bytes
+from scoring.inputs.svg_drawer import NotDrawn, drawn
+from scoring.inputs.svg_file import CANNOT, EXPORT, own_drawing
 
 MAX_BYTES = 20_000_000
 MAX_PIXELS = 16_000_000
+MAX_SIDE = 16_000  # pixels; the page shows no picture that is longer
+MAX_SCANS = 100  # of a JPEG that comes in finer and finer scans; ten are usual
+SCAN = b"\xff\xda"  # stands in a JPEG only where a scan begins
 # A pixel counts as blank if red, green and blue are all this bright or brighter over a
 # white wall (of 255). JPEG leaves faint marks beside edges; 230 is below most of them
 # and above all but the palest tints. Own estimate, no source.
@@ -28,10 +31,6 @@ NEAR_WHITE = 230
 LEAST_ALPHA = 255 - NEAR_WHITE + 1  # black as faint as this is just darker than that
 BLANKS = ("white or transparent", "transparent")
 FORMATS = ("PNG", "JPEG")
-PATIENCE_S = 20  # for a drawing; more is a drawing that never ends
-PIXELS = {"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96 / 72}
-DRAWN = 2000  # pixels of the longer side of a drawing
-EXPORT = "a PNG with a transparent background, about 2000 pixels wide"
 
 
 def load_artwork(source, blank="white or transparent"):
@@ -70,25 +69,32 @@ def _fault(name, what, allowed):
 
 
 def _is_svg(name, data):
-    start = data[:1000].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
-    is_drawing = start.startswith((b"<svg", b"<?xml", b"<!doctype svg"))
-    return is_drawing or str(name).lower().endswith((".svg", ".svgz"))
+    start = data[:1000].lstrip(b"\xef\xbb\xbf \t\r\n")
+    return start.startswith(b"<") or str(name).lower().endswith((".svg", ".svgz"))
 
 
 def _pixels(name, data):
     """Return red, green, blue and opacity, uint8 (h, w, 4), the right way up."""
-    from PIL import Image, ImageOps
+    from PIL import ImageOps
+
+    def unpacked(image):
+        image.load()
+        upright = ImageOps.exif_transpose(image)
+        return np.asarray(_eight_bit(upright).convert("RGBA"))
+
+    return _with_picture(name, data, unpacked)
+
+
+def _with_picture(name, data, use):
+    """Return what a function makes of a picture that is open but not unpacked yet."""
+    from PIL import Image
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # our own limit is far below Pillow's warning
         try:
             with Image.open(io.BytesIO(data), formats=FORMATS) as image:
-                width, height = image.size
-                if width * height > MAX_PIXELS:
-                    raise _too_many(name, f"{width} × {height}")
-                image.load()
-                upright = ImageOps.exif_transpose(image)
-                return np.asarray(_eight_bit(upright).convert("RGBA"))
+                _check_size(name, image, data)
+                return use(image)
         except InputFaults:
             raise
         except Image.DecompressionBombError:
@@ -98,6 +104,18 @@ def _pixels(name, data):
         except Exception:  # Pillow raises many kinds for what is simply a broken file
             what = "is broken or cut off"
             raise _fault(name, what, f"save it anew: {EXPORT}") from None
+
+
+def _check_size(name, image, data):
+    """Raise InputFaults for a picture that would take too long to unpack or to show."""
+    width, height = image.size
+    if width * height > MAX_PIXELS:
+        raise _too_many(name, f"{width} × {height}")
+    if max(width, height) > MAX_SIDE:
+        allowed = f"{MAX_SIDE} a side or fewer, such as {EXPORT}"
+        raise _fault(name, f"has {width} × {height} pixels", allowed)
+    if image.format == "JPEG" and data.count(SCAN) > MAX_SCANS:
+        raise _fault(name, "is a JPEG of too many scans", f"save it anew: {EXPORT}")
 
 
 def _too_many(name, size):
@@ -126,45 +144,20 @@ def _inked(pixels, blank):
 
 
 def _drawn(name, data):
-    """Return an SVG drawn to pixels, as PNG; nothing outside the file is fetched.
+    """Return an SVG drawn to pixels, as PNG; nothing outside the file is fetched."""
+    n_pixels = 0
 
-    In a process of its own: a drawing that brings the drawer down brings nothing else.
-    """
-    export = f"export it as {EXPORT}"
-    try:
-        scale = DRAWN / max(_sides(data.decode("utf-8-sig")))
-        drawn = subprocess.run(
-            [sys.executable, "-c", DRAWER, str(scale)],
-            input=data,
-            capture_output=True,
-            timeout=PATIENCE_S,
-            check=True,
+    def kind_of(inside):
+        nonlocal n_pixels
+        kind, (width, height) = _with_picture(
+            name, inside, attrgetter("format", "size")
         )
-        return drawn.stdout
-    except (ValueError, subprocess.SubprocessError):
-        raise _fault(name, "is an SVG that cannot be drawn", export) from None
+        n_pixels += width * height
+        if n_pixels > MAX_PIXELS:
+            raise _too_many(name, f"pictures inside it of {n_pixels}")
+        return kind
 
-
-DRAWER = """
-import sys, vl_convert
-text = sys.stdin.buffer.read().decode("utf-8-sig")
-sys.stdout.buffer.write(vl_convert.svg_to_png(text, scale=float(sys.argv[1])))
-"""
-
-
-def _sides(text):
-    """Return width and height of an SVG in pixels; ValueError if it has none."""
-    root = re.search(r"<svg\b[^>]*>", text, re.DOTALL)
-    if root is None:
-        raise ValueError
-    box = re.search(r"viewBox\s*=\s*[\"']([^\"']*)", root[0])
-    sides = [
-        re.search(rf"\s{side}\s*=\s*[\"']\s*([0-9.]+)\s*([a-z]*)[\"']", root[0])
-        for side in ("width", "height")
-    ]
-    found = [float(side[1]) * PIXELS.get(side[2], 1) for side in sides if side]
-    if len(found) < 2 and box:
-        found = [float(part) for part in re.split(r"[\s,]+", box[1].strip())][2:]
-    if len(found) != 2 or not min(found) > max(found) / DRAWN:
-        raise ValueError
-    return found
+    try:
+        return drawn(own_drawing(name, data, kind_of))
+    except NotDrawn:
+        raise _fault(name, CANNOT, f"export it as {EXPORT}") from None

@@ -1,15 +1,20 @@
 """What brief and machine sheets say together; every fault of every file at once."""
 
+import os
 from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, ScoringError, shown
 from scoring.inputs.brief import Brief
 from scoring.inputs.brief_checks import without_rate
 from scoring.inputs.brief_files import load_brief
+from scoring.inputs.files import named, read_bytes, sheets_below
 from scoring.inputs.machine import Machine
-from scoring.inputs.machine_folder import SUFFIXES, read_machine, same_names
+from scoring.inputs.machine_folder import read_machine, same_names
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.yaml_lines import read_yaml
+from scoring.inputs.yaml_lines import MAX_BYTES, read_yaml
+
+# Kinds of job times machines: each pair takes about 1 MB while a year is worked out.
+MOST_PAIRS = 500
 
 
 def check_together(brief, machines, criterion_ids):
@@ -19,6 +24,7 @@ def check_together(brief, machines, criterion_ids):
     that nobody knows.
     """
     faults = [
+        *_of_brief(brief, _size_check(brief, machines)),
         *_of_machines(brief, machines),
         *_of_brief(brief, _owned_check(brief, machines)),
         *_of_brief(brief, _criteria_check(brief, machines, criterion_ids)),
@@ -40,6 +46,12 @@ def _of_machines(brief, machines):
             dotted = ".".join(path)
             line = machine.line_of(dotted)
             yield InputFault(machine.source, line, dotted, wrong.what, wrong.allowed)
+
+
+def _size_check(brief, machines):
+    if len(brief.work) * len(machines) > MOST_PAIRS:
+        what = f"{len(brief.work)} kinds of job with {len(machines)} machines"
+        yield ("work",), Wrong(what, f"{MOST_PAIRS} or less if multiplied")
 
 
 def _owned_check(brief, machines):
@@ -105,16 +117,17 @@ def check_paths(paths, criterion_ids):
 def _files(paths):
     """Return the YAML files among the paths and below the folders."""
     files = []
-    for path in map(Path, paths):
-        if path.is_dir():
-            files += sorted(p for p in path.rglob("*") if p.suffix in SUFFIXES)
-        elif path.exists():
-            files.append(path)
+    for path in paths:
+        if os.path.isdir(path):
+            files += sheets_below(path, is_deep=True)
+        elif os.path.exists(path):
+            files.append(Path(path))
         else:
-            raise ScoringError(f"{path}: there is no such file or folder")
-    files = list({file.resolve(): file for file in files}.values())
+            raise ScoringError(f"{named(path)}: there is no such file or folder")
+    files = list({os.path.realpath(file): file for file in files}.values())
     if not files:
-        raise ScoringError(f"{', '.join(map(str, paths))}: no YAML file (*.yaml) in it")
+        folders = ", ".join(map(named, paths))
+        raise ScoringError(f"{folders}: no YAML file (*.yaml) in it")
     return files
 
 
@@ -125,20 +138,14 @@ def _read(path):
 
 def is_brief(source):
     """Return whether a path or (name, bytes) has the keys of a brief."""
-    name, data = source if isinstance(source, tuple) else (str(source), None)
     try:
-        keys = set(read_yaml(_bytes(source) if data is None else data, name)[0].data)
+        name, data = read_bytes(source, MAX_BYTES, "a YAML file")
+        keys = set(read_yaml(data, name)[0].data)
     except InputFaults:
         return False
     only_brief = keys & (set(Brief.model_fields) - set(Machine.model_fields))
     only_machine = keys & (set(Machine.model_fields) - set(Brief.model_fields))
     return len(only_brief) > len(only_machine)
-
-
-def _bytes(path):
-    """Return the start of a file, enough to tell what it is."""
-    with Path(path).open("rb") as file:
-        return file.read(300_000)
 
 
 def _together(brief, machines, criterion_ids):

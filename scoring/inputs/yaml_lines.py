@@ -6,7 +6,6 @@ timestamps; no aliases, merge keys or tags. Keys are text.
 
 import re
 from dataclasses import dataclass
-from pathlib import Path
 
 import yaml
 
@@ -14,6 +13,9 @@ from scoring.errors import InputFault, InputFaults, is_hidden, shown
 
 MAX_BYTES = 256_000
 MAX_DEPTH = 20
+LIKE = "a few hundred, as in the examples"
+MAX_ENTRIES = 200  # of one list
+MAX_VALUES = 10_000  # in a file; a large brief has about 1,000
 # A leading zero makes a text: 012 is nowhere silently 12 or, as octal, 10.
 INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)")
 FLOAT = re.compile(r"[-+]?(\.[0-9]+|(0|[1-9][0-9]*)(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
@@ -41,45 +43,6 @@ class Document:
         while path and path not in self.lines:
             path = path[:-1]
         return self.lines.get(path, 1)
-
-
-def read_bytes(source, most, kind):
-    """Return (name, bytes) of a file of at most so many bytes.
-
-    Parameters
-    ----------
-    source : path, or (name, bytes) of a file that is already read
-    kind : what the file should be, such as "a YAML file"
-
-    Raises
-    ------
-    InputFaults
-        If it is not there, cannot be read, or is too large; that is not read at all.
-    """
-    if isinstance(source, tuple):
-        name, data = str(source[0]), source[1]
-        if len(data) > most:
-            raise InputFaults([too_large(name, len(data), most)])
-        return name, data
-    path = Path(source)
-    try:
-        size = path.stat().st_size
-        if path.is_file() and size > most:
-            raise InputFaults([too_large(str(path), size, most)])
-        return str(path), path.read_bytes()
-    except FileNotFoundError:
-        what = "there is no such file"
-    except IsADirectoryError:
-        what = "is a folder, not a file"
-    except OSError as error:
-        what = f"cannot be read: {error.strerror}"
-    raise InputFaults([InputFault(str(path), 1, "", what, kind)])
-
-
-def too_large(name, size, most):
-    """Return the fault of a file that is larger than it may be."""
-    allowed = f"{most / 1e6:g} MB or less"
-    return InputFault(name, 1, "", f"is {size / 1e6:.1f} MB large", allowed)
 
 
 def read_yaml(data, name):
@@ -136,9 +99,15 @@ class _Builder:
 
     def __init__(self, name):
         self.name, self.lines, self.faults = name, {}, []
+        self.n_values = 0
 
     def fault(self, line, path, what, allowed):
         self.faults.append(InputFault(self.name, line, dotted(path), what, allowed))
+
+    def end(self, line, path, what, allowed):
+        """Read no further: raise what is wrong here, and all that was before."""
+        self.fault(line, path, what, allowed)
+        raise InputFaults(self.faults)
 
     def document(self, events):
         """Return the data of the first document."""
@@ -158,6 +127,9 @@ class _Builder:
         """Return what stands at a path."""
         line = event.start_mark.line + 1
         self.lines.setdefault(tuple(path), line)
+        self.n_values += 1
+        if self.n_values > MAX_VALUES:
+            self.end(line, (), f"more than {MAX_VALUES} values", LIKE)
         if isinstance(event, yaml.AliasEvent):
             self.fault(line, path, f"the alias *{event.anchor}", "the value itself")
             return "unknown"
@@ -170,8 +142,7 @@ class _Builder:
             return _scalar(event)
         if len(path) >= MAX_DEPTH:
             what = f"nested deeper than {MAX_DEPTH} levels"
-            self.fault(line, (), what, "a few levels, as in the examples")
-            raise InputFaults(self.faults)
+            self.end(line, (), what, "a few levels, as in the examples")
         if isinstance(event, yaml.SequenceStartEvent):
             return self.sequence(path)
         return self.mapping(path, event.flow_style)
@@ -187,6 +158,10 @@ class _Builder:
         """Return a list."""
         found = []
         while not isinstance(event := next(self.events), yaml.SequenceEndEvent):
+            if len(found) == MAX_ENTRIES:
+                line = event.start_mark.line + 1
+                what = f"has more than {MAX_ENTRIES} entries"
+                self.end(line, path, what, f"{MAX_ENTRIES} or fewer")
             found.append(self.value(event, (*path, str(len(found)))))
         return found
 

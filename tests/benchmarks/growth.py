@@ -26,7 +26,7 @@ from scoring.questions.firmness import (
 
 DRAWS = (1_000, 10_000, 100_000)
 LARGE = (1_000_000, 10_000_000)
-TIMES_MACHINES = (1, 5, 25)
+TIMES_MACHINES = (1, 5, 15)
 TIMES_JOBS = (1, 3)
 BRIEF = "profiles/briefs/workshop.yaml"
 

@@ -140,7 +140,6 @@ def _sheet(name, data):
 
 def _brief_of(name, data):
     with TemporaryDirectory() as folder:  # what it names is sought beside it
-        shutil.copytree(ROOT / "profiles/artwork", Path(folder) / "artwork")
         shutil.copytree(ROOT / "profiles/briefs", Path(folder) / "briefs")
         path = Path(folder) / "briefs" / name
         path.write_bytes(data)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs import leads_file as module
+from scoring.inputs import workbook_file
 from scoring.inputs.leads import Lead, matched, mix, months_spanned, resampled, rests_on
 from scoring.inputs.leads_file import load_leads, template_csv
 
@@ -132,7 +133,7 @@ def test_files_that_cannot_be_read(tmp_path, monkeypatch):
         assert sentence in str(raised.value)
     monkeypatch.setattr(module, "MAX_ROWS", 2)
     assert said(*["hall,,,,1,2026-11,sold"] * 3) == [
-        "a.csv:2: has more than 2 rows; fewer leads"
+        "a.csv:2: has more than 2 rows; fewer rows"
     ]
 
 
@@ -202,7 +203,7 @@ def test_a_workbook_with_far_cells_is_refused():
     book, data = openpyxl.Workbook(), io.BytesIO()
     book.active["XFD1"] = 1
     book.save(data)
-    with pytest.raises(InputFaults, match="has cells beyond column ZZ"):
+    with pytest.raises(InputFaults, match="has cells beyond column 100"):
         load_leads(("a.xlsx", data.getvalue()))
 
 
@@ -227,7 +228,7 @@ def test_broken_and_swollen_workbooks_get_a_sentence(monkeypatch):
     data = io.BytesIO()
     with zipfile.ZipFile(data, "w", zipfile.ZIP_DEFLATED) as archive:
         archive.writestr("xl/worksheets/sheet1.xml", b" " * 1000)
-    monkeypatch.setattr(module, "MAX_UNPACKED", 999)
+    monkeypatch.setattr(workbook_file, "MAX_UNPACKED", 999)
     with pytest.raises(InputFaults, match="MB large"):
         load_leads(("a.xlsx", data.getvalue()))
 

@@ -249,16 +249,6 @@ def test_an_svg_is_drawn_to_pixels():
         assert blank_share(inked, 10) == pytest.approx(0.5, abs=0.01)
 
 
-def test_an_svg_fetches_nothing():
-    """A drawing that names a picture elsewhere is drawn without it."""
-    drawing = (
-        b"<svg xmlns='http://www.w3.org/2000/svg' width='20' height='20'>"
-        b"<rect width='10' height='20'/>"
-        b"<image href='http://192.0.2.1/a.png' x='10' width='10' height='20'/></svg>"
-    )
-    assert load_artwork(("a.svg", drawing)).mean() == pytest.approx(0.5, abs=0.01)
-
-
 def test_missing_files_and_folders(tmp_path):
     """A path that holds no file gets a sentence; one that does is read."""
     with pytest.raises(InputFaults, match="there is no such file; a PNG, JPEG or SVG"):

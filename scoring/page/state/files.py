@@ -8,6 +8,7 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
+from scoring.inputs.files import stamp
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.page import text
 from scoring.page.state.memory import keep, remembered
@@ -46,8 +47,7 @@ def loaded():
 
 def _stamp(folder):
     """Return what changes when a file of the folder does."""
-    files = sorted(folder.glob("*/*.y*ml"))
-    return tuple((str(p), p.stat().st_mtime_ns, p.stat().st_size) for p in files)
+    return tuple(stamp(path) for path in sorted(folder.glob("*/[!.]*.y*ml")))
 
 
 @st.cache_resource(show_spinner=False, max_entries=4)

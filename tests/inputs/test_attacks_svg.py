@@ -1,0 +1,392 @@
+"""A drawing leads nowhere outside its file and takes little time and memory.
+
+What may stand in a link: SVG 2 (W3C Candidate Recommendation 2018), section 16, and
+CSS Values 3, section 3.4; what entities may do: XML 1.0, section 4.
+"""
+
+import base64
+import io
+import socket
+import subprocess
+import sys
+import threading
+import time
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from scoring.errors import InputFaults
+from scoring.inputs import picture_file, svg_drawer
+from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.svg_drawer import NotDrawn, drawn
+from scoring.inputs.svg_file import Drawing
+
+XMLNS = "xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink'"
+HALF = "<rect width='10' height='20'/>"
+LONGEST_S = 2.0  # for a refusal; an attack took from 5 s to for ever
+
+
+def svg(inside, size="width='20' height='20'", before=""):
+    return f"{before}<svg {XMLNS} {size}>{inside}</svg>".encode()
+
+
+def load(data, name="a.svg"):
+    return load_artwork((name, data))
+
+
+def fault(data):
+    """Return the one sentence about a drawing, which comes quickly."""
+    begun = time.monotonic()
+    with pytest.raises(InputFaults) as raised:
+        load(data)
+    assert time.monotonic() - begun < LONGEST_S
+    [only] = raised.value.faults
+    return f"{only.what}; {only.allowed}"
+
+
+def picture(mode="RGB", size=(4, 4), kind="PNG"):
+    data = io.BytesIO()
+    Image.new(mode, size, "black").save(data, kind)
+    return data.getvalue()
+
+
+def inside(data, mime="image/png"):
+    return f"data:{mime};base64,{base64.b64encode(data).decode()}"
+
+
+@pytest.fixture
+def heard():
+    """Yield (address, list of who called there)."""
+    calls = []
+    with socket.create_server(("127.0.0.1", 0)) as server:
+
+        def listen():
+            while True:
+                try:
+                    called, _ = server.accept()
+                except OSError:
+                    return
+                with called:
+                    calls.append(called.recv(300))
+                    called.sendall(
+                        b"HTTP/1.1 404 Not Found\r\nContent-Length: 0\r\n\r\n"
+                    )
+
+        threading.Thread(target=listen, daemon=True).start()
+        yield f"127.0.0.1:{server.getsockname()[1]}", calls
+
+
+def test_the_listener_hears_who_calls(heard):
+    """An unguarded drawer does fetch a picture, so silence below says something."""
+    address, calls = heard
+    raw = f"<image href='http://{address}/a.png' width='9' height='9'/>"
+    program = "import sys, vl_convert; vl_convert.svg_to_png(sys.argv[1])"
+    try:
+        subprocess.run([sys.executable, "-c", program, svg(raw).decode()], timeout=3)
+    except subprocess.TimeoutExpired:
+        pass
+    assert calls
+
+
+NESTED = inside(
+    svg("<image href='http://ADDRESS/n.png' width='9' height='9'/>"), "image/svg+xml"
+)
+OUTSIDE = {
+    "href": "<image href='http://ADDRESS/a.png' width='9' height='9'/>",
+    "xlink:href": "<image xlink:href='http://ADDRESS/a.png' width='9' height='9'/>",
+    "another prefix": "<image xmlns:q='http://www.w3.org/1999/xlink' "
+    "q:href='http://ADDRESS/a.png' width='9' height='9'/>",
+    "no scheme": "<image href='//ADDRESS/a.png' width='9' height='9'/>",
+    "https": "<image href='https://ADDRESS/a.png' width='9' height='9'/>",
+    "letters as numbers": "<image href='&#104;ttp://ADDRESS/a' width='9' height='9'/>",
+    "src": "<image src='http://ADDRESS/a.png' width='9' height='9'/>",
+    "feImage": "<filter id='f'><feImage href='http://ADDRESS/a.png'/></filter>",
+    "use": "<use href='http://ADDRESS/a.svg#x'/>",
+    "use of a file": "<use xlink:href='other.svg#x'/>",
+    "pattern": "<pattern href='http://ADDRESS/a.svg#x'/>",
+    "textPath": "<text><textPath href='http://ADDRESS/a.svg#x'>a</textPath></text>",
+    "fill": "<rect fill='url(http://ADDRESS/a.svg#x)'/>",
+    "filter in quotes": "<rect filter=\"url( 'http://ADDRESS/a.svg#x' )\"/>",
+    "style": "<rect style='fill:url(http://ADDRESS/a.svg#x)'/>",
+    "style with a space": "<rect style='fill:URL  (http://ADDRESS/a.svg#x)'/>",
+    "style with an escape": "<rect style='fill:u\\72l(http://ADDRESS/a.svg#x)'/>",
+    "style sheet": "<style>rect{fill:url(http://ADDRESS/a.svg#x)}</style>",
+    "style in CDATA": "<style><![CDATA[rect{fill:url(http://ADDRESS/a#x)}]]></style>",
+    "style cut by a comment": "<style>rect{fill:u/**/rl(http://ADDRESS/a#x)}</style>",
+    "import": "<style>@import 'http://ADDRESS/a.css';</style>",
+    "import of a url": "<style>@import url(http://ADDRESS/a.css);</style>",
+    "import with an escape": "<style>@\\69mport 'http://ADDRESS/a.css';</style>",
+    "font-face": "<style>@font-face{font-family:a;src:url(http://ADDRESS/a)}</style>",
+    "image-set": "<rect style='fill:image-set(\"http://ADDRESS/a.png\" 1x)'/>",
+    "font": "<font><font-face><font-face-src><font-face-uri "
+    "href='http://ADDRESS/a'/></font-face-src></font-face></font>",
+    "script": "<script href='http://ADDRESS/a.js'/>",
+    "foreignObject": "<foreignObject><p xmlns='http://www.w3.org/1999/xhtml'>"
+    "<img src='http://ADDRESS/a.png'/></p></foreignObject>",
+    "drawing in a drawing": f"<image href='{NESTED}' width='9' height='9'/>",
+    "page in a drawing": "<image href='data:text/html,&lt;img src=http://ADDRESS/&gt;' "
+    "width='9' height='9'/>",
+    "file": "<image href='file:///etc/passwd' width='9' height='9'/>",
+    "path": "<image href='/etc/passwd' width='9' height='9'/>",
+    "path upwards": "<image href='../../a.png' width='9' height='9'/>",
+    "endless file": "<image href='/dev/zero' width='9' height='9'/>",
+    "feImage of an endless file": "<filter id='f'><feImage xlink:href='/dev/zero'/>"
+    "</filter><rect filter='url(#f)' width='9' height='9'/>",
+}
+
+
+@pytest.mark.parametrize("name", OUTSIDE)
+def test_nothing_outside_is_fetched(name, heard):
+    """Each way to name something outside gets a sentence, and nobody is called."""
+    address, calls = heard
+    attack = OUTSIDE[name].replace("ADDRESS", address)
+    said = fault(svg(HALF + attack))
+    assert "is an SVG " in said and "export it as a PNG" in said
+    assert not calls
+
+
+def test_the_sentence_names_the_link_and_its_line():
+    """Who made the drawing sees which link is meant, and what to do."""
+    with pytest.raises(InputFaults) as raised:
+        load(svg("\n\n<image href='photo.png' width='9' height='9'/>"))
+    assert str(raised.value) == (
+        "a.svg:3: is an SVG that links to 'photo.png'; export it as a PNG with a "
+        "transparent background, about 2000 pixels wide"
+    )
+
+
+def test_links_that_draw_nothing_are_left_out(heard):
+    """Notes, other makers' marks, an anchor and a bare DOCTYPE do no harm."""
+    address, calls = heard
+    kept = svg(
+        f"<metadata><r:a xmlns:r='urn:r' r:b='http://{address}/'/></metadata>"
+        f"<a href='http://{address}/' onclick='x()'>{HALF}</a>"
+        f"<q:view xmlns:q='urn:q' q:href='http://{address}/'>words</q:view>",
+        before="<!DOCTYPE svg PUBLIC '-//W3C//DTD SVG 1.1//EN' "
+        f"'http://{address}/svg11.dtd'>",
+    )
+    assert load(kept).mean() == pytest.approx(0.5, abs=0.01)
+    assert not calls
+
+
+ENTITIES = {
+    "from elsewhere": "<!DOCTYPE svg [<!ENTITY x SYSTEM 'http://ADDRESS/x'>]>",
+    "from a file": "<!DOCTYPE svg [<!ENTITY x SYSTEM 'file:///etc/passwd'>]>",
+    "of parameters": "<!DOCTYPE svg [<!ENTITY % p SYSTEM 'http://ADDRESS/x'> %p;"
+    "<!ENTITY x 'a'>]>",
+    "that grow": "<!DOCTYPE svg [<!ENTITY a 'ha'>"
+    + "".join(
+        f"<!ENTITY {new} '{f'&{old};' * 10}'>"
+        for old, new in zip("abcdefgh", "bcdefghx", strict=True)
+    )
+    + "]>",
+    "that nobody declared": "<!DOCTYPE svg SYSTEM 'http://ADDRESS/x.dtd'>",
+}
+
+
+@pytest.mark.parametrize("name", ENTITIES)
+def test_entities_are_refused(name, heard):
+    """A document's own entities are neither fetched nor unfolded."""
+    address, calls = heard
+    before = ENTITIES[name].replace("ADDRESS", address)
+    said = fault(svg(HALF + "<text>&x;</text>", before=before))
+    assert said.startswith("is an SVG with entities of its own; export it as a PNG")
+    assert not calls
+
+
+def doubled(n, tag="g", link="<use href='#{0}'/>"):
+    """Return n groups, each of which holds the one before twice."""
+    pairs = "".join(
+        f"<{tag} id='a{k}'>{link.format(f'a{k - 1}') * 2}</{tag}>" for k in range(1, n)
+    )
+    return f"<{tag} id='a0'>{HALF}</{tag}>{pairs}"
+
+
+FILL = "<rect width='9' height='9' fill='url(#{0})'/>"
+SWOLLEN = {
+    "use of use": doubled(40),
+    "use of use, 10,000 times": doubled(10_000),
+    "use of itself": "<g id='a'><use href='#a'/></g>",
+    "use of the whole": "<use href='#r'/>",
+    "use in a ring": "<g id='a'><use href='#b'/></g><g id='b'><use href='#a'/></g>",
+    "patterns of patterns": doubled(40, "pattern", FILL),
+    "masks of masks": doubled(40, "mask", FILL.replace("fill", "mask")),
+    "in a style": doubled(40, "pattern", FILL.replace("fill='", "style='fill:")),
+    "two of one name": "<g id='a0'/>" + doubled(40),
+}
+
+
+@pytest.mark.parametrize("name", SWOLLEN)
+def test_a_drawing_that_repeats_itself_is_refused(name):
+    """What doubles with each link is counted, not drawn: 2 to the 40th rectangles."""
+    said = fault(svg(SWOLLEN[name], "width='20' height='20' id='r'"))
+    assert said.startswith("is an SVG that repeats itself too often; export it as")
+
+
+def test_a_link_that_is_used_often_is_drawn():
+    """A thousand leaves from one are an honest drawing."""
+    leaves = "".join(f"<use href='#l' x='{k % 10}'/>" for k in range(1000))
+    leaf = "<defs><path id='l' d='M0 0H1V20H0Z'/></defs>"
+    assert load(svg(leaf + leaves)).mean() == pytest.approx(0.5, abs=0.01)
+
+
+LARGE = {
+    "deep": (svg("<g>" * 5000 + "</g>" * 5000), "nested deeper than 100 levels"),
+    "deep in what is left out": (
+        svg("<title>" * 5000 + "</title>" * 5000),
+        "nested deeper than 100 levels",
+    ),
+    "many elements": (svg("<g/>" * 50_001), "of more than 50000 elements"),
+    "many bytes": (svg(f"<path d='{'M0 0' * 1_300_000}'/>"), "of 5.2 MB"),
+    "not closed": (svg("<g>" * 20)[:-20], "that cannot be drawn"),
+    "not SVG": (b"<html><body/></html>", "that cannot be drawn"),
+    "no name space": (b"<svg width='9' height='9'/>", "that cannot be drawn"),
+    "UTF-16": (svg(HALF).decode().encode("utf-16"), "that cannot be drawn"),
+    "very slender": (svg(HALF, "width='1' height='2001'"), "that cannot be drawn"),
+    "no height": (svg(HALF, "width='1' height='0'"), "that cannot be drawn"),
+    "endless box": (svg(HALF, "viewBox='0 0 inf 9'"), "that cannot be drawn"),
+}
+
+
+@pytest.mark.parametrize("name", LARGE)
+def test_a_drawing_has_bounds(name):
+    """Elements, levels, bytes and sides are bounded before anything is drawn."""
+    data, what = LARGE[name]
+    said = fault(data)
+    assert what in said and "PNG" in said
+
+
+@pytest.mark.parametrize("side", ["100em", "9pc", "30ex", "9vw", "calc(9px)", "1e9"])
+def test_units_that_are_not_ours_are_refused(side):
+    """A side in letters' heights or so was drawn at many times its size."""
+    assert fault(svg(HALF, f"width='{side}' height='20'")) == (
+        f"is an SVG of the width '{side}'; px, in, cm, mm or pt, or a viewBox alone"
+    )
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        svg(HALF, "width='20000' height='20000' viewBox='0 0 20 20'"),
+        svg(
+            HALF,
+            "width='20000' height='20000' viewBox='0 0 20 20'",
+            "<!--<svg width='1' height='1'>-->",
+        ),
+        svg(HALF, "width='100%' height='100%' viewBox='0 0 20 20'"),
+        svg(HALF, "viewBox='0 0 20 20' style='width:90000px;height:90000px'"),
+        svg(
+            f"<style>svg{{width:90000px;height:90000px}}</style>{HALF}",
+            "viewBox='0 0 20 20'",
+        ),
+    ],
+    ids=["large", "small in a comment", "share", "style", "style sheet"],
+)
+def test_every_drawing_is_drawn_at_2000_pixels(data):
+    """Whatever size it names, and wherever, its longer side is 2000 pixels."""
+    begun = time.monotonic()
+    inked = load(data)
+    assert inked.shape == (2000, 2000)
+    assert inked.mean() == pytest.approx(0.5, abs=0.01)
+    assert time.monotonic() - begun < 5
+
+
+# Of 20 × 20 the picture inside covers 10 × 20, as black as HALF.
+@pytest.mark.parametrize("kind", ["PNG", "JPEG"])
+@pytest.mark.parametrize("named", ["image/png", "image/jpeg", "image/jpg"])
+def test_a_picture_inside_is_drawn(kind, named):
+    """PNG and JPEG may stand in the file itself, under either's name."""
+    link = inside(picture(size=(10, 20), kind=kind), named)
+    image = f"<image width='10' height='20' xlink:href='{link}'/>"
+    assert load(svg(image)).mean() == pytest.approx(0.5, abs=0.02)
+
+
+HUGE = picture("1", (5000, 4000))
+INSIDE = {
+    "another kind": (picture(kind="GIF"), "is neither a PNG nor a JPEG"),
+    "no picture": (b"no picture", "is neither a PNG nor a JPEG"),
+    "many pixels": (HUGE, "has 5000 × 4000 pixels"),
+}
+
+
+@pytest.mark.parametrize("name", INSIDE)
+def test_a_picture_inside_has_bounds(name):
+    """What stands inside is looked at before it is unpacked."""
+    data, what = INSIDE[name]
+    link = inside(data)
+    assert what in fault(svg(f"<image width='9' height='9' href='{link}'/>"))
+
+
+def test_many_pictures_inside_have_bounds():
+    """Twenty-one pictures, or two of nine million pixels, are too many together."""
+    small = f"<image width='9' height='9' href='{inside(picture())}'/>"
+    assert "more than 20 pictures in it" in fault(svg(small * 21))
+    half = f"<image width='9' height='9' href='{inside(picture('1', (3000, 3000)))}'/>"
+    assert "has pictures inside it of 18000000 pixels" in fault(svg(half * 2))
+    assert "cannot be drawn" in fault(svg("<image href='data:image/png;base64,a'/>"))
+
+
+SLOW = (
+    "<filter id='f' x='0' y='0' width='1' height='1'><feTurbulence numOctaves='9999' "
+    "baseFrequency='0.1'/></filter><rect width='20' height='20' filter='url(#f)'/>"
+)
+GREEDY = "<g opacity='.9'>" * 90 + HALF * 2 + "</g>" * 90
+
+
+@pytest.mark.parametrize("attack", [SLOW, GREEDY], ids=["slow", "greedy"])
+def test_the_drawing_itself_is_bounded(attack, monkeypatch):
+    """A drawing of many minutes or of 1.4 GB ends with a sentence, and early."""
+    monkeypatch.setattr(svg_drawer, "PATIENCE_S", 1)
+    begun = time.monotonic()
+    try:
+        load(svg(attack))
+    except InputFaults as found:
+        assert "is an SVG that cannot be drawn; export" in str(found)
+    assert time.monotonic() - begun < 4
+
+
+needs_limits = pytest.mark.skipif(sys.platform == "win32", reason="no such limits")
+
+
+@needs_limits
+@pytest.mark.parametrize("link", ["http://ADDRESS/a.png", "PATH"])
+def test_the_drawer_itself_opens_nothing(link, heard, tmp_path):
+    """Even what slipped through the reader finds the door to files and others shut."""
+    address, calls = heard
+    (tmp_path / "a.png").write_bytes(picture())
+    link = link.replace("ADDRESS", address).replace("PATH", str(tmp_path / "a.png"))
+    raw = svg(f"<image href='{link}' width='20' height='20'/>").decode()
+    try:
+        found = drawn(Drawing(raw, has_text=False))
+    except NotDrawn:
+        found = b""
+    assert not calls
+    if found:
+        assert not np.asarray(Image.open(io.BytesIO(found)))[..., 3].any()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="Linux counts a child's memory")
+def test_the_drawer_keeps_to_its_memory():
+    """A canvas of 30,000 × 30,000 pixels would take 3.6 GB; it gets an end instead."""
+    import resource
+
+    raw = svg(HALF, "width='30000' height='30000'").decode()
+    with pytest.raises(NotDrawn):
+        drawn(Drawing(raw, has_text=False))
+    most_kb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
+    assert most_kb < 1000 * svg_drawer.MOST_MB
+
+
+def test_letters_are_drawn():
+    """Letters need fonts, which are read where a drawing has letters."""
+    data = svg("<text y='18' font-size='20' font-family='sans-serif'>M</text>")
+    assert 0.05 < load(data).mean() < 0.9
+
+
+def test_a_missing_drawer_gets_a_sentence(monkeypatch):
+    """Where no process can be started the drawing cannot be drawn, and is told so."""
+    monkeypatch.setattr(svg_drawer.sys, "executable", "/no/such/program")
+    with pytest.raises(InputFaults, match="is an SVG that cannot be drawn"):
+        load_artwork(("a.svg", svg(HALF)))
+    assert picture_file.MAX_SIDE >= 2000

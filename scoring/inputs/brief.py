@@ -29,6 +29,7 @@ from scoring.inputs.records import Record, Sheet
 
 OWN_WAYS = ("swing", "order", "pairwise", "priced")
 AIDS = ("ramp", "stair_climber", "tail_lift")
+FEW_CRITERIA = kinds.up_to(50, "criteria")
 
 
 def default(dimension, text):
@@ -147,8 +148,8 @@ class Trade(Record):
 class Limits(Record):
     """What a machine must not break."""
 
-    must_have: tuple[kinds.Feature, ...] = ()
-    must_serve: tuple[kinds.Name, ...] = ()
+    must_have: Annotated[tuple[kinds.Feature, ...], kinds.up_to(50, "features")] = ()
+    must_serve: Annotated[tuple[kinds.Name, ...], kinds.up_to(50, "kinds of job")] = ()
     highest_upfront: kinds.Money = None
     sure: kinds.Share = None
 
@@ -229,11 +230,11 @@ def _by_way(written):
 class Weights(Record):
     """What matters how much, stated in one of five ways."""
 
-    numbers: dict[kinds.Feature, kinds.NotNegative] = None
-    swing: dict[kinds.Feature, kinds.NotNegative] = None
-    order: tuple[kinds.NameOrNames, ...] = None
+    numbers: Annotated[dict[kinds.Feature, kinds.NotNegative], FEW_CRITERIA] = None
+    swing: Annotated[dict[kinds.Feature, kinds.NotNegative], FEW_CRITERIA] = None
+    order: Annotated[tuple[kinds.NameOrNames, ...], FEW_CRITERIA] = None
     pairwise: Pairwise = None
-    priced: dict[kinds.Feature, kinds.MoneyPerYear] = None
+    priced: Annotated[dict[kinds.Feature, kinds.MoneyPerYear], FEW_CRITERIA] = None
 
     @property
     def ids(self):
@@ -278,7 +279,9 @@ class Brief(Sheet):
 
     title: kinds.Name = Field(description="a few words")
     currency: kinds.Currency = Field(description="an ISO code such as EUR")
-    exchange: dict[kinds.Currency, kinds.Money] = {}
+    exchange: Annotated[
+        dict[kinds.Currency, kinds.Money], kinds.up_to(50, "currencies")
+    ] = {}
     crew: Crew = Field(default_factory=Crew)
     working_time: WorkingTime = Field(
         description="hours_per_day, days_per_week and weeks_per_year"
@@ -295,10 +298,11 @@ class Brief(Sheet):
     demand: kinds.Number = default(NUMBER, "0.6..0.9..1.15")
     work_order: Literal["pro_rata", "best_first"] = "best_first"
     weights: Annotated[Weights, BeforeValidator(_by_way)] = None
-    scale: dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]] = {}
-    criteria: Annotated[
-        dict[kinds.Feature, CriterionChange], kinds.up_to(50, "criteria")
+    scale: Annotated[
+        dict[kinds.Feature, tuple[kinds.Finite, kinds.Finite]],
+        FEW_CRITERIA,
     ] = {}
+    criteria: Annotated[dict[kinds.Feature, CriterionChange], FEW_CRITERIA] = {}
     trust: dict[
         Literal["measured", "quoted", "estimated"],
         dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]],

@@ -107,7 +107,7 @@ def _words(model, path, detail):
     if kind in ("too_short", "too_long") and got:
         ctx = detail["ctx"]
         least, most = ctx.get("min_length"), ctx.get("max_length")
-        allowed = f"{least} or more" if most is None else f"{most}"
+        allowed = f"{least} or more" if most is None else f"{most} or fewer"
         field = _field_at(model, path)
         return f"has {len(got)} entries", field or allowed
     if kind == "too_short":

@@ -5,7 +5,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from scoring.errors import InputFault, InputFaults, ScoringError, shown
+from scoring.errors import (
+    FAULTS,
+    InputFault,
+    InputFaults,
+    ScoringError,
+    more_faults,
+    shown,
+)
 from scoring.inputs.quantity import Quantity, nearest
 
 BASES = ("sold", "enquiry", "guess")
@@ -154,18 +161,22 @@ def _jobs(leads, job_names, months):
     if not (math.isfinite(months) and months > 0):
         raise ScoringError(f"leads of {months} months; more than 0")
     places = {name.casefold(): k for k, name in enumerate(job_names)}
-    faults = []
-    for lead in leads:
-        if lead.job.casefold() in places:
-            continue
-        what = (
-            f"no kind of job is called {shown(lead.job)}{nearest(lead.job, job_names)}"
-        )
-        if not lead.job:
-            what = "the lead has no job type"
-        allowed = f"one of {', '.join(map(shown, job_names))}"
-        faults.append(InputFault(lead.file, lead.line, "job", what, allowed))
-    if faults:
-        raise InputFaults(faults)
+    lost = [lead for lead in leads if lead.job.casefold() not in places]
+    if lost:
+        raise InputFaults(_lost(lost, job_names))
     jobs = np.array([places[lead.job.casefold()] for lead in leads])
     return jobs, np.array([lead.probability for lead in leads], dtype=float)
+
+
+def _lost(leads, job_names):
+    """Return the faults of leads without a job type that is known."""
+    allowed = f"one of {', '.join(map(shown, job_names))}"
+    faults = []
+    for lead in leads[:FAULTS]:  # dear: each name is compared with all that are known
+        near = nearest(lead.job, job_names)
+        what = f"no kind of job is called {shown(lead.job)}{near}"
+        if not lead.job:
+            what = "the lead has no job type"
+        faults.append(InputFault(lead.file, lead.line, "job", what, allowed))
+    last, n_more = leads[-1], len(leads[FAULTS:])
+    return faults + ([more_faults(last.file, last.line, n_more)] if n_more else [])

@@ -224,7 +224,10 @@ class Machine(Sheet):
     head_gap: kinds.Metres = None
     surfaces: tuple[kinds.Name, ...] | None = None
     features: tuple[kinds.Feature, ...] = ()
-    effects: dict[kinds.Feature, Annotated[EffectFields, AfterValidator(_given)]] = {}
+    effects: Annotated[
+        dict[kinds.Feature, Annotated[EffectFields, AfterValidator(_given)]],
+        kinds.up_to(50, "features"),
+    ] = {}
     subscription_fees: Annotated[
         tuple[Plan, ...], Field(min_length=1, max_length=20)
     ] = Field(description="1 to 20 plans, each with name and fee; 0 EUR/year if free")

@@ -15,14 +15,14 @@ TURNS = threading.Semaphore(2)
 DRAWER = """
 import sys
 patience, megabytes, has_text = map(int, sys.argv[1:])
+import vl_convert
+text = sys.stdin.buffer.read().decode()
 try:
     import ctypes
     user, network = 0x10000000, 0x40000000
     ctypes.CDLL(None).unshare(user | network)
 except Exception:
     pass
-import vl_convert
-text = sys.stdin.buffer.read().decode()
 try:
     import resource
 except ImportError:

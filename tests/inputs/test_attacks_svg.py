@@ -366,6 +366,22 @@ def test_the_drawer_itself_opens_nothing(link, heard, tmp_path):
         assert not np.asarray(Image.open(io.BytesIO(found)))[..., 3].any()
 
 
+UNSHARED = "import ctypes; exit(ctypes.CDLL(None).unshare(0x50000000) != 0)"
+
+
+def test_a_drawer_with_fonts_calls_nobody(heard):
+    """With letters files stay open to it, but other computers do not."""
+    if subprocess.run([sys.executable, "-c", UNSHARED], capture_output=True).returncode:
+        pytest.skip("this computer gives nobody a network of their own")
+    address, calls = heard
+    raw = f"<image href='http://{address}/a.png' width='20' height='20'/>"
+    try:
+        drawn(Drawing(svg(raw).decode(), has_text=True))
+    except NotDrawn:
+        pass
+    assert not calls
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="Linux counts a child's memory")
 def test_the_drawer_keeps_to_its_memory():
     """A canvas of 30,000 × 30,000 pixels would take 3.6 GB; it gets an end instead."""

@@ -160,6 +160,25 @@ LISTS = {
 }
 
 
+NUMBERS = "".join(f"  c{k}: 1\n" for k in range(51))
+NAMES = f"[{', '.join(f'c{k}' for k in range(51))}]"
+LISTS |= {
+    "weights": (load_brief, f"{BRIEF}weights:\n{NUMBERS}", "51 entries; 50 or fewer"),
+    "weights.order": (load_brief, f"{BRIEF}weights: {{order: {NAMES}}}\n", "51"),
+    "limits.must_have": (load_brief, f"{BRIEF}limits: {{must_have: {NAMES}}}\n", "51"),
+    "limits.must_serve": (
+        load_brief,
+        f"{BRIEF}limits: {{must_serve: {NAMES}}}\n",
+        "51",
+    ),
+    "effects": (
+        read_machine,
+        SHEET + "effects:\n" + NUMBERS.replace(": 1", ": {prime_time: 3 min}"),
+        "51 entries; 50 features or fewer",
+    ),
+}
+
+
 @pytest.mark.parametrize("key", LISTS)
 def test_each_list_has_its_own_end(key):
     """More than anybody has is refused by its number, with the number allowed."""

@@ -3,7 +3,8 @@
 import csv
 import io
 
-from scoring.errors import InputFault, InputFaults, shown
+from scoring.errors import InputFault, InputFaults, is_hidden, shown
+from scoring.inputs.formulas import on_one_line
 
 MAX_BYTES = 1_000_000
 MAX_COLUMNS = 100
@@ -33,12 +34,24 @@ def csv_rows(name, data, most_rows, delimiters=","):
     try:
         for n, row in enumerate(reader, 1):
             _check_row(name, line, n, row, most_rows)
-            cells = [cell.strip() for cell in row]
+            cells = [on_one_line(cell) for cell in row]
             rows += [(line, cells)] if any(cells) else []
             line = reader.line_num + 1
     except csv.Error as error:
         raise _fault(name, line, f"is not CSV: {error}", "CSV") from None
     return rows
+
+
+def check_seen(name, rows):
+    """Raise InputFaults for the cells that hold what cannot be seen or turns a text."""
+    faults = [
+        InputFault(str(name), line, "", f"{shown(cell)} holds what is not seen", "text")
+        for line, row in rows
+        for cell in row
+        if any(map(is_hidden, cell))
+    ]
+    if faults:
+        raise InputFaults(faults)
 
 
 def csv_text(name, data):

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from scoring.errors import InputFault, InputFaults, shown
-from scoring.inputs.csv_file import MAX_BYTES, csv_rows
+from scoring.inputs.csv_file import MAX_BYTES, check_seen, csv_rows
 from scoring.inputs.files import named, read_bytes
 
 MAX_ROWS = 1_000
@@ -72,7 +72,9 @@ def _fault(path, line, key, what, allowed):
 def _rows(path):
     """Return [(line, cells)] with anything in them, or raise what is wrong."""
     name, data = read_bytes(path, MAX_BYTES, "a CSV file")
-    return csv_rows(name, data, MAX_ROWS)
+    rows = csv_rows(name, data, MAX_ROWS)
+    check_seen(name, rows)
+    return rows
 
 
 def _check_names(path, named, kind, faults):

@@ -6,9 +6,10 @@ import io
 import re
 
 from scoring.errors import InputFault, InputFaults, shown
-from scoring.inputs.csv_file import MAX_BYTES, csv_rows
+from scoring.inputs.csv_file import MAX_BYTES, check_seen, csv_rows
 from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
 from scoring.inputs.files import read_bytes
+from scoring.inputs.formulas import guarded, unguarded
 from scoring.inputs.leads import BASES, Lead
 from scoring.inputs.quantity import Wrong, nearest
 from scoring.inputs.workbook_file import workbook_rows
@@ -26,8 +27,6 @@ DIMENSIONS = {
 }
 HEADER = re.compile(r"(\w+)(?:\s*[(\[](.+)[)\]]|\s+(\S.*))?")
 MONTH = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?(?:[ T]00:00:00)?")
-# What a spreadsheet program would run as a formula when the file is opened in it.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 SHAPE = f"a first row with the columns {', '.join(COLUMNS)}"
 EXAMPLES = (
     ("lounge wall", "", "", "900 EUR", "100 %", "2026-11", "sold"),
@@ -61,6 +60,7 @@ def load_leads(source):
     else:
         rows = csv_rows(name, data, MAX_ROWS, ",;\t")
     rows = [(line, row) for line, row in rows if any(row)]
+    check_seen(name, rows)
     if not rows:
         raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
     units, faults = _columns(name, *rows[0])
@@ -90,21 +90,8 @@ def template_csv(job_names=()):
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)
     for row in named or EXAMPLES:
-        writer.writerow(safe(cell) for cell in row)
+        writer.writerow(guarded(cell) for cell in row)
     return text.getvalue()
-
-
-def safe(cell):
-    """Return a cell's text so that no spreadsheet program runs it as a formula.
-
-    An apostrophe goes before what looks like one; `load_leads` takes it off again.
-
-    Examples
-    --------
-    >>> safe("=1+1"), safe("hall")
-    ("'=1+1", 'hall')
-    """
-    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
 
 
 def _check_length(name, rows):
@@ -201,8 +188,8 @@ def _figure(column, dimension, cell, unit, fault):
 def _job(cells, fault):
     """Return the job type's name, "" where measures stand for it."""
     job = cells["job"]
-    if job.startswith(FORMULA_STARTS):
-        allowed = f"a name; write {shown(safe(job))} if it is meant"
+    if guarded(job) != job:
+        allowed = f"a name; write {shown(guarded(job))} if it is meant"
         fault("job", f"{shown(job)} would be run as a formula", allowed)
     if len(job) > LONGEST_NAME:
         fault("job", f"{shown(job)} is too long", f"{LONGEST_NAME} characters")
@@ -212,8 +199,7 @@ def _job(cells, fault):
         fault(other, f"is empty, though {sides[0]} is given", "both or neither")
     elif not job and not sides:
         fault("job", "is empty", "a job type's name, or width and height")
-    is_masked = job.startswith("'") and job[1:].startswith(FORMULA_STARTS)
-    return job[1:] if is_masked else job
+    return unguarded(job)
 
 
 def _month(cell, fault):

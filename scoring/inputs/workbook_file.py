@@ -12,6 +12,7 @@ from collections import Counter
 
 from scoring.errors import InputFault, InputFaults
 from scoring.inputs.files import too_large
+from scoring.inputs.formulas import on_one_line
 from scoring.inputs.xml_parser import Entities, XmlError, parser
 
 MAX_UNPACKED = 20_000_000
@@ -174,4 +175,4 @@ def _cell(value):
         return value.strftime("%Y-%m-%d")
     if isinstance(value, float):
         return f"{value:.12g}"  # 0.1 + 0.2 as the sheet shows it
-    return str(value).strip()
+    return on_one_line(str(value))

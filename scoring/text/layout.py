@@ -2,10 +2,10 @@
 
 from textwrap import fill
 
+from scoring.inputs.formulas import guarded
 from scoring.words.cautions import CAUTIONS, DECIDES
 
 WIDTH = 88
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def formula_safe(cell):
@@ -18,9 +18,7 @@ def formula_safe(cell):
     """
     if cell is None:
         return ""
-    if isinstance(cell, str) and cell.startswith(FORMULA_STARTS):
-        return f"'{cell}"
-    return cell
+    return guarded(cell) if isinstance(cell, str) else cell
 
 
 def columns(rows, align=""):

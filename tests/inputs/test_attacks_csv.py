@@ -110,9 +110,9 @@ def test_all_ends_of_lines_are_ends(end, tmp_path):
 
 
 def test_a_name_over_two_lines_stays_one(tmp_path):
-    """A line within quotation marks ends no row, and lines below are counted right."""
+    """A line within quotation marks ends no row; lines below are counted right."""
     found = table(TABLE + '"p\nq",1,2\nr,3,4\n', tmp_path)
-    assert found.alternatives == ("p\nq", "r")
+    assert found.alternatives == ("p q", "r")
     [sentence] = said(table, TABLE + '\n"p\nq",1,2\nr,3,x\n', tmp_path)
     assert sentence == "7: b: 'x' is not a number; digits with a point"
 
@@ -155,3 +155,11 @@ def test_the_largest_table_is_ranked_quickly(tmp_path):
     begun = time.process_time()
     assert table_record(table(head + rows, tmp_path))
     assert time.process_time() - begun < 5
+
+
+def test_marks_that_cannot_be_seen_are_refused(tmp_path):
+    """A name that would turn the figures after it, or colour a terminal."""
+    for mark in ("\u202e", "\x1b[31m", "\u2066"):
+        [sentence] = said(table, TABLE + f"p{mark}q,1,2\n", tmp_path)
+        assert sentence.endswith("holds what is not seen; text")
+        assert mark not in sentence

@@ -139,17 +139,18 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
     a_day = a_day + np.where(site.is_lodged, beds, per_drive + wage_per_min * road_min)
     days_again = site.print_min / np.where(site.window_min > 0, site.window_min, np.nan)
     again = ink + wage_per_min * site.print_min + a_day * days_again
+    none = 0 * site.days  # NaN in every line where it cannot be done: means add up
     return Contribution(
-        revenue(jobs) + 0 * site.days,
-        -ink,
+        revenue(jobs) + none,
+        none - ink,
         -purge,
-        -wear_per_m2(machines) * area_m2,
+        none - wear_per_m2(machines) * area_m2,
         -(travel + jobs.survey_visits * per_drive),
         -hire,
-        -lodging,
-        -helped,
+        none - lodging,
+        none - helped,
         -wages,
-        -machines.spoilt_share * again,
+        none - machines.spoilt_share * again,
         -own_pay(machines, jobs, business, site),
     )
 

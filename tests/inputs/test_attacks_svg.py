@@ -239,6 +239,10 @@ LARGE = {
     ),
     "many elements": (svg("<g/>" * 50_001), "of more than 50000 elements"),
     "many bytes": (svg(f"<path d='{'M0 0' * 1_300_000}'/>"), "of 5.2 MB"),
+    "many attributes": (
+        svg("<g " + " ".join(f"a{k}='1'" for k in range(40_000)) + "/>"),
+        "that cannot be drawn",
+    ),
     "not closed": (svg("<g>" * 20)[:-20], "that cannot be drawn"),
     "not SVG": (b"<html><body/></html>", "that cannot be drawn"),
     "no name space": (b"<svg width='9' height='9'/>", "that cannot be drawn"),

@@ -328,11 +328,11 @@ def _evaluated(brief, folder, draws, seed, weights=None):
     from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
-    if folder is None and os.path.exists(brief):
+    if folder is None and os.path.isfile(brief):
         folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
         if source is None:
-            continue  # the missing brief is the fault to tell
+            continue  # the brief that is none is the fault to tell
         try:
             loaded.append(load(source))
         except InputFaults as found:

@@ -19,6 +19,7 @@ MAX_BYTES = 5_000_000
 MAX_ELEMENTS = 50_000
 MAX_EXPANDED = 200_000  # elements once every `use` is followed
 MAX_DEPTH = 100
+MAX_ATTRIBUTES = 200  # of one element
 MAX_IMAGES = 20
 DRAWN = 2000  # pixels of the longer side of a drawing
 PIXELS = {"": 1, "px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "pt": 96 / 72}
@@ -174,6 +175,8 @@ class _Copy:
 
     def attributes(self, tag, found):
         """Return the attributes that are drawn, by their plain names."""
+        if len(found) > MAX_ATTRIBUTES:
+            raise self.fault(CANNOT)
         written = {}
         for full, value in found.items():
             space, _, key = full.rpartition(" ")

@@ -7,6 +7,7 @@ sheet or a table of texts, whatever its name; so bounds hold for every one of th
 import datetime
 import io
 import re
+import warnings
 import zipfile
 from collections import Counter
 
@@ -39,17 +40,8 @@ def workbook_rows(name, data, most_rows):
     InputFaults
         If it is no workbook, or would grow beyond measure when it is read.
     """
-    import pandas as pd  # slow to import, and not every command reads a file
-
     try:
-        table = pd.read_excel(
-            io.BytesIO(own_workbook(name, data)),
-            engine="openpyxl",
-            header=None,
-            dtype=object,
-            nrows=most_rows + 1,
-            na_filter=False,
-        )
+        table = _first_sheet(own_workbook(name, data), most_rows)
     except InputFaults:
         raise
     except ImportError:
@@ -60,6 +52,22 @@ def workbook_rows(name, data, most_rows):
         raise _fault(name, what, f"{AS_CSV} or as XLSX") from None
     cells = table.to_numpy(dtype=object)
     return [(line, [_cell(cell) for cell in row]) for line, row in enumerate(cells, 1)]
+
+
+def _first_sheet(data, most_rows):
+    """Return the first sheet of a workbook as a table of values."""
+    import pandas as pd  # slow to import, and not every command reads a file
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of what was left out; nobody reads them
+        return pd.read_excel(
+            io.BytesIO(data),
+            engine="openpyxl",
+            header=None,
+            dtype=object,
+            nrows=most_rows + 1,
+            na_filter=False,
+        )
 
 
 def own_workbook(name, data):

@@ -112,6 +112,8 @@ def test_commands_end_with_a_sentence(command, path, pipe, tmp_path):
     code, said = run(command, path, *more)
     assert code == 2
     assert len(said.splitlines()) == 1 and "output:" not in said
+    kinds = ("is a device or a pipe", "is a folder", "too long", "there is no such")
+    assert any(kind in said for kind in (*kinds, "no YAML file"))
 
 
 @posix

@@ -239,6 +239,10 @@ LARGE = {
     ),
     "many elements": (svg("<g/>" * 50_001), "of more than 50000 elements"),
     "many bytes": (svg(f"<path d='{'M0 0' * 1_300_000}'/>"), "of 5.2 MB"),
+    "many attributes": (
+        svg("<g " + " ".join(f"a{k}='1'" for k in range(40_000)) + "/>"),
+        "that cannot be drawn",
+    ),
     "not closed": (svg("<g>" * 20)[:-20], "that cannot be drawn"),
     "not SVG": (b"<html><body/></html>", "that cannot be drawn"),
     "no name space": (b"<svg width='9' height='9'/>", "that cannot be drawn"),
@@ -293,8 +297,10 @@ def test_every_drawing_is_drawn_at_2000_pixels(data):
 
 
 # Of 20 × 20 the picture inside covers 10 × 20, as black as HALF.
-@pytest.mark.parametrize("kind", ["PNG", "JPEG"])
-@pytest.mark.parametrize("named", ["image/png", "image/jpeg", "image/jpg"])
+@pytest.mark.parametrize(
+    ("kind", "named"),
+    [("PNG", "image/png"), ("JPEG", "image/jpg"), ("JPEG", "image/png")],
+)
 def test_a_picture_inside_is_drawn(kind, named):
     """PNG and JPEG may stand in the file itself, under either's name."""
     link = inside(picture(size=(10, 20), kind=kind), named)

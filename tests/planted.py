@@ -78,11 +78,11 @@ FAULTS = (
         "decision/test_weights.py",
     ),
     Fault(
-        "unknown resale filled from the better side",
+        "an untold resale that turns out bad taken from the better side",
         "evidence/sheet_figures.py",
         'Field("resale", "resale", HIGH)',
         'Field("resale", "resale", LOW)',
-        "evidence/test_unknowns.py",
+        "evidence questions/test_firmness.py",
     ),
     Fault(
         "cash by the month rules out who owns a rig",

@@ -7,7 +7,14 @@ import pytest
 from pydantic import BaseModel
 
 from scoring import evaluate, load_brief
-from scoring.evidence.sheet_figures import FIELDS, HIGH, KEYS, LOW, settle_of
+from scoring.evidence.sheet_figures import (
+    FIELDS,
+    HIGH,
+    KEYS,
+    LOW,
+    is_high_better,
+    settle_of,
+)
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_folder import read_machine
 from scoring.model.figures import MachineFigures
@@ -120,3 +127,28 @@ def test_the_lines_of_a_jobs_money_sum_to_what_is_left():
                 continue
             assert sum(step.value for step in lines) == pytest.approx(left.value)
             assert left.value == evaluation.told.outcome.contribution[0, k, j]
+
+
+# Common practice, no source: what an owner would rather have more of.
+RATHER_MORE = (
+    *("resale", "speed.4", "ratings.print_quality", "wear.head_life", "wear.lamp_life"),
+    *(
+        "max_print_height",
+        "head_gap",
+        "rail_length",
+        "ink.idle_every",
+        "ink.shelf_life",
+    ),
+    *("reliability.jobs_between_stoppages", "carriage.head_speed"),
+)
+RATHER_LESS = (
+    *("price", "assembly_time", "heaviest_lift", "odour.printing", "ink.colour"),
+    *("upkeep", "spoilt_share", "lowest_print_height", "side_clearance", "noise"),
+    *("reliability.days_down", "support.response", "landed_cost.duty"),
+)
+
+
+def test_the_better_end_is_the_one_an_owner_would_choose():
+    """More of what lasts, reaches and sells again; less of what costs, weighs, smells."""
+    assert all(is_high_better(path) for path in RATHER_MORE)
+    assert not any(is_high_better(path) for path in RATHER_LESS)

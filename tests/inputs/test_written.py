@@ -9,6 +9,7 @@ import time
 import pytest
 
 from scoring.errors import ScoringError
+from scoring.inputs.files import sheets_below
 from scoring.inputs.written import check_writable, write
 
 WRITER = (
@@ -20,17 +21,24 @@ WRITER = (
 )
 
 
-def test_a_killed_writer_leaves_one_whole_file(tmp_path):
-    """Killed at any moment, the file is all of the old text or all of the new one."""
-    target = tmp_path / "sheet.html"
+@pytest.mark.parametrize("n_kills", [10, pytest.param(100, marks=pytest.mark.slow)])
+def test_a_killed_writer_leaves_one_whole_file(n_kills, tmp_path):
+    """Killed at any moment, the file is all of the old text or all of the new one.
+
+    All that the project writes goes through this one function: the demo-day sheet, the
+    page's cases; what a killed writer leaves beside the file begins with a point, so
+    that no folder of sheets reads it.
+    """
+    target = tmp_path / "sheet.yaml"
     write(target, "a" * 400_000)
-    for n in range(10):
+    for n in range(n_kills):
         writer = subprocess.Popen([sys.executable, "-c", WRITER, str(target)])
-        time.sleep(0.2 + 0.013 * n)
+        time.sleep(0.2 + 0.013 * (n % 20))
         os.kill(writer.pid, signal.SIGKILL)
         writer.wait()
         text = target.read_text("utf-8")
         assert text in ("a" * 400_000, "b" * 400_000)
+    assert sheets_below(tmp_path) == [target]
 
 
 def test_where_nothing_can_be_written_is_a_sentence(tmp_path):

@@ -42,6 +42,8 @@ def faults_to_stderr(command):
     @wraps(command)
     def run(*args, **kwargs):
         try:
+            if sys.stdout is None:  # closed before it began
+                raise ScoringError("output: is closed; a terminal, a file or a pipe")
             command(*args, **kwargs)
             sys.stdout.flush()
         except ScoringError as error:

@@ -424,6 +424,14 @@ def test_a_full_disk_is_a_sentence():
     assert found.stderr == "output: cannot be written: No space left on device\n"
 
 
+def test_a_closed_output_is_said():
+    """Whose output was closed before it began gets a sentence too."""
+    command = f'"{sys.executable}" -m scoring rank {NEW_ENTRANT} --format csv >&-'
+    found = subprocess.run(command, shell=True, capture_output=True, text=True)
+    assert found.returncode == 2
+    assert found.stderr == "output: is closed; a terminal, a file or a pipe\n"
+
+
 def test_expected_figures_are_the_same_everywhere():
     """`rank`, `money` and `firm` tell one year at the same draws, to the last digit."""
     ranked = {m["name"]: m for m in record("rank", NEW_ENTRANT)["machines"]}

@@ -4,16 +4,27 @@ from scoring.errors import shown
 from scoring.inputs.machine import motion_told
 from scoring.inputs.quantity import Wrong, nearest
 
+# What figures, draws and choices are told by besides the machines' names.
+TAKEN = ("brief", "weights", "buy nothing")
+
 
 def check_sheet(machine):
     """Return [(path, Wrong)] of what several fields say together."""
     return [
+        *_name_check(machine),
         *_speed_check(machine),
         *_carriage_check(machine),
         *_pieces_check(machine),
         *_effects_check(machine),
         *_plans_check(machine),
     ]
+
+
+def _name_check(machine):
+    if machine.name in TAKEN:
+        what = f"{shown(machine.name)} names something else here"
+        return [(("name",), Wrong(what, "another name for the machine"))]
+    return []
 
 
 def _speed_check(machine):

@@ -149,6 +149,6 @@ RATHER_LESS = (
 
 
 def test_the_better_end_is_the_one_an_owner_would_choose():
-    """More of what lasts, reaches and sells again; less of what costs, weighs, smells."""
+    """More of what lasts, reaches and sells; less of what costs, weighs and smells."""
     assert all(is_high_better(path) for path in RATHER_MORE)
     assert not any(is_high_better(path) for path in RATHER_LESS)

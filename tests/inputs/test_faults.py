@@ -21,6 +21,11 @@ IN_A_SHEET = {
         f"""a.yaml:1: heaviest_lift: is missing; {MASS}
 a.yaml:9: heviest_lift: unknown key; did you mean 'heaviest_lift'?""",
     ),
+    "a name that stands for something else": (
+        ("name: Alder", "name: brief"),
+        "a.yaml:1: name: 'brief' names something else here; "
+        "another name for the machine",
+    ),
     "wrong dimension": (
         ("20 kg", "31 min"),
         f"a.yaml:9: heaviest_lift: '31 min' is a time, not a mass; {MASS}",

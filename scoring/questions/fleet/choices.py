@@ -255,7 +255,10 @@ def _raw(evaluation, plan, paid):
         "days_lost": float((n_jobs * down).sum()),
     }
     figures = np.stack([rig.crew.raw[0, rig.k] for rig in plan.rigs])
-    by_days = weight @ np.nan_to_num(figures)
+    is_told = np.isfinite(figures)
+    by_days = weight @ np.where(is_told, figures, 0.0)
+    # What a rig that works does not achieve, the choice does not.
+    by_days[((weight > 0)[:, None] & ~is_told).any(axis=0)] = np.nan
     ids = [criterion.id for criterion in evaluation.criteria]
     return np.array([own.get(name, by_days[c]) for c, name in enumerate(ids)])
 

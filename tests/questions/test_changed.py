@@ -117,3 +117,20 @@ def test_a_quote_moves_with_what_it_is_reckoned_at():
     found = changed(base, [Change(("Alder", "price"), likely=8000)])
     ratio = found.outcome.upfront.item() / base.outcome.upfront.item()
     assert ratio == pytest.approx(0.8)
+
+
+def test_what_is_guessed_of_a_price_moves_with_it():
+    """An untold resale is 0..12..30 % of the price: of half the price it is half.
+
+    What it is worth at the end is then half too, by either way of asking.
+    """
+    silent = machine(("resale: 0 EUR\n", ""))
+    base = evaluate(brief(closed="[-0.3, 0, 0.3]"), [silent])
+    assert base.evidence["Alder", "resale"].is_unknown
+    change = Change(("Alder", "price"), likely=5000)
+    found = supposed(base, [change])
+    before, after = (each.told.figures.machines.resale.item() for each in (base, found))
+    assert before == pytest.approx(0.12 * 10_000)
+    assert after == pytest.approx(0.12 * 5_000)
+    quick = each_changed(base, [[change]], n_draws=base.n_draws)
+    assert quick.npv[0, 0] == pytest.approx(found.expected.npv[0, 0])

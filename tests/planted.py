@@ -352,7 +352,7 @@ FAULTS = (
         "questions/advice.py",
         "fails = _chance(evaluation, k, FUNDS)",
         "fails = 0.0 * _chance(evaluation, k, FUNDS)",
-        "words questions answer",
+        "questions/test_advice.py",
     ),
     Fault(
         "a bed for each day instead of each night",
@@ -394,7 +394,7 @@ FAULTS = (
         f"{MONEY}job_money.py",
         "none - lodging,",
         "-lodging,",
-        "answer",
+        "model/money/test_job_money.py",
     ),
     Fault(
         "faults after the fiftieth lost without a word",

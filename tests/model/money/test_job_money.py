@@ -1,5 +1,7 @@
 """Upfront cost, a job's contribution and an average year, worked out by hand."""
 
+from types import SimpleNamespace as Record
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -256,3 +258,39 @@ def test_draws_are_one_call():
         for p in prices
     ]
     assert together.tolist() == apart
+
+
+def test_own_hours_of_a_job_of_two_days_with_a_survey():
+    """Site, road with the survey's drive, loading at each drive, and hours off site."""
+    # 30 km each way at 60 km/h: 60 min there and back; two days and the survey: 3 × 60
+    # loading: 10 + 0.15 · 100 kg = 25 min at either end, two days: 2 × 50
+    # site 700 min, off site 240 min: 700 + 180 + 100 + 240 = 1 220 min at 30 an hour
+    site = Record(on_site_min=700.0, drives=2.0, days=2.0)
+    job = Record(survey_visits=1.0, distance_km=30.0, off_site_min=240.0)
+    buyer = Record(
+        own_hour=30.0, travel_km_per_h=60.0, loading_min=10.0, loading_min_per_kg=0.15
+    )
+    rig = Record(piece_kg=np.array([[[60.0, 40.0, np.nan]]]))
+    pay = job_money.own_pay(rig, job, buyer, site)
+    assert pay.item() == pytest.approx(1220 / 60 * 30)
+
+
+def test_a_crew_that_stays_drives_once():
+    """Two days on site, one drive: 2 × 60 less on the road, one loading less."""
+    site = Record(on_site_min=700.0, drives=1.0, days=2.0)
+    job = Record(survey_visits=0.0, distance_km=30.0, off_site_min=0.0)
+    buyer = Record(
+        own_hour=60.0, travel_km_per_h=60.0, loading_min=10.0, loading_min_per_kg=0.0
+    )
+    rig = Record(piece_kg=np.array([[[60.0]]]))
+    # 700 + 60 + 2 · 10 = 780 min at 1 a minute
+    assert job_money.own_pay(rig, job, buyer, site).item() == pytest.approx(780)
+
+
+def test_where_a_job_cannot_be_done_no_line_of_it_is_told():
+    """Else means of lines would be of other draws than the mean of their sum."""
+    far = jobs({"distance_km": 3000, "stays_built": False})  # beyond a day's drive
+    found = outcome(machines(), far, business(travel_km_per_h=50.0))
+    assert np.isnan(found.site.days).all()
+    for line in found.contribution_lines:
+        assert np.isnan(np.broadcast_to(line, (1, 1, 1))).all()

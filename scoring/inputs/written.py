@@ -35,14 +35,19 @@ def write(path, text):
     ScoringError
         Where it cannot be written.
     """
+    write_bytes(path, text.encode("utf-8"))
+
+
+def write_bytes(path, data):
+    """Write bytes as `write` does a text."""
     target = Path(path)
     try:
         handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
     except OSError as error:
         raise ScoringError(f"{path}: cannot be written: {error.strerror}") from None
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, 0o644)

@@ -51,9 +51,10 @@ def checked_answer(kind, value):
     Parameters
     ----------
     kind : as in `asked_of`
-    value : `ranks`: the letters, best first; `percent`: 0 to 100; `days`: {letter:
-        days}; `prices`: {criterion: money a year}; `leader`: {"letter", "sure"};
-        `choice`: the place, 1 the first; `order`: places of envelopes, 1 the first.
+    value : by kind. `ranks`: the letters, best first; `percent`: 0 to 100; `days`:
+        {letter: days, or [low, likely, high]}; `prices`: {criterion: money a year};
+        `leader`: {"letter", "sure"}; `choice`: the place, 1 the first; `order`: places
+        of envelopes, 1 the first.
     """
     name, _, most = kind.partition(" ")
     check = CHECKS[name]
@@ -86,8 +87,19 @@ def _percent(value):
 
 def _days(value):
     is_right = isinstance(value, dict) and value and set(value) <= set(LETTERS)
-    if not (is_right and all(_is_number(v, 0, MOST_DAYS) for v in value.values())):
-        return f"a letter or more, each with 0 to {MOST_DAYS} days"
+    if not (is_right and all(map(_is_estimate, value.values()))):
+        return (
+            f"a letter or more, each with 0 to {MOST_DAYS} days or with "
+            "[low, likely, high]"
+        )
+
+
+def _is_estimate(value):
+    """Return whether a value is a number of days, or three in order."""
+    if not isinstance(value, list):
+        return _is_number(value, 0, MOST_DAYS)
+    are_days = len(value) == 3 and all(_is_number(v, 0, MOST_DAYS) for v in value)
+    return are_days and value == sorted(value)
 
 
 def _prices(value):

@@ -79,8 +79,9 @@ class Envelope(Record):
 
 
 class Visit(Record):
-    """The seller's day: the time there is, and the envelopes."""
+    """The seller's day: for whom, the time there is, and the envelopes."""
 
+    file: kinds.Name = Field(description="the brief of a buyer who has not decided")
     minutes: Annotated[kinds.StrictInt, Field(ge=1, le=480)]
     envelopes: Annotated[tuple[Envelope, ...], Field(min_length=1)]
 
@@ -101,7 +102,7 @@ class Plan(Sheet):
     sixth: Buyer = Field(description="file and predict")
     stages: Stages = Field(description="long and hour")
     questions: Annotated[tuple[Question, ...], Field(min_length=1)]
-    visit: Visit = Field(description="minutes and envelopes")
+    visit: Visit = Field(description="file, minutes and envelopes")
 
     @property
     def all_buyers(self):
@@ -170,6 +171,9 @@ def _questions_check(plan):
 
 def _files_check(plan):
     files = [buyer.file for buyer in plan.all_buyers]
+    if plan.visit.file in files:
+        what = f"{shown(plan.visit.file)} is one of the buyers"
+        yield ("visit", "file"), Wrong(what, "a buyer of its own, who is not decided")
     for k, buyer in enumerate(plan.all_buyers):
         path = ("sixth",) if k == N_BUYERS else ("buyers", k)
         if files.count(buyer.file) > 1:

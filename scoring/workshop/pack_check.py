@@ -9,10 +9,12 @@ from scoring.errors import InputFault, InputFaults
 from scoring.model.job.reach import stronger_odour
 from scoring.workshop.pack import N_BUYERS
 from scoring.workshop.solved import solved
+from scoring.workshop.visit import best_worth, visitors_firmness
 
 FEWEST_LEADERS = 3  # of five buyers; own choice
 FIRM = 0.60  # of draws
 TIE = 0.02  # of a limit
+MORE = 5  # figures named that would be worth finding out
 NO_ODOUR_LIMIT = 6.0
 MONEY = {
     LimitKind.CASH: "the cost to your door and the cash",
@@ -41,6 +43,7 @@ def checked(pack):
     faults = [*_leader_faults(pack, found), *_firm_faults(pack, found)]
     for k, each in enumerate(found):
         faults += _tie_faults(pack, k, each)
+    faults += _visit_faults(pack)
     if faults:
         raise InputFaults(faults)
     return found
@@ -82,6 +85,20 @@ def _firm_faults(pack, found):
             letter = _letter(pack, each.leader)
             what = f"{each.title}: {letter} leads in {100 * share:.0f} % of draws"
             yield _fault(pack, _key(k), what, f"{100 * FIRM:.0f} % or more")
+
+
+def _visit_faults(pack):
+    """Yield a fault where nothing in the envelopes is worth finding out."""
+    firm = visitors_firmness(pack)
+    if best_worth(pack, firm) > 0:
+        return
+    told = ", ".join(
+        f"{pack.letter_of(worth.owner)}: {worth.path}"
+        for worth in firm.worths[:MORE]
+        if worth.owner != "brief" and worth.value > 0
+    )
+    what = f"{pack.visitor.title}: no envelope's figure is worth finding out"
+    yield _fault(pack, "visit", what, f"one that is, such as {told or 'of a leader'}")
 
 
 def _tie_faults(pack, k, each):

@@ -44,6 +44,7 @@ class Pack:
     name: str
     plan: Plan
     buyers: tuple[Brief, ...]  # the five and the sixth
+    visitor: Brief  # for whom the seller is visited
     machines: tuple[Machine, ...]  # in the order of their letters
     files: dict  # {name: bytes}, as it is packed
 
@@ -95,9 +96,9 @@ def _in_folder(folder):
         raise ScoringError(f"{folder}: no {PACK} in this folder")
     files = {PACK: _read(folder / PACK)}
     plan, _ = load(Plan, _named(folder, files, PACK), cross_check=check_plan)
-    for buyer in plan.all_buyers:
-        if _is_within(buyer.file) and (folder / buyer.file).is_file():
-            files[buyer.file] = _read(folder / buyer.file)
+    for file in (*(buyer.file for buyer in plan.all_buyers), plan.visit.file):
+        if _is_within(file) and (folder / file).is_file():
+            files[file] = _read(folder / file)
     for sheet in sheets_in(folder / plan.machines):
         files[f"{MACHINES}/{sheet.name}"] = _read(sheet)
     return files
@@ -155,11 +156,11 @@ def _named(name, files, file):
 def _pack_of(name, files):
     faults = []
     plan = _tried(faults, _plan, _named(name, files, PACK))
-    buyers = [
-        _tried(faults, load_brief, _named(name, files, buyer.file))
-        if buyer.file in files
-        else faults.append(_missing(plan, k, buyer))
-        for k, buyer in enumerate(plan.all_buyers if plan else ())
+    briefs = [
+        _tried(faults, load_brief, _named(name, files, file))
+        if file in files
+        else faults.append(_missing(plan, key, file))
+        for key, file in (_brief_files(plan) if plan else ())
     ]
     machines = [
         _tried(faults, read_machine, _named(name, files, file))
@@ -168,12 +169,12 @@ def _pack_of(name, files):
     ]
     if not faults:
         faults += same_names(machines)
-        faults += _together(plan, buyers, machines)
+        faults += _together(plan, briefs, machines)
     if faults:
         raise InputFaults(faults)
     by_name = {machine.name: machine for machine in machines}
     in_order = [by_name[plan.letters[letter]] for letter in sorted(plan.letters)]
-    return Pack(name, plan, tuple(buyers), tuple(in_order), files)
+    return Pack(name, plan, tuple(briefs[:-1]), briefs[-1], tuple(in_order), files)
 
 
 def _plan(source):
@@ -189,16 +190,22 @@ def _tried(faults, read, source):
         return None
 
 
-def _missing(plan, k, buyer):
-    key = "sixth.file" if k == N_BUYERS else f"buyers.{k}.file"
-    return _fault(plan, key, f"no {shown(buyer.file)} in the pack", "a file in it")
+def _brief_files(plan):
+    """Yield (key, file) of each brief: the five, the sixth, the visitor's."""
+    for k, buyer in enumerate(plan.all_buyers):
+        yield ("sixth.file" if k == N_BUYERS else f"buyers.{k}.file"), buyer.file
+    yield "visit.file", plan.visit.file
+
+
+def _missing(plan, key, file):
+    return _fault(plan, key, f"no {shown(file)} in the pack", "a file in it")
 
 
 def _fault(plan, key, what, allowed):
     return InputFault(plan.source, plan.line_of(key), key, what, allowed)
 
 
-def _together(plan, buyers, machines):
+def _together(plan, briefs, machines):
     """Yield what plan, briefs and sheets say only together."""
     by_name = {machine.name: machine for machine in machines}
     for letter, name in plan.letters.items():
@@ -207,14 +214,14 @@ def _together(plan, buyers, machines):
             yield _fault(plan, f"letters.{letter}", what, "a machine's name")
     for name in sorted(set(by_name) - set(plan.letters.values())):
         yield _fault(plan, "letters", f"{shown(name)} has no letter", "eight machines")
-    for k, (buyer, brief) in enumerate(zip(plan.all_buyers, buyers, strict=True)):
+    for k, (buyer, brief) in enumerate(zip(plan.all_buyers, briefs, strict=False)):
         jobs = [job.name for job in brief.work]
         for job in buyer.predict:
             if job not in jobs:
                 key = "sixth.predict" if k == N_BUYERS else f"buyers.{k}.predict"
                 what = f"no kind of job is called {shown(job)}{nearest(job, jobs)}"
                 yield _fault(plan, key, what, f"one of {', '.join(jobs)}")
-    currencies = sorted({brief.currency for brief in buyers})
+    currencies = sorted({brief.currency for brief in briefs})
     if len(currencies) > 1:
         what = f"the buyers count in {' and '.join(currencies)}"
         yield _fault(plan, "buyers", what, "one currency for all")

@@ -98,6 +98,17 @@ def test_a_pack_with_a_limit_on_a_tie_fails(tmp_path):
         assert f"{letter}: warehouse aisle: reach, m: 2.7 of 2.7" in line
 
 
+def test_a_pack_whose_envelopes_are_worth_nothing_fails(tmp_path):
+    """A visit for a buyer without doubt: long aisles once more, under another title."""
+    folder = spoilt(tmp_path, "pack.yaml")
+    told = (folder / "buyers" / "long-aisles.yaml").read_text("utf-8")
+    (folder / "buyers" / "undecided.yaml").write_text(told, "utf-8")
+    outcome = check(folder)
+    assert outcome.exit_code == 2
+    (sentence,) = outcome.stderr.splitlines()
+    assert "visit: Long aisles in Osterby Docks: no envelope's figure is" in sentence
+
+
 def test_near_by_hand():
     """2 % of 25 is 0.5: 24.5 and 25.5 are near, 24.4 is not; no limit, no tie."""
     figures = np.array([24.4, 24.5, 25.5, 25.6, 1.0, 1.0])
@@ -175,12 +186,16 @@ FAULTS = {
         ("buyers/yard-walls.yaml", "../../briefs/workshop.yaml"),
         "buyers.4.file: no '../../briefs/workshop.yaml' in the pack",
     ),
+    "a visit for one of the buyers": (
+        ("file: buyers/undecided.yaml", "file: buyers/yard-walls.yaml"),
+        "visit.file: 'buyers/yard-walls.yaml' is one of the buyers; a buyer of its own",
+    ),
     "a job nobody does": (
         ("predict: [retaining wall,", "predict: [retained wall,"),
         "buyers.4.predict: no kind of job is called 'retained wall', did you mean",
     ),
     "time for every envelope": (
-        ("visit:\n  minutes: 60", "visit:\n  minutes: 200"),
+        ("yaml\n  minutes: 60", "yaml\n  minutes: 200"),
         "visit: all envelopes take 190 min of 200 min; more than there is time for",
     ),
     "an envelope without a figure": (

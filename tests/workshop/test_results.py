@@ -35,7 +35,7 @@ def result(*rows):
 
 
 def test_a_team_that_ranks_as_the_toolkit():
-    """τ-b of the team's order with the toolkit's ranks is scipy's; W of two alike: 1."""
+    """τ-b of team's and toolkit's ranks is scipy's; of two alike W is 1."""
     order = list("BDACEFGH")
     found = result((1, "buyer", "ranks", order), (2, "buyer", "ranks", order))
     team = found.teams[0]

@@ -54,7 +54,7 @@ def written(folder, *records):
 def test_help_imports_nothing_heavy():
     """`--help` answers without the page, the arrays or the checks being loaded."""
     heavy = ("streamlit", "altair", "pandas", "numpy", "scipy", "pydantic", "pint")
-    heavy += ("jinja2",)
+    heavy += ("jinja2", "sqlalchemy", "openpyxl")
     code = (
         "import sys; from scoring.commands import main\n"
         "try: main(['--help'])\n"

@@ -27,6 +27,14 @@ def check_writable(path, inputs=()):
         raise ScoringError(f"{path}: cannot be written there; another folder")
 
 
+def check_folder(path):
+    """Make a folder where there is none; ScoringError if that cannot be."""
+    try:
+        Path(path).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise ScoringError(f"{path}: is no folder: {error.strerror}") from None
+
+
 def write(path, text):
     """Write a text so that, whatever happens, the old file or the new one is whole.
 

@@ -7,8 +7,9 @@ import numpy as np
 from scoring.answer.limits import TEAM_FACTOR, LimitKind, team_of
 from scoring.errors import InputFault, InputFaults
 from scoring.model.job.reach import stronger_odour
+from scoring.questions.firmness import Firmness
 from scoring.workshop.pack import N_BUYERS
-from scoring.workshop.solved import solved
+from scoring.workshop.solved import Solved, solved
 from scoring.workshop.visit import best_worth, visitors_firmness
 
 FEWEST_LEADERS = 3  # of five buyers; own choice
@@ -31,22 +32,29 @@ class Pair(NamedTuple):
     allowed: np.ndarray
 
 
+class Checked(NamedTuple):
+    """A pack that teaches what it should, run by the engine."""
+
+    found: tuple[Solved, ...]  # the five buyers and the sixth
+    firm: Firmness  # of the buyer for whom the seller is visited
+
+
 def checked(pack):
-    """Return the Solved of each buyer of a pack that teaches what it should.
+    """Return the Checked of a pack that teaches what it should.
 
     Raises
     ------
     InputFaults
         With a sentence for each thing that fails.
     """
-    found = solved(pack)
+    found, firm = solved(pack), visitors_firmness(pack)
     faults = [*_leader_faults(pack, found), *_firm_faults(pack, found)]
     for k, each in enumerate(found):
         faults += _tie_faults(pack, k, each)
-    faults += _visit_faults(pack)
+    faults += _visit_faults(pack, firm)
     if faults:
         raise InputFaults(faults)
-    return found
+    return Checked(found, firm)
 
 
 def _fault(pack, key, what, allowed):
@@ -87,9 +95,8 @@ def _firm_faults(pack, found):
             yield _fault(pack, _key(k), what, f"{100 * FIRM:.0f} % or more")
 
 
-def _visit_faults(pack):
+def _visit_faults(pack, firm):
     """Yield a fault where nothing in the envelopes is worth finding out."""
-    firm = visitors_firmness(pack)
     if best_worth(pack, firm) > 0:
         return
     told = ", ".join(

@@ -139,6 +139,13 @@ def enter_as_trainer(store, code, key, caller):
         return _new_seat(connection, row.id, TRAINER)
 
 
+def leave(store, token):
+    """Give a trainer's or a projector's token up; the room stays as it is."""
+    with writing(store) as connection:
+        hashed = keys.token_hash(token)
+        connection.execute(delete(seats).where(seats.c.token_hash == hashed))
+
+
 def projector_token(store, token):
     """Return a token for a screen that all can see; its trainer asks for it."""
     with writing(store) as connection:

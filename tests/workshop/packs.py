@@ -17,9 +17,14 @@ def own_pack():
 
 
 @cache
-def own_solved():
-    """Return its Solved, checked."""
+def own_checked():
+    """Return its Checked: what the engine made of it."""
     return checked(own_pack())
+
+
+def own_solved():
+    """Return the Solved of its buyers."""
+    return own_checked().found
 
 
 def spoilt(folder, file, *edits):

@@ -51,7 +51,7 @@ def give(store, token, stage, question, value, client_key):
             return False
         # The room first, then the person: as whoever deletes a room takes them.
         room = room_at(store, connection, seat.room_id, lock="share")
-        seat = seat_of(connection, token, PARTICIPANT, lock="share")
+        seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
         check_open(room)
         if room.stage != stage:
             raise ScoringError(
@@ -60,8 +60,11 @@ def give(store, token, stage, question, value, client_key):
             )
         if room.is_paused:
             raise ScoringError("the room is paused; wait for the trainer")
-        who = seat.person_id
-        return _kept(store, connection, room, who, stage, question, value, client_key)
+        kind = _kind(room, stage, question)
+        written = checked_answer(kind, value)
+        _check_may_change(connection, seat.person_id, stage, question, kind, value)
+        where = (room.id, seat.person_id, stage, question)
+        return _kept(store, connection, where, written, client_key)
 
 
 def give_on_paper(store, token, person_id, stage, question, value, client_key):
@@ -79,8 +82,9 @@ def give_on_paper(store, token, person_id, stage, question, value, client_key):
             raise ScoringError("nobody on paper is called that; add the person first")
         if stage not in room.names[: room.place + 1]:
             raise ScoringError(f"stage: {shown(stage)} has not come yet")
-        who = person.id
-        return _kept(store, connection, room, who, stage, question, value, client_key)
+        written = checked_answer(_kind(room, stage, question), value)
+        where = (room.id, person.id, stage, question)
+        return _kept(store, connection, where, written, client_key)
 
 
 def _check_key(client_key):
@@ -97,16 +101,42 @@ def _is_known(connection, person_id, client_key):
     return connection.execute(query).first() is not None
 
 
-def _kept(store, connection, room, person_id, stage, question, value, client_key):
-    """Return whether the answer is new, after it was written with its receipt."""
+def _kind(room, stage, question):
+    """Return the kind of a question of a stage."""
     asked = room.asked[stage]
-    if question not in asked:
+    if not isinstance(question, str) or question not in asked:
         raise ScoringError(
             f"question: {shown(question)} is not asked in {stage}; "
             f"{', '.join(asked) or 'nothing is'}"
         )
-    written, now = checked_answer(asked[question], value), store.clock()
-    insert = upsert(store)
+    return asked[question]
+
+
+def _check_may_change(connection, person_id, stage, question, kind, value):
+    """Raise ScoringError where an answer stands: its outcome may have been seen.
+
+    A prediction of who leads is made once; an envelope that was opened stays open.
+    """
+    name = kind.partition(" ")[0]
+    if name not in ("leader", "order"):
+        return
+    query = select(answers.c.value).where(
+        answers.c.person_id == person_id,
+        answers.c.stage == stage,
+        answers.c.question == question,
+    )
+    written = connection.execute(query).scalar()
+    before = None if written is None else json.loads(written)
+    if name == "leader" and before not in (None, value):
+        raise ScoringError(f"you have predicted {before['letter']}; that stands")
+    if name == "order" and before and value[: len(before)] != before:
+        raise ScoringError("an envelope that was opened stays open; open another")
+
+
+def _kept(store, connection, where, written, client_key):
+    """Return whether the answer is new, after it was written with its receipt."""
+    room_id, person_id, stage, question = where
+    insert, now = upsert(store), store.clock()
     receipt = connection.execute(
         insert(receipts)
         .values(person_id=person_id, client_key=client_key, given=now)
@@ -119,7 +149,7 @@ def _kept(store, connection, room, person_id, stage, question, value, client_key
     connection.execute(
         insert(answers)
         .values(
-            room_id=room.id,
+            room_id=room_id,
             person_id=person_id,
             stage=stage,
             question=question,
@@ -146,13 +176,21 @@ def room_answers(store, token):
         return answers_in(connection, seat.room_id)
 
 
-def answers_in(connection, room_id):
-    """Return all Answers of a room; who may see what of them, `session` says."""
-    return _listed(connection, answers.c.room_id == room_id)
+def answers_in(connection, room_id, stage=None, person_id=None):
+    """Return the Answers of a room, of one stage or person alone where it is named.
+
+    Who may see what of them, `session` says.
+    """
+    where = [answers.c.room_id == room_id]
+    if stage is not None:
+        where.append(answers.c.stage == stage)
+    if person_id is not None:
+        where.append(answers.c.person_id == person_id)
+    return _listed(connection, *where)
 
 
-def _listed(connection, where):
-    query = select(answers).where(where).order_by(answers.c.id)
+def _listed(connection, *where):
+    query = select(answers).where(*where).order_by(answers.c.id)
     return tuple(
         Answer(row.person_id, row.stage, row.question, json.loads(row.value))
         for row in connection.execute(query)

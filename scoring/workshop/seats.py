@@ -51,13 +51,14 @@ class Seat:
     team: int | None = None
 
 
-def seat_of(connection, token, *roles, lock=None):
+def seat_of(connection, token, *roles, is_locked=False):
     """Return the Seat of a token.
 
     Parameters
     ----------
     roles : the roles that may do what is asked; none, all
-    lock : "share" keeps the person from being removed meanwhile
+    is_locked : whether the person is to stay as they are until the transaction ends:
+        not removed, and answering nothing else
 
     Raises
     ------
@@ -66,8 +67,8 @@ def seat_of(connection, token, *roles, lock=None):
     """
     hashed = token_hash(token)
     query = select(people).where(people.c.token_hash == hashed)
-    if lock:
-        query = query.with_for_update(read=True)
+    if is_locked:
+        query = query.with_for_update()
     person = connection.execute(query).first()
     if person is not None:
         found = Seat(PARTICIPANT, person.room_id, person.id, person.team)

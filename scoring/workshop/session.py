@@ -68,6 +68,33 @@ def is_dealt(room):
     return "buyer" in room.names[: room.place + 1]
 
 
+def may_see(room, is_trainer=False):
+    """Return which of the toolkit's answers may be seen at a room's stage.
+
+    `toolkit`: days and ranking for the teams' buyers; `sixth`: the unseen buyer's
+    paper; `results`: what the exercise showed, with the sixth buyer's leader.
+    """
+    if is_trainer:
+        return frozenset({"toolkit", "sixth", "results"})
+    come = room.names[: room.place + 1]
+    found = {"toolkit"} if "reveal" in come else set()
+    if "debrief" in come:
+        found |= {"sixth"} | ({"results"} & room.shown)
+    return frozenset(found)
+
+
+def predicted(own, leaders):
+    """Return {swap: letter that leads} of the swaps that a person has predicted.
+
+    Parameters
+    ----------
+    own : sequence of Answer, the person's
+    leaders : {swap: letter}, the toolkit's for the person's buyer
+    """
+    said = {a.question for a in own if a.stage == "swap"}
+    return {s: letter for s, letter in leaders.items() if f"leads.{s}" in said}
+
+
 def seconds_left(room, now):
     """Return the seconds until the stage should end, below 0 when it has run over."""
     minutes = dict(room.stages)[room.stage]

@@ -11,6 +11,7 @@ from scoring.workshop.session import (
     askings,
     buyer_of,
     is_dealt,
+    may_see,
     named,
     seconds_left,
     tallies,
@@ -27,6 +28,7 @@ class View:
     room: Room
     seconds_left: float
     n_people: int
+    may_see: frozenset  # which of the toolkit's answers
     tallies: tuple[Tally, ...]
     named: tuple[Named, ...]
     person: Person | None = None  # oneself
@@ -51,7 +53,9 @@ def what_is_seen(store, token, plan):
         seat = seat_of(connection, token)
         room = room_at(store, connection, seat.room_id)
         people = listed(connection, seat.room_id)
-        answers = answers_in(connection, seat.room_id)
+        # Of the others nothing is read that is not shown.
+        alone = seat.person_id if not room.shown else None
+        answers = answers_in(connection, room.id, room.stage, alone)
     left = seconds_left(room, store.clock())
     if seat.role == PARTICIPANT:
         return _participants(room, plan, seat, people, answers, left)
@@ -61,6 +65,7 @@ def what_is_seen(store, token, plan):
         room=room,
         seconds_left=left,
         n_people=len(people),
+        may_see=may_see(room, is_trainer),
         tallies=tallies(room, people, answers, is_trainer),
         named=named(room, people, answers, is_trainer),
         people=people if is_trainer else (),
@@ -75,6 +80,7 @@ def _participants(room, plan, seat, people, answers, left):
         room=room,
         seconds_left=left,
         n_people=len(people),
+        may_see=may_see(room),
         tallies=tallies_for_participants(room, people, answers),
         named=named(room, people, answers),
         person=next(p for p in people if p.id == seat.person_id),

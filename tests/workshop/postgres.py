@@ -6,6 +6,7 @@
 import importlib.util
 import os
 import shutil
+import signal
 import socket
 import subprocess
 import tempfile
@@ -60,7 +61,7 @@ def running():
         _wait_for(server, port, folder / "log")
         yield url
     finally:
-        server.terminate()
+        server.send_signal(signal.SIGINT)  # without waiting for those connected
         server.wait(20)
         shutil.rmtree(folder, ignore_errors=True)
 

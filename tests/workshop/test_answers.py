@@ -80,6 +80,33 @@ def test_what_may_be_answered(store, ash, question):
     assert give(store, ash, "first_guess", question, right, "key-90000")
 
 
+def test_a_prediction_is_made_once(store, room, ash):
+    """Who leads is predicted before the outcome is seen: another letter is refused."""
+    for stage in ("buyer", "prices", "reveal", "swap"):
+        move(store, room.token, stage)
+    said = {"letter": "C", "sure": 70}
+    assert give(store, ash, "swap", "leads.next", said, "key-00001")
+    assert give(store, ash, "swap", "leads.next", said, "key-00002")
+    for n, other in enumerate(
+        [{"letter": "D", "sure": 70}, {"letter": "C", "sure": 9}]
+    ):
+        with pytest.raises(ScoringError, match="you have predicted C; that stands"):
+            give(store, ash, "swap", "leads.next", other, f"key-1000{n}")
+    assert [a.value for a in own_answers(store, ash)] == [said]
+
+
+def test_an_envelope_stays_open(store, room, ash):
+    """The order of envelopes only grows."""
+    for stage in ("buyer", "prices", "reveal", "swap", "visit"):
+        move(store, room.token, stage)
+    for n, order in enumerate([[], [2], [2, 5]]):
+        assert give(store, ash, "visit", "order", order, f"key-0000{n}")
+    for n, order in enumerate([[5, 2], [2], [], [1, 2, 5]]):
+        with pytest.raises(ScoringError, match="stays open"):
+            give(store, ash, "visit", "order", order, f"key-1000{n}")
+    assert give(store, ash, "visit", "order", [2, 5, 1], "key-20000")
+
+
 @pytest.mark.parametrize("key", ["", "short", "x" * 65, "with space", None, 12345678])
 def test_keys_of_answers_that_are_none(store, ash, key):
     """A client key is 8 to 64 letters and digits."""

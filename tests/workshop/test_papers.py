@@ -3,15 +3,19 @@
 import io
 import json
 import re
+import tempfile
 import zipfile
 from functools import cache
 from html import unescape
+from pathlib import Path
 
 import openpyxl
 import pytest
 from click.testing import CliRunner
 
 from scoring.commands import main
+from scoring.errors import ScoringError
+from scoring.inputs.written import check_folder
 from scoring.text.layout import FORMULA_STARTS
 from scoring.workshop.handouts import handouts
 from scoring.workshop.pack_files import load_pack
@@ -39,8 +43,14 @@ HOSTILE = [
 
 @cache
 def pages():
-    """Return the hand-outs of our own pack."""
-    return handouts(own_pack(), *own_checked())
+    """Return the hand-outs of our own pack, as the command writes them."""
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "to" / "print"
+        command = ["workshop", "handouts", str(OWN), "--out", str(out)]
+        outcome = CliRunner().invoke(main, command)
+        assert outcome.exit_code == 0, outcome.output
+        assert len(outcome.stdout.splitlines()) == len(list(out.iterdir()))
+        return {file.name: file.read_text("utf-8") for file in out.iterdir()}
 
 
 @pytest.fixture(params=["sqlite"])
@@ -127,18 +137,19 @@ def test_nothing_in_a_hand_out_runs(tmp_path):
     assert bad in unescape(html)
 
 
-def test_hand_outs_by_the_command(tmp_path):
-    """`workshop handouts` writes seven pages into a folder, which it makes."""
-    out = tmp_path / "to" / "print"
-    command = ["workshop", "handouts", str(OWN), "--out", str(out)]
-    outcome = CliRunner().invoke(main, command)
-    assert outcome.exit_code == 0, outcome.output
-    assert {p.name for p in out.iterdir()} == set(pages())
-    assert (out / "forms.html").read_text("utf-8") == pages()["forms.html"]
+def test_all_papers_are_there():
+    """Scenario, sheets, buyers, the sixth, forms, envelopes, key: seven pages."""
+    names = {"scenario", "sheets", "buyers", "sixth-buyer", "forms", "envelopes", "key"}
+    assert set(pages()) == {f"{name}.html" for name in names}
+
+
+def test_a_folder_that_is_none(tmp_path):
+    """Hand-outs are not written where a file stands, nor below it."""
     file = tmp_path / "file"
     file.write_text("x")
-    outcome = CliRunner().invoke(main, [*command[:-1], str(file)])
-    assert outcome.exit_code == 2 and "is no folder" in outcome.stderr
+    for out in (file, file / "below"):
+        with pytest.raises(ScoringError, match="is no folder"):
+            check_folder(out)
 
 
 def book_of(data):

@@ -3,10 +3,10 @@
 import pytest
 
 from scoring.errors import ScoringError
-from scoring.workshop.answers import give
+from scoring.workshop.answers import Answer, give
 from scoring.workshop.people import join, remove
 from scoring.workshop.rooms import move, open_room, pause, projector_token, show
-from scoring.workshop.session import prices_of, seconds_left, spread
+from scoring.workshop.session import predicted, prices_of, seconds_left, spread
 from scoring.workshop.views import what_is_seen
 from tests.workshop.a_class import run_through
 from tests.workshop.packs import own_pack
@@ -104,6 +104,29 @@ def test_no_view_tells_the_right_answer(store, room):
             assert question.why not in told
         for name in PLAN.letters.values():
             assert name not in told
+
+
+def test_the_toolkits_answers_wait_for_their_stage(store, room):
+    """Days and ranking from the reveal on, the sixth at the debrief, results shown."""
+    ash = join(store, room.code, "Ash", 1, "phone").token
+    wall = projector_token(store, room.token)
+    for stage in [step.stage for step in PLAN.stages.long]:
+        move(store, room.token, stage)
+        expected = set()
+        if stage in ("reveal", "swap", "visit", "debrief"):
+            expected = {"toolkit"} | ({"sixth"} if stage == "debrief" else set())
+        assert seen(store, ash).may_see == seen(store, wall).may_see == expected
+        assert "results" in seen(store, room.token).may_see
+    show(store, room.token, "results")
+    assert "results" in seen(store, ash).may_see & seen(store, wall).may_see
+
+
+def test_a_swaps_outcome_is_seen_once_it_is_predicted():
+    """Of four swaps one was predicted: its leader is told, the others' are not."""
+    own = [Answer(1, "swap", "leads.person", {"letter": "A", "sure": 5})]
+    leaders = {"next": "D", "person": "B", "kilos": "B", "stair": "D"}
+    assert predicted(own, leaders) == {"person": "B"}
+    assert predicted([], leaders) == {}
 
 
 def test_paused_or_removed(store, room):

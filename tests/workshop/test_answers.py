@@ -7,7 +7,7 @@ import pytest
 from sqlalchemy import func, select
 
 from scoring.errors import ScoringError
-from scoring.workshop import tables
+from scoring.workshop import answers, tables
 from scoring.workshop.answers import give, give_on_paper, own_answers, room_answers
 from scoring.workshop.people import add_on_paper, join
 from scoring.workshop.rooms import close, move, pause
@@ -78,6 +78,30 @@ def test_what_may_be_answered(store, ash, question):
             give(store, ash, "first_guess", question, value, f"key-{n:05}")
     assert own_answers(store, ash) == ()
     assert give(store, ash, "first_guess", question, right, "key-90000")
+
+
+def test_a_move_waits_for_an_answer_that_is_being_kept(store, room, ash, monkeypatch):
+    """While an answer is on its way into the store, the stage stays what it was."""
+    keep, is_inside, may_go_on = answers._kept, threading.Event(), threading.Event()
+
+    def slowly(*told):
+        is_inside.set()
+        assert may_go_on.wait(10)
+        return keep(*told)
+
+    monkeypatch.setattr(answers, "_kept", slowly)
+    with ThreadPoolExecutor(2) as threads:
+        told = ("first_guess", "sure", 40, "key-00001")
+        given = threads.submit(give, store, ash, *told)
+        assert is_inside.wait(10)
+        moved = threads.submit(move, store, room.token, "buyer")
+        with pytest.raises(TimeoutError):
+            moved.result(timeout=0.5)
+        may_go_on.set()
+        assert given.result() and moved.result().stage == "buyer"
+    assert [(a.stage, a.value) for a in own_answers(store, ash)] == [
+        ("first_guess", 40)
+    ]
 
 
 def test_a_prediction_is_made_once(store, room, ash):

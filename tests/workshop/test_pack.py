@@ -134,6 +134,8 @@ def test_leaders_by_hand():
     """Scores (1, 0), (0.4, 0.4) under weights (1, 3)/4: 0.25 to 0.4; out is out."""
     scores = np.array([[[1.0, 0.0], [0.4, 0.4]], [[np.nan] * 2, [0.4, 0.4]]])
     assert leaders(scores, np.array([0.25, 0.75])).tolist() == [1, 1]
+    worst = np.array([[[np.nan] * 2, [0.0, 0.0]]])  # the last within the limits
+    assert leaders(worst, np.array([0.5, 0.5])).tolist() == [1]
     assert leaders(np.full((1, 2, 2), np.nan), np.array([0.5, 0.5])).tolist() == [2]
 
 

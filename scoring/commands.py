@@ -5,10 +5,11 @@ import json
 import os
 import re
 import sys
-from functools import wraps
 
 import click
 
+from scoring.command_faults import faults_to_stderr
+from scoring.commands_workshop import workshop
 from scoring.errors import InputFaults, ScoringError, shown
 
 FORMATS = click.Choice(["table", "json", "csv"])
@@ -33,44 +34,15 @@ seed_option = click.option(
 )
 
 
-def faults_to_stderr(command):
-    """Show what a person can mend as sentences on standard error, exit 2.
-
-    Where the output cannot be written – a full disk, a reader that has gone – too.
-    """
-
-    @wraps(command)
-    def run(*args, **kwargs):
-        try:
-            if sys.stdout is None:  # closed before it began
-                raise ScoringError("output: is closed; a terminal, a file or a pipe")
-            command(*args, **kwargs)
-            sys.stdout.flush()
-        except ScoringError as error:
-            click.echo(str(error), err=True)
-            sys.exit(2)
-        except OSError as error:
-            _give_up_stdout()
-            click.echo(f"output: cannot be written: {error.strerror}", err=True)
-            sys.exit(2)
-
-    return run
-
-
-def _give_up_stdout():
-    """Let what is still to be written go nowhere, so that the end says nothing more."""
-    try:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError):
-        pass
-
-
 @click.group()
 def main():
     """Which wall-mural printing machine suits this buyer's work, crew and money."""
     for stream in (sys.stdout, sys.stderr):  # a file takes any name of a machine
         if hasattr(stream, "reconfigure") and not stream.isatty():
             stream.reconfigure(encoding="utf-8")
+
+
+main.add_command(workshop)
 
 
 @main.command()

@@ -16,6 +16,8 @@ from scoring.inputs.yaml_lines import MAX_BYTES, read_yaml
 # Kinds of job times machines: each pair takes about 1 MB while a year is worked out.
 MOST_PAIRS = 500
 
+PACK = "pack.yaml"  # what an exercise's scenario pack is written in
+
 
 def check_together(brief, machines, criterion_ids):
     """Raise InputFaults for what brief and machines say only together.
@@ -119,7 +121,8 @@ def _files(paths):
     files = []
     for path in paths:
         if os.path.isdir(path):
-            files += sheets_below(path, is_deep=True)
+            found = sheets_below(path, is_deep=True)
+            files += [file for file in found if file.name != PACK]
         elif os.path.exists(path):
             files.append(Path(path))
         else:

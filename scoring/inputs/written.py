@@ -27,6 +27,14 @@ def check_writable(path, inputs=()):
         raise ScoringError(f"{path}: cannot be written there; another folder")
 
 
+def check_folder(path):
+    """Make a folder where there is none; ScoringError if that cannot be."""
+    try:
+        Path(path).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise ScoringError(f"{path}: is no folder: {error.strerror}") from None
+
+
 def write(path, text):
     """Write a text so that, whatever happens, the old file or the new one is whole.
 
@@ -35,14 +43,19 @@ def write(path, text):
     ScoringError
         Where it cannot be written.
     """
+    write_bytes(path, text.encode("utf-8"))
+
+
+def write_bytes(path, data):
+    """Write bytes as `write` does a text."""
     target = Path(path)
     try:
         handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
     except OSError as error:
         raise ScoringError(f"{path}: cannot be written: {error.strerror}") from None
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(name, 0o644)

@@ -1,0 +1,159 @@
+"""Where rooms are kept: SQLite in the user's data folder, or PostgreSQL by URL."""
+
+import os
+import sys
+import time
+from collections.abc import Callable
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import create_engine, event, insert, make_url, select, text
+from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.engine import Engine
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+
+from scoring.errors import ScoringError
+from scoring.workshop import tables
+
+URL = "SCORING_STORE"  # the environment variable that names another store
+FOLDER = "mural-scoring"
+FILE = "workshop.sqlite"
+PATIENCE_S = 15  # for another writer to end
+LOCK = 60_412  # any number, but the same on all servers
+
+
+@dataclass(frozen=True)
+class Store:
+    """An open store, and the clock that its times are read from."""
+
+    engine: Engine
+    clock: Callable[[], float] = time.time
+
+    @property
+    def is_sqlite(self):
+        return self.engine.dialect.name == "sqlite"
+
+
+def data_folder():
+    """Return the folder in which a program keeps a user's data on this system."""
+    home = Path.home()
+    if sys.platform == "win32":
+        return Path(os.environ.get("APPDATA", home / "AppData/Roaming")) / FOLDER
+    if sys.platform == "darwin":
+        return home / "Library/Application Support" / FOLDER
+    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local/share") / FOLDER
+
+
+def open_store(url=None, clock=time.time):
+    """Return the Store of a URL; its tables are made where they are missing.
+
+    Parameters
+    ----------
+    url : such as sqlite:////a/folder/rooms.sqlite or postgresql://user@host/name
+        Left out, what SCORING_STORE says, else a file in the user's data folder.
+
+    Raises
+    ------
+    ScoringError
+        If it is no URL, cannot be opened, or is of a newer version.
+    """
+    url = url or os.environ.get(URL) or _default_url()
+    try:
+        store = Store(_engine(make_url(url)), clock)
+        with writing(store) as connection:
+            _make_tables(store, connection)
+    except (ArgumentError, NoSuchModuleError, ImportError):
+        raise ScoringError(
+            f"{URL}: is no place to keep rooms; sqlite:///FILE or "
+            "postgresql://USER@HOST/NAME"
+        ) from None
+    return store
+
+
+def _default_url():
+    folder = data_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    except OSError as error:
+        raise ScoringError(f"{folder}: cannot be made: {error.strerror}") from None
+    return f"sqlite:///{folder / FILE}"
+
+
+def _engine(url):
+    if url.drivername == "postgresql":
+        url = url.set(drivername="postgresql+psycopg")
+    if url.get_backend_name() != "sqlite":
+        return create_engine(url, pool_pre_ping=True)
+    engine = create_engine(url, connect_args={"timeout": PATIENCE_S})
+    event.listen(engine, "connect", _set_up_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _set_up_sqlite(connection, _record):
+    """Let readers and one writer at once, keep what is committed, check keys."""
+    connection.isolation_level = None  # transactions are begun by `_begin_sqlite`
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin_sqlite(connection):
+    """A writer takes its turn at once: a reader that turns writer could not wait."""
+    is_writing = connection.get_execution_options().get("is_writing")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if is_writing else "BEGIN")
+
+
+@contextmanager
+def writing(store):
+    """Yield a connection in a transaction: kept whole at its end, or not at all."""
+    with _plain_faults():
+        with store.engine.connect().execution_options(is_writing=True) as connection:
+            with connection.begin():
+                yield connection
+
+
+@contextmanager
+def reading(store):
+    """Yield a connection that reads one state of the store."""
+    with _plain_faults(), store.engine.connect() as connection:
+        with connection.begin():
+            yield connection
+
+
+@contextmanager
+def _plain_faults():
+    """Tell in a sentence that the store cannot be reached or is busy."""
+    try:
+        yield
+    except (ArgumentError, NoSuchModuleError):
+        raise
+    except SQLAlchemyError as error:
+        reason = str(getattr(error, "orig", None) or error).splitlines()[0]
+        raise ScoringError(
+            f"the room's store did not answer ({reason}); nothing was kept, try again"
+        ) from error
+
+
+def upsert(store):
+    """Return the `insert` of the store's dialect, which can say what to do twice."""
+    return sqlite.insert if store.is_sqlite else postgresql.insert
+
+
+def take_turn(store, connection):
+    """Wait until no other server is in such a turn; it ends with the transaction."""
+    if not store.is_sqlite:  # there every writer has a turn
+        connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": LOCK})
+
+
+def _make_tables(store, connection):
+    take_turn(store, connection)
+    tables.metadata.create_all(connection)
+    found = connection.execute(select(tables.version.c.version)).scalar()
+    if found is None:
+        connection.execute(insert(tables.version).values(version=tables.SCHEMA))
+    elif found != tables.SCHEMA:
+        raise ScoringError(
+            f"the room's store is of version {found}; this toolkit knows "
+            f"{tables.SCHEMA}: update it, or name another store in {URL}"
+        )

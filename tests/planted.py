@@ -1,8 +1,9 @@
 """Small faults planted one by one: do the tests see them?
 
     python -m tests.planted                 all of them, each against its own tests
-    python -m tests.planted --only price    those whose words hold "price"
+    python -m tests.planted --only price    those whose words or file hold "price"
     python -m tests.planted --whole         each against the whole suite
+    python -m tests.planted --list          run nothing, say which no longer match
 
 Nothing is changed here: each fault is planted in a copy of the tree. A text that is no
 longer found, or found twice, is said, so that the list does not rot.
@@ -19,8 +20,10 @@ from typing import NamedTuple
 
 ROOT = Path(__file__).parents[1]
 COPIED = ("scoring", "tests", "profiles", "app.py", "README.md", ".pytest.ini")
+COPIED += ("DEVELOPERS.md", ".streamlit")
 ENOUGH = 0.9  # of the faults must be caught
 PATIENCE_S = 300
+PATIENCE_WITHOUT_S = 1800
 
 
 class Fault(NamedTuple):
@@ -431,19 +434,269 @@ FAULTS = (
         "if place is None or not case:",
         "page/test_keeping.py",
     ),
+    Fault(
+        "the draw as told counts in the means",
+        "answer/expected.py",
+        "return rows[:, 1:] if n_rows > 1 else rows",
+        "return rows",
+        "answer",
+    ),
+    Fault(
+        "draws without a figure count as 0 in its mean",
+        "answer/expected.py",
+        "n_told = (~is_nan).sum(axis=1)",
+        "n_told = (is_nan | ~is_nan).sum(axis=1)",
+        "answer",
+    ),
+    Fault(
+        "half of the draws rule out what is within limits as told",
+        "answer/expected.py",
+        "broken_mostly = (chance_in < HALF) & ~is_in_as_told",
+        "broken_mostly = chance_in < HALF",
+        "answer words",
+    ),
+    Fault(
+        "as many days as told are told as more",
+        "answer/expected.py",
+        "rows > rows[:, :1]",
+        "rows >= rows[:, :1]",
+        "answer words",
+    ),
+    Fault(
+        "the buyer's own surety ignored",
+        "answer/expected.py",
+        "broken_mostly | (chance_in < sure)",
+        "broken_mostly",
+        "answer words",
+    ),
+    Fault(
+        "a range moves by a sum, not in proportion",
+        "questions/changed.py",
+        "return change.likely / now, change.later, None",
+        "return 1.0, change.likely - now, None",
+        "questions/test_changed.py",
+    ),
+    Fault(
+        "a change of one machine lands on another",
+        "questions/changed.py",
+        "again[:, k : k + 1] = own",
+        "again[:, -1 - k :][:, :1] = own",
+        "questions/test_changed.py questions/test_firmness.py",
+    ),
+    Fault(
+        "a rival that earns nothing makes it close",
+        "questions/advice.py",
+        "        and evaluation.expected.npv[0, other] > 0\n",
+        "",
+        "questions words",
+    ),
+    Fault(
+        "guessed work counted by kinds, not by money",
+        "questions/advice.py",
+        "float(paid[is_guess].sum() / paid.sum())",
+        "float(is_guess.mean())",
+        "questions words",
+    ),
+    Fault(
+        "the jobs needed are told as a multiple of the work",
+        "questions/advice.py",
+        "jobs_today(evaluation) * crossing",
+        "crossing",
+        "questions words",
+    ),
+    Fault(
+        "what cannot be done told as how often it can",
+        "words/expected.py",
+        'f"in {in_100(lost)} draws {why}',
+        'f"in {in_100(1 - lost)} draws {why}',
+        "words",
+    ),
+    Fault(
+        "a tenth of what to expect, not of what is told",
+        "words/expected.py",
+        "> TELLING * abs(told)",
+        "> TELLING * abs(value)",
+        "words test_doctests.py",
+    ),
+    Fault(
+        "told and average swapped in a doubt about money",
+        "words/doubt.py",
+        "({told} if all is as told, {counted} on average",
+        "({counted} if all is as told, {told} on average",
+        "words",
+    ),
+    Fault(
+        "a seller's lift told as the sheet's",
+        "words/doubt.py",
+        '"the seller says" if basis == "quoted"',
+        '"the seller says" if basis == "measured"',
+        "words",
+    ),
+    Fault(
+        "what is broken least often comes first",
+        "answer/evaluation.py",
+        "key=lambda limit: -limit.chance[0, k]",
+        "key=lambda limit: limit.chance[0, k]",
+        "answer words",
+    ),
+    Fault(
+        "beds free in choosing where to sleep",
+        f"{MONEY}lodging.py",
+        "left = np.where(able, sum(of_job), 0.0)",
+        "left = np.where(able, sum(of_job) - of_job.lodging, 0.0)",
+        "model/money",
+    ),
+    Fault(
+        "days saved count nothing in choosing where to sleep",
+        f"{MONEY}lodging.py",
+        "saved = np.where(is_open, by_day.load - lodged.load, 0.0)",
+        "saved = 0 * gain",
+        "model/money",
+    ),
+    Fault(
+        "must-serve work takes no days from the rest",
+        f"{MONEY}served.py",
+        "left = days - (must * load)",
+        "left = days - 0 * (must * load)",
+        "model answer/test_by_hand.py",
+    ),
+    Fault(
+        "a breakdown costs calendar days",
+        f"{MONEY}served.py",
+        "machines.days_down * worked * business.bookable_share",
+        "machines.days_down * business.bookable_share",
+        "answer/test_by_hand.py",
+    ),
+    Fault(
+        "must-serve work is declined where it loses money",
+        f"{MONEY}worth_serving.py",
+        "poor = can_do & ~jobs.is_must & ~(left > 0)",
+        "poor = can_do & ~(left > 0)",
+        "model/money answer",
+    ),
+    Fault(
+        "of the plans of a year the poorer is taken",
+        f"{MONEY}worth_serving.py",
+        "is_better = again > result + SLACK",
+        "is_better = again < result - SLACK",
+        "model/money",
+    ),
+    Fault(
+        "ink that is never used grows too old",
+        f"{MONEY}year_lines.py",
+        "np.where(used_ml > 0, np.maximum(least_ml(machines) - used_ml, 0.0), 0.0)",
+        "np.maximum(least_ml(machines) - used_ml, 0.0)",
+        "model/money",
+    ),
+    Fault(
+        "spoilt prints use up no ink of an order",
+        f"{MONEY}year_lines.py",
+        "printed = n_year * area_m2 * (1 + machines.spoilt_share)",
+        "printed = n_year * area_m2",
+        "model/money",
+    ),
+    Fault(
+        "heads age as if none were worn",
+        f"{MONEY}year_lines.py",
+        "np.maximum(12 / months - area_m2 / life_m2, 0)",
+        "12 / months",
+        "model/money",
+    ),
+    Fault(
+        "first jobs' discount on all of a month's",
+        f"{MONTHS}steps.py",
+        "cheaper = np.minimum(np.maximum(left, 0.0), now.jobs)",
+        "cheaper = now.jobs",
+        "model/months",
+    ),
+    Fault(
+        "what is still out at the end is lost",
+        f"{MONTHS}steps.py",
+        "shares = _all_from(shares, len(owed))",
+        "shares = dict(shares)",
+        "model/months",
+    ),
+    Fault(
+        "training takes no days from jobs",
+        f"{MONTHS}steps.py",
+        "to_teach, room = to_teach - taught, room - taught",
+        "to_teach, room = to_teach - taught, room",
+        "model/months",
+    ),
+    Fault(
+        "a season shifted by a month",
+        f"{MONTHS}learning.py",
+        "(trade.first_month + month - 1) % 12",
+        "(trade.first_month + month) % 12",
+        "model/months",
+    ),
+    Fault(
+        "the brief's own guess ignored",
+        "evidence/unknowns.py",
+        "for table in (brief.guesses, guesses()):",
+        "for table in (guesses(), brief.guesses):",
+        "evidence",
+    ),
+    Fault(
+        "a share of the price is one of its low end",
+        "evidence/unknowns.py",
+        "ends = [each * price.likely for",
+        "ends = [each * price.low for",
+        "evidence",
+    ),
+    Fault(
+        "a guess that silence pays for",
+        "inputs/guesses.yaml",
+        "heaviest_lift: 18..45..80 kg",
+        "heaviest_lift: 10..11..12 kg",
+        "evidence inputs",
+    ),
+    Fault(
+        "place then told as the place now",
+        "page/firm/turning.py",
+        "_place(found.bad_ranks[k]),",
+        "_place(evaluation.rank_weighted_sum[k] + 0),",
+        "page/firm",
+    ),
+    Fault(
+        "yes told as no of what ties to the seller",
+        "page/money/seller.py",
+        'return "yes" if told else "no"',
+        'return "no" if told else "yes"',
+        "page/money",
+    ),
+    Fault(
+        "the slider of work takes the price's",
+        "page/second.py",
+        'times_work(model, st.session_state["rigs_work"] / 100)',
+        'times_work(model, st.session_state["rigs_price"] / 100)',
+        "page/test_second.py",
+    ),
+    Fault(
+        "interest typed in per cent counted as a share",
+        "page/money/what_if.py",
+        "Change(key, known=asked_rate / 100)",
+        "Change(key, known=asked_rate)",
+        "page/money",
+    ),
 )
 
 
 def main():
     """Plant each fault, run its tests, print what was caught; exit 1 if too few."""
     options = read_options()
-    chosen = [fault for fault in FAULTS if options.only in fault.words]
+    chosen = [
+        fault for fault in FAULTS if options.only in f"{fault.words} {fault.file}"
+    ]
+    if options.list:
+        listed(chosen)
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder)
         for name in COPIED:
             source = ROOT / name
             copied = shutil.copytree if source.is_dir() else shutil.copy
             copied(source, copy / name)
+        check_without(copy, chosen, options.whole)
         caught = [told(copy, fault, options.whole) for fault in chosen]
     print(f"{sum(caught)} of {len(caught)} caught")
     sys.exit(sum(caught) < ENOUGH * len(caught))
@@ -454,37 +707,68 @@ def read_options():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--only", default="", metavar="WORD")
     parser.add_argument("--whole", action="store_true", help="against the whole suite")
+    parser.add_argument("--list", action="store_true", help="run no tests")
     return parser.parse_args()
+
+
+def listed(faults):
+    """Print each fault and whether its text is still found; exit 1 if one is not."""
+    stale = [fault for fault in faults if not matches(fault)]
+    for fault in faults:
+        state = "STALE  " if fault in stale else "matches"
+        print(f"  {state} {fault.words} ({fault.file})")
+    print(f"{len(faults) - len(stale)} of {len(faults)} match")
+    sys.exit(bool(stale))
+
+
+def matches(fault, root=ROOT):
+    """Return whether a fault's right text stands once in its file."""
+    file = root / "scoring" / fault.file
+    return file.exists() and file.read_text(encoding="utf-8").count(fault.right) == 1
+
+
+def check_without(copy, faults, is_whole):
+    """End with a sentence if a test fails without any fault: it would catch all."""
+    tests = sorted({test for fault in faults for test in fault.tests.split()})
+    if faults and fails(copy, [] if is_whole else tests, PATIENCE_WITHOUT_S):
+        sys.exit("a test fails in the copy without any fault; mend that first")
 
 
 def told(copy, fault, is_whole):
     """Return whether a fault is caught, and print it."""
+    if not matches(fault, copy):
+        print(f"  STALE    {fault.words} ({fault.file})", flush=True)
+        return False
     file = copy / "scoring" / fault.file
     text = file.read_text(encoding="utf-8")
-    if text.count(fault.right) != 1:
-        print(f"  STALE   {fault.words} ({fault.file})", flush=True)
-        return False
     file.write_text(text.replace(fault.right, fault.wrong), encoding="utf-8")
     try:
         is_caught = fails(copy, [] if is_whole else fault.tests.split())
     finally:
         file.write_text(text, encoding="utf-8")
-    print(f"  {'caught ' if is_caught else 'SURVIVED'} {fault.words}", flush=True)
+    print(f"  {'caught  ' if is_caught else 'SURVIVED'} {fault.words}", flush=True)
     return is_caught
 
 
-def fails(copy, tests):
-    """Return whether a test of these fails in the copy of the tree."""
+def fails(copy, tests, patience_s=PATIENCE_S):
+    """Return whether a test of these fails in the copy of the tree.
+
+    Tests that find no end are no proof: they are said, and count as passed.
+    """
     command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0"]
     command += ["-p", "no:cacheprovider", *(f"tests/{test}" for test in tests)]
-    run = subprocess.run(
-        command,
-        cwd=copy,
-        env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE_S,
-    )
+    try:
+        run = subprocess.run(
+            command,
+            cwd=copy,
+            env=os.environ | {"PYTHONDONTWRITEBYTECODE": "1"},
+            capture_output=True,
+            text=True,
+            timeout=patience_s,
+        )
+    except subprocess.TimeoutExpired:
+        print(f"no end after {patience_s} s", flush=True)
+        return False
     if run.returncode not in (0, 1):
         print(run.stdout[-2000:], run.stderr[-2000:])
     return run.returncode == 1

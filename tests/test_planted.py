@@ -2,13 +2,19 @@
 
 import pytest
 
-from tests.planted import FAULTS, ROOT
+from tests.planted import FAULTS, ROOT, matches
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.words)
 def test_a_planted_fault_finds_its_place(fault):
     """The right text stands once in its file, the wrong one is another, tests exist."""
-    text = (ROOT / "scoring" / fault.file).read_text("utf-8")
-    assert text.count(fault.right) == 1
+    assert matches(fault)
     assert fault.wrong != fault.right
     assert all((ROOT / "tests" / test).exists() for test in fault.tests.split())
+
+
+def test_no_fault_is_planted_twice():
+    """Each fault has words and a wrong text of its own, so a count of them is one."""
+    assert len({fault.words for fault in FAULTS}) == len(FAULTS)
+    places = {(fault.file, fault.right, fault.wrong) for fault in FAULTS}
+    assert len(places) == len(FAULTS)

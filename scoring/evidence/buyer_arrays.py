@@ -5,6 +5,7 @@ import numpy as np
 from scoring.model.figures import BusinessFigures, PaymentTerms, Trade
 
 AIDS_ON_WHEELS = ("ramp",)
+AIDS_ON_STAIRS = ("stair_climber",)
 # An hour of a second person costs what the first of these says that the brief states.
 WAGE_PATHS = ("crew.wage", "crew.hired_help.rate", "money.own_hour")
 HELP_RATE_PATHS = ("crew.hired_help.rate", "crew.wage", "money.own_hour")
@@ -111,6 +112,7 @@ def _aids(brief, drawn):
         "aid_price": row("price"),
         "aid_min_per_job": row("minutes_per_job"),
         "aid_needs_wheels": np.array([[[n in AIDS_ON_WHEELS for n in names]]], bool),
+        "aid_climbs": np.array([[[n in AIDS_ON_STAIRS for n in names]]], bool),
     }
 
 

@@ -107,7 +107,7 @@ def full_month(machines, jobs, business, lived):
     down = days_down_per_job(machines, business)
     days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
-    wage = (business.people - 1) * business.wage_per_h / 60
+    wage = (lived.carried.own - 1) * business.wage_per_h / 60
     return cash.Work(
         jobs=_wanted(jobs, business, lived, down),
         price=price,
@@ -120,7 +120,7 @@ def full_month(machines, jobs, business, lived):
         build_share=_quotient(mean(share * lived.booked_days), days),
         build_cost=mean(wage * building - lines.hired_help * share),
         spoilt_cost=mean(-lines.spoilt),
-        day_wages=wage * business.day_min,
+        day_wages=_most(lived.year.served_per_month, wage) * business.day_min,
     )
 
 
@@ -159,6 +159,11 @@ def _mean_job(served, per_job):
     sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0)
     sums = sums.sum(axis=-1, keepdims=True)
     return np.divide(sums, total, out=np.zeros_like(total), where=total > 0)
+
+
+def _most(served, per_job):
+    """Return the most of the jobs that are served, 0 without any."""
+    return np.where(served > 0, per_job, 0.0).max(axis=-1, keepdims=True)
 
 
 def payment_of(machines, business, upfront):

@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
+from scoring.answer.expected import HALF
+from scoring.answer.ways import in_their_ways
 from scoring.model import fleet
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.job import crew
@@ -90,7 +92,10 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
-        again = each_changed(evaluation, changes, people, loaded=loaded)
+        crew = evaluation.brief.crew.model_copy(update={"people": people})
+        smaller = evaluation.brief.model_copy(update={"crew": crew})
+        variants = in_their_ways(evaluation, evaluation.variants, smaller)
+        again = each_changed(evaluation, changes, people, variants, loaded)
         found[people] = Crew(people, *again.figures, again.outcome, again.raw)
     return found
 
@@ -110,8 +115,10 @@ def rigs(evaluation, by_people, names, places):
 
 
 def _carries(team, k):
-    own_ways = (crew.ALONE, crew.WITH_AID, crew.OWN_CREW)
-    return team.lived.carried.way[0, k, 0] in own_ways
+    """Return whether a crew carries a machine without help, to all that it can do."""
+    carried = team.lived.carried
+    is_own = (carried.hired[0, k] < HALF) & (carried.way[0, k] != crew.NOBODY)
+    return bool(is_own.any() and (is_own | ~team.lived.can_do[0, k]).all())
 
 
 def best_plan(evaluation, by_people, shared, multiple=0):

@@ -37,7 +37,8 @@ def carrying(machines, jobs, business):
     On the level an aid takes the pieces within its rating, a ramp those on wheels; up
     stairs only a stair climber does. The crew's own people go before others are hired,
     unless the buyer's way is to hire first. What nobody may carry is reckoned with as
-    many hired as the filter asks: screening rules it out, and this says what it costs.
+    many hired as the filter asks, three at most together: screening rules it out, and
+    this says what it would cost.
     """
     price = np.where(machines.aid_bought, business.aid_price, 0.0)
     aid_price = price.sum(axis=-1, keepdims=True)
@@ -69,12 +70,12 @@ def _on(machines, business, at_least, is_at_hand):
     needed = _most(asked)
     team = business.people + np.where(machines.may_hire, LARGEST_TEAM, 0)
     is_carried = needed <= team
-    wanted = np.maximum(np.where(np.isfinite(needed), needed, 1.0), at_least)
+    wanted = np.maximum(np.minimum(needed, LARGEST_TEAM), at_least)
     own = np.minimum(wanted, np.where(machines.hires_first, 1, business.people))
     hired = np.where(machines.may_hire | ~is_carried, wanted - own, 0.0)
     most = team_limit_kg(np.clip(team, 1, LARGEST_TEAM), limit)
-    bearers = np.where(machines.piece_rolls | ~np.isfinite(asked), 1.0, asked)
     present = own + hired
+    bearers = np.where(machines.piece_rolls, 1.0, asked)
     bearers = (np.minimum(bearers, present) * is_piece).sum(axis=-1, keepdims=True)
     way = np.select(
         [~is_carried, hired > 0, own > 1, is_aided], [NOBODY, HIRED, OWN_CREW, WITH_AID]

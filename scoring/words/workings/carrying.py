@@ -17,6 +17,7 @@ from scoring.words.workings.steps import Step, sheet_step, worded
 
 TEAMS = {1: "one person", 2: "two people", 3: "three people"}
 ON_STAIRS = "no lifting figure applies there, and the lower person bears most"
+MOST_MORE = 1.5  # times a limit: more is not to be asked of a person
 MONEY_APART = 0.5  # of the currency a year: ways that leave as much are one
 
 
@@ -152,14 +153,12 @@ def smallest_lift_change(evaluation, k, is_us=False):
     mass = figure(carried.by_hand_kg, "kg", is_us)
     limit = float(of_place(evaluation.told.figures.buyer, k).lift_limit_kg)
     asked = limit * carried.by_hand_kg / (carried.by_hand_kg - carried.short_kg)
-    asked = figure(asked, "kg", is_us)
-    return "; or ".join(
-        [
-            *_helpers(evaluation, k, carried),
-            f"an aid rated for {mass}, or pieces that come apart",
-            f"{asked} a person, where an assessment allows so much",
-        ]
-    )
+    found = [*_helpers(evaluation, k, carried)]
+    found.append(f"an aid rated for {mass}, or pieces that come apart")
+    if asked <= MOST_MORE * limit:
+        each = figure(asked, "kg", is_us)
+        found.append(f"{each} a person, where an assessment allows so much")
+    return "; or ".join(found)
 
 
 def _easiest(evaluation, k):

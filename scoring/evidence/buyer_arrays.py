@@ -52,6 +52,9 @@ def business_figures(brief, drawn):
         is_best_first=brief.work_order == "best_first",
         payment=_payment(brief, one),
         trade=_trade(brief, one),
+        is_paid_by_month=brief.crew.paid == "by_month",
+        on_costs=one("crew.on_costs", 0.0),
+        living=one("money.living", 0.0),
         loading_min=one("travel.loading"),
         loading_min_per_kg=one("travel.loading_per_100kg") / 100,
     )

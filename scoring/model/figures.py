@@ -198,6 +198,9 @@ class BusinessFigures(NamedTuple):
     trade: Trade = Trade()
     loading_min: np.ndarray = 0.0  # of the van, at either end of a day
     loading_min_per_kg: np.ndarray = 0.0
+    is_paid_by_month: bool = False  # the others than the owner
+    on_costs: np.ndarray = 0.0  # share of their wage on top, paid by the month
+    living: np.ndarray = 0.0  # what the owner draws a month
 
 
 class Figures(NamedTuple):

@@ -10,6 +10,7 @@ import numpy as np
 
 from scoring.model.job.crew import hired_help_cost
 from scoring.model.job.site_time import loading_minutes, travel_minutes
+from scoring.model.money.crew_pay import wage_by_hour
 from scoring.model.money.landed import landed_cost
 
 
@@ -129,7 +130,7 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
     beds = carried.own * business.lodging_per_night
     lodging = np.where(site.nights > 0, site.nights * beds, 0.0)
     helped = hired_help_cost(business, carried, site)
-    wage_per_min = (carried.own - 1) * business.wage_per_h / 60
+    wage_per_min = (carried.own - 1) * wage_by_hour(business) / 60
     road_min = travel_minutes(jobs, business)
     wages = wage_per_min * (site.on_site_min + site.drives * road_min)
     travel = site.drives * per_drive

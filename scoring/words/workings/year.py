@@ -7,7 +7,7 @@ from scoring.words.workings.steps import Step, jobs_in_words, sheet_step, worded
 
 RARE = (
     *("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting"),
-    *("vehicle", "expired_ink", "insurance"),
+    *("vehicle", "expired_ink", "insurance", "crew_pay"),
 )
 VEHICLE = ("vehicle.longest_piece", "vehicle.volume", "vehicle.mass")
 
@@ -73,10 +73,12 @@ def year_steps(evaluation, k, criterion, is_us):
         "idle_care": ["ink.idle_care", "ink.idle_every", "ink.price"],
         "expired_ink": ["ink.smallest_order", "ink.shelf_life", "ink.price"],
         "insurance": ["money.insurance", "price"],
+        "crew_pay": ["crew.wage", "crew.on_costs"],
         "ageing": ["wear.head_months", "wear.lamp_months"],
         "fixed_costs": ["money.fixed_costs"],
     }
     names = {
+        "crew_pay": "those of your crew paid by the month, work or not",
         "ageing": "heads and lamps that age before they wear out",
         "expired_ink": "ink that grows too old before it is used",
     }

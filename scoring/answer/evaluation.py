@@ -18,6 +18,7 @@ from scoring.answer.plans import PlanResult, choose_plans
 from scoring.answer.preferences import brief_weights, criteria_of, ratings_of, scale_of
 from scoring.answer.ranking import reweigh
 from scoring.answer.run import Run, run
+from scoring.answer.ways import WayResult, choose_ways
 from scoring.decision import criteria as decision_criteria
 from scoring.errors import ScoringError
 from scoring.evidence.draws import in_brief_currency, is_any_uncertain
@@ -44,6 +45,7 @@ class Evaluation:
     machines: tuple
     variants: tuple[Variant, ...]
     plans: tuple[tuple[PlanResult, ...], ...]
+    ways: tuple[tuple[WayResult, ...], ...]  # how the chosen plan may be carried
     evidence: dict
     rows: dict  # {(owner, path): (1 + draw,)}, own currency; the first as told
     seed: int
@@ -221,6 +223,7 @@ def evaluated(
     criteria, n = criteria_of(brief), len(machines)
     all_variants = [variant for machine in machines for variant in variants_of(machine)]
     drawn = in_brief_currency(rows, evidence, brief)
+    all_variants, ways = choose_ways(brief, all_variants, drawn)
     n_rows = len(next(iter(rows.values())))
     again = run(brief, criteria, all_variants, drawn, kept=mean_of(1, n_rows))
     if scale is None:
@@ -237,6 +240,7 @@ def evaluated(
             machines=machines,
             variants=tuple(all_variants[place] for place in places),
             plans=plans,
+            ways=tuple(ways[place] for place in places),
             evidence=evidence,
             rows=rows,
             seed=seed,

@@ -5,10 +5,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.model.job.crew import HIRED, NOBODY
+from scoring.model.job.lifting import LARGEST_TEAM, team_limit_kg
 from scoring.model.job.vehicle import NONE_FITS
 
-TEAM_FACTOR = {1: 1.0, 2: 4 / 3, 3: 1.5}  # times one person's limit, HSE team handling
 SLACK = 1e-9
 
 
@@ -55,7 +54,7 @@ def limits(brief, features, figures, outcome, by_month):
     """
     machines, jobs, business = figures
     upfront = outcome.upfront[..., 0]
-    found = [_lift(brief, machines, business, outcome)]
+    found = [_lift(machines, business, outcome)]
     found += _vehicle(machines, business, outcome)
     if business.payment.way != "lease":
         found.append(
@@ -129,21 +128,19 @@ def helps(brief):
     return brief.crew.hired_help is not None and brief.crew.hired_help.allowed
 
 
-def team_of(brief):
-    """Return how many people may lift together, 3 at most."""
-    return 3 if helps(brief) else min(brief.crew.people, 3)
+def _lift(machines, business, outcome):
+    """Return the heaviest piece that is lifted by hand against what may be lifted.
 
-
-def _lift(brief, machines, business, outcome):
-    """Return the heaviest lift against what this crew may lift by the filter."""
-    mass = machines.heaviest_lift_kg[..., 0]
-    way = outcome.carried.way[..., 0]
-    allowed = TEAM_FACTOR[team_of(brief)] * business.lift_limit_kg[..., 0] + 0 * mass
-    is_carried = (way != NOBODY) & ((way != HIRED) | helps(brief))
-    return Limit(
-        LimitKind.LIFT,
-        "",
-        mass,
-        np.where(is_carried, np.maximum(allowed, mass), allowed),
-        "kg",
+    On the way to the kind of job that asks least of those who carry.
+    """
+    carried = outcome.carried
+    shape = np.broadcast_shapes(carried.by_hand_kg.shape, carried.short_kg.shape)
+    easiest = carried.short_kg.argmin(axis=-1)[..., None]
+    mass, short = (
+        np.take_along_axis(np.broadcast_to(each, shape), easiest, -1)[..., 0]
+        for each in (carried.by_hand_kg, carried.short_kg)
     )
+    team = np.where(machines.may_hire, LARGEST_TEAM, business.people)
+    allowed = team_limit_kg(np.minimum(team, LARGEST_TEAM), business.lift_limit_kg)
+    allowed = np.where(short > 0, mass - short, np.maximum(allowed[..., 0], mass))
+    return Limit(LimitKind.LIFT, "", mass, allowed, "kg")

@@ -4,10 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from scoring.answer.limits import TEAM_FACTOR, team_of
+from scoring.answer.limits import helps
 from scoring.decision import criteria as decision_criteria
 from scoring.decision import pairwise
 from scoring.decision import weights as decision_weights
+from scoring.model.job.lifting import LARGEST_TEAM, team_limit_kg
 from scoring.model.money.job_money import revenue
 
 
@@ -92,7 +93,8 @@ def _natural_ends(brief, again):
     hour = float(np.nan_to_num(buyer.own_hour.ravel()[0])) or float(
         buyer.wage_per_h.ravel()[0]
     )
-    may_lift = TEAM_FACTOR[team_of(brief)] * float(buyer.lift_limit_kg[0].item())
+    team = LARGEST_TEAM if helps(brief) else min(brief.crew.people, LARGEST_TEAM)
+    may_lift = float(team_limit_kg(team, buyer.lift_limit_kg[0].item()))
     funds = funds or np.nan_to_num(highest) or paid or 1.0
     return {
         "upfront": (funds, 0.0),

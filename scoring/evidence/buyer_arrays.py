@@ -5,6 +5,7 @@ import numpy as np
 from scoring.model.figures import BusinessFigures, PaymentTerms, Trade
 
 AIDS_ON_WHEELS = ("ramp",)
+AIDS_ON_STAIRS = ("stair_climber",)
 # An hour of a second person costs what the first of these says that the brief states.
 WAGE_PATHS = ("crew.wage", "crew.hired_help.rate", "money.own_hour")
 HELP_RATE_PATHS = ("crew.hired_help.rate", "crew.wage", "money.own_hour")
@@ -51,6 +52,9 @@ def business_figures(brief, drawn):
         is_best_first=brief.work_order == "best_first",
         payment=_payment(brief, one),
         trade=_trade(brief, one),
+        is_paid_by_month=brief.crew.paid == "by_month",
+        on_costs=one("crew.on_costs", 0.0),
+        living=one("money.living", 0.0),
         loading_min=one("travel.loading"),
         loading_min_per_kg=one("travel.loading_per_100kg") / 100,
     )
@@ -111,6 +115,7 @@ def _aids(brief, drawn):
         "aid_price": row("price"),
         "aid_min_per_job": row("minutes_per_job"),
         "aid_needs_wheels": np.array([[[n in AIDS_ON_WHEELS for n in names]]], bool),
+        "aid_climbs": np.array([[[n in AIDS_ON_STAIRS for n in names]]], bool),
     }
 
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 from scoring.evidence.ranges import evidence
 from scoring.evidence.sheet_figures import FIELDS, VEHICLE
 from scoring.evidence.unknowns import filled, untold
-from scoring.inputs.dimensions import RATING
+from scoring.inputs.dimensions import RATING, SHARE
 from scoring.inputs.quantity import STATED, Quantity, quantities_of, quantity_at
 from scoring.model.money.landed import parts_of_terms
 
@@ -102,7 +102,7 @@ def _brief_evidence(brief):
 
     A number of jobs without a range spreads by what it rests on.
     """
-    for path, quantity in quantities_of(brief):
+    for path, quantity in [*quantities_of(brief), *_untold_of(brief)]:
         figure = evidence("brief", path, quantity, brief)
         if path == "demand":
             figure = replace(figure, told=1.0)  # what is told of jobs holds for all
@@ -110,6 +110,13 @@ def _brief_evidence(brief):
         if of_job and not quantity.is_explicit and not brief.leads_read:
             figure = _by_basis(figure, brief.work[int(of_job[1])].basis)
         yield figure
+
+
+def _untold_of(brief):
+    """Return [(path, unknown Quantity)] of what a brief needs and does not tell."""
+    crew = brief.crew
+    is_asked = crew.paid == "by_month" and crew.people > 1 and crew.on_costs is None
+    return [("crew.on_costs", SHARE.unknown)] if is_asked else []
 
 
 def _by_basis(figure, basis):

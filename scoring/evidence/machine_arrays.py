@@ -2,11 +2,13 @@
 
 import numpy as np
 
+from scoring.evidence.buyer_arrays import aid_names
 from scoring.evidence.sheet_figures import FIELDS
 from scoring.model.figures import MachineFigures
 from scoring.model.months.learning import learning_factor
 
 UNTOLD_PIECES = 6  # of a sheet that lists none; own estimate, no source
+SAME_MASS = 0.01  # by so much a list and the heaviest lift may differ
 # What a sheet that lists no surfaces has to reach; own estimates, no source: it
 # prints on paint and plaster in 19 of 20 draws, on others in 3 of 10.
 BARS, BAR = {"painted": 0.2, "plaster": 0.2}, 0.6
@@ -32,6 +34,11 @@ def machine_figures(brief, variants, drawn):
     for name in ("odour_preparing", "odour_printing"):
         columns[name] = np.floor(columns[name] + 0.5)  # intensities are categories
     columns["resale"] = columns["resale"] * flag(_may_be_sold)
+    is_listed = flag(_lifts_as_listed)
+    heaviest = np.nanmax(piece_kg, axis=-1, keepdims=True)
+    columns["heaviest_lift_kg"] = np.where(
+        is_listed, heaviest, columns["heaviest_lift_kg"]
+    )
     fees = [drawn[v.machine.name, f"subscription_fees.{v.plan}.fee"] for v in variants]
     return MachineFigures(
         plan_fee=_stacked(fees),
@@ -40,7 +47,11 @@ def machine_figures(brief, variants, drawn):
         speed_m2_per_h=speed,
         piece_kg=piece_kg,
         piece_rolls=piece_rolls,
-        heaviest_rolls=flag(_heaviest_rolls),
+        aid_bought=_aids(brief, variants),
+        crew_level=flag(lambda v: v.way.level),
+        crew_stairs=flag(lambda v: v.way.stairs),
+        hires_first=flag(lambda v: v.way.hires_first),
+        may_hire=flag(lambda v: v.way.may_hire),
         skips_blank=flag(lambda v: "skip_blank" in v.features),
         prints_white=flag(lambda v: v.machine.white.mode != "none"),
         prints_curved=flag(lambda v: "curved_walls" in v.features),
@@ -94,31 +105,51 @@ def _speeds(variants, drawn, n_draws):
     return np.array(pass_modes), speed
 
 
+def _aids(brief, variants):
+    """Return which aids of the brief are bought: bool (1, machine, aid)."""
+    names = aid_names(brief)
+    bought = [[name in v.way.aids for name in names] for v in variants]
+    return np.array([bought], bool).reshape(1, len(variants), len(names))
+
+
 def _pieces(variants, drawn, n_draws):
     """Return masses (draw, machine, piece), NaN where there is none, and wheels.
 
-    A sheet without a list is taken to come in some pieces, each as heavy as the
-    heaviest and without wheels: silence is no good news.
+    The heaviest piece weighs what is told as the heaviest lift. A sheet without a list
+    is taken to come in some pieces, each as heavy as the heaviest and without wheels:
+    silence is no good news.
     """
     n_pieces = max(UNTOLD_PIECES, *(len(v.machine.pieces) for v in variants), 1)
     mass = np.full((n_draws, len(variants), n_pieces), np.nan, order="F")
     rolls = np.zeros((1, len(variants), n_pieces), bool)
     for row, variant in enumerate(variants):
+        heaviest = drawn[variant.machine.name, "heaviest_lift"]
         if not variant.machine.pieces:
-            heaviest = drawn[variant.machine.name, "heaviest_lift"]
             mass[:, row, :UNTOLD_PIECES] = heaviest[:, None]
         for k, piece in enumerate(variant.machine.pieces):
             mass[:, row, k] = drawn[variant.machine.name, f"pieces.{k}.mass"]
             rolls[0, row, k] = piece.wheels
+        if variant.machine.pieces and not _lifts_as_listed(variant):
+            mass[:, row, _heaviest(variant.machine)] = heaviest
     return mass, rolls
 
 
-def _heaviest_rolls(variant):
-    """Return whether the heaviest piece has wheels; not where no list says so."""
-    pieces = [piece for piece in variant.machine.pieces if not piece.mass.is_unknown]
-    if not pieces:
-        return False
-    return max(pieces, key=lambda piece: piece.mass.likely).wheels
+def _lifts_as_listed(variant):
+    """Return whether the pieces alone tell what the heaviest lift is."""
+    machine = variant.machine
+    return machine.heaviest_lift.is_unknown and bool(machine.pieces)
+
+
+def _heaviest(machine):
+    """Return the place of the piece that the sheet's heaviest lift speaks of.
+
+    One whose mass is not told, where all others are lighter than that.
+    """
+    masses = [piece.mass for piece in machine.pieces]
+    untold = [k for k, mass in enumerate(masses) if mass.is_unknown]
+    known = [-np.inf if mass.is_unknown else mass.likely for mass in masses]
+    is_other = max(known) < (1 - SAME_MASS) * machine.heaviest_lift.likely
+    return untold[0] if untold and is_other else int(np.argmax(known))
 
 
 def _surfaces(brief, variants, drawn):

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from scoring.errors import InputFault, InputFaults
 from scoring.evidence.ranges import Evidence
+from scoring.inputs.brief import Brief
 from scoring.inputs.dimensions import SHARE
 from scoring.inputs.guesses import guesses
 from scoring.inputs.machine import Machine
@@ -57,9 +58,9 @@ def filled(brief, machines, found):
     for (owner, path), figure in sorted(
         found.items(), key=lambda it: it[0][1] != "price"
     ):
-        if figure.is_unknown and owner != "brief":
+        if figure.is_unknown:
             try:
-                price = again.get((owner, "price"), found[owner, "price"])
+                price = again.get((owner, "price"), found.get((owner, "price")))
                 again[owner, path] = _guessed(figure, path, brief, price, found)
             except Wrong as wrong:
                 key = f"guesses.{guess_of(path, brief)[0]}"
@@ -82,7 +83,7 @@ def _guessed(figure: Evidence, path, brief, price, found):
         ends = [each * price.likely for each in (share.low, share.likely, share.high)]
         currency = price.currency
     else:
-        dimension = dimension_of(Machine, path)
+        dimension = dimension_of(Brief if figure.owner == "brief" else Machine, path)
         guess = dimension.parse(text)
         ends, currency = [guess.low, guess.likely, guess.high], guess.currency
         rate = f"exchange.{currency}"

@@ -1,6 +1,17 @@
 """A machine under one of its plans, with the features that are then in use."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+
+class Way(NamedTuple):
+    """How the buyer has decided to carry a machine: bought once, for all jobs."""
+
+    aids: tuple[str, ...] = ()  # bought, or at hand
+    level: int = 1  # people that go out at least, where there are no stairs
+    stairs: int = 1  # and where there are
+    hires_first: bool = False  # others are hired before the crew's own go
+    may_hire: bool = False
 
 
 @dataclass(frozen=True)
@@ -9,6 +20,7 @@ class Variant:
 
     machine: object
     plan: int
+    way: Way = Way()
 
     @property
     def features(self):
@@ -21,6 +33,11 @@ class Variant:
             if path in self.machine.effects.get(feature, {}):
                 return f"effects.{feature}.{path}"
         return path
+
+
+def carried_by(variant, way):
+    """Return the same machine and plan, carried in another Way."""
+    return replace(variant, way=way)
 
 
 def variants_of(machine):

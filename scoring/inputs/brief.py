@@ -64,6 +64,8 @@ class Crew(Record):
     people: Annotated[kinds.StrictInt, Field(ge=1, le=20)] = 1
     lift_limit: kinds.Kilograms = default(KILOGRAMS, "25 kg")
     wage: kinds.MoneyPerHour = None
+    paid: Literal["by_hour", "by_month"] = "by_hour"
+    on_costs: kinds.Share = None
     aids: dict[Literal[AIDS], Aid] = {}
     hired_help: HiredHelp = None
 
@@ -109,6 +111,7 @@ class MoneyMatters(Record):
     fixed_costs: kinds.MoneyPerYear
     insurance: kinds.Share = None
     own_hour: kinds.MoneyPerHour = None
+    living: kinds.Money = None
     alike_rigs_save: kinds.Share = default(SHARE, "0..15..30 %")
     import_tax_recovered: kinds.StrictBool = True
 

@@ -15,6 +15,7 @@ def check_brief(brief):
         *_names_check(brief),
         *_prices_check(brief),
         *_crew_check(brief),
+        *_pay_check(brief),
         *_payment_check(brief),
         *_currency_check(brief),
         *_weights_check(brief),
@@ -103,6 +104,16 @@ def _crew_check(brief):
     if not brief.crew.lift_limit.low >= LEAST_LIFT:
         what = f"{shown(brief.crew.lift_limit.text)} is too little to carry anything"
         yield ("crew", "lift_limit"), Wrong(what, f"{LEAST_LIFT:g} kg or more")
+
+
+def _pay_check(brief):
+    """Yield what is wrong with how the others than the owner are paid."""
+    crew, wage = brief.crew, "their wage, such as 20 EUR/h"
+    if crew.paid == "by_month" and crew.people > 1 and crew.wage is None:
+        yield ("crew", "wage"), Wrong("is missing beside paid: by_month", wage)
+    if crew.paid == "by_hour" and crew.on_costs is not None:
+        allowed = "paid: by_month beside it; by the hour they belong into the wage"
+        yield ("crew", "on_costs"), Wrong("nothing asks for it", allowed)
 
 
 def _currency_check(brief):

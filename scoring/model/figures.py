@@ -49,7 +49,11 @@ class MachineFigures(NamedTuple):
     heaviest_lift_kg: np.ndarray
     piece_kg: np.ndarray  # (draw, machine, piece), NaN where there is no such piece
     piece_rolls: np.ndarray  # bool, (1, machine, piece)
-    heaviest_rolls: np.ndarray  # bool
+    aid_bought: np.ndarray  # bool, (1, machine, aid), cheapest first
+    crew_level: np.ndarray  # people that go out at least, (1, machine, 1)
+    crew_stairs: np.ndarray  # the same, where there are stairs
+    hires_first: np.ndarray  # bool: who is needed besides the owner is hired
+    may_hire: np.ndarray  # bool: people from outside may help to carry
     longest_piece_m: np.ndarray  # 0: not stated, not checked
     loaded_m3: np.ndarray
     loaded_kg: np.ndarray
@@ -163,6 +167,7 @@ class BusinessFigures(NamedTuple):
     aid_price: np.ndarray  # (draw, 1, aid)
     aid_min_per_job: np.ndarray  # (draw, 1, aid)
     aid_needs_wheels: np.ndarray  # bool, (1, 1, aid)
+    aid_climbs: np.ndarray  # bool, (1, 1, aid): up stairs too
     help_rate_per_h: np.ndarray
     help_minimum_min: np.ndarray
     day_min: np.ndarray
@@ -193,6 +198,9 @@ class BusinessFigures(NamedTuple):
     trade: Trade = Trade()
     loading_min: np.ndarray = 0.0  # of the van, at either end of a day
     loading_min_per_kg: np.ndarray = 0.0
+    is_paid_by_month: bool = False  # the others than the owner
+    on_costs: np.ndarray = 0.0  # share of their wage on top, paid by the month
+    living: np.ndarray = 0.0  # what the owner draws a month
 
 
 class Figures(NamedTuple):

@@ -39,10 +39,10 @@ def outcome(machines, jobs, business, loaded=None):
 
     `loaded` is the Loading where it was decided before; else it is decided anew.
     """
-    carried = crew.carrying(machines, business)
-    carry = crew.carry_minutes(machines, jobs, business, carried)
+    carried = crew.carrying(machines, jobs, business)
+    carry = crew.carry_minutes(jobs, carried)
     site = lodging.lived_on_site(machines, jobs, business, carried, carry, loaded)
-    missed = reach.misses(machines, jobs, site)
+    missed = reach.misses(machines, jobs, site, carried)
     can_do = reach.can_do(missed)
     booked = site_time.booked_days(site, jobs, business)
     if loaded is None:
@@ -53,12 +53,14 @@ def outcome(machines, jobs, business, loaded=None):
     lines = job_money.contribution(
         machines, jobs, business, carried, loaded, site, booked
     )
-    year = years.year(machines, jobs, business, site, lines, can_do, booked)
+    year = years.year(
+        machines, jobs, business, site, lines, can_do, booked, carried.own
+    )
     return Outcome(
         carried=carried,
         loaded=loaded,
         carry_min=carry,
-        trips=crew.trips(machines, business, carried),
+        trips=crew.trips(carried),
         site=site,
         misses=missed,
         can_do=can_do,

@@ -16,7 +16,7 @@ from scoring.page.state.work import baseline, left_out
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
-from scoring.words.workings.criteria import who_carries
+from scoring.words.workings.carrying import who_carries
 
 CAUTIONS_OF = {
     "Money": ("money",),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.answer.ways import in_their_ways
 from scoring.evidence.variants import variants_of
 from scoring.questions.changed import each_changed, times_work
 
@@ -90,7 +91,7 @@ def plan_break_evens(evaluation, k):
     From how many jobs a month the dearer plan leaves as much in a year, the mix as it
     is; a cheaper plan that runs short of days falls behind.
     """
-    variants = variants_of(evaluation.machines[k])
+    variants = in_their_ways(evaluation, variants_of(evaluation.machines[k]))
     plans = sorted(
         zip(evaluation.plans[k], range(len(variants)), strict=True),
         key=lambda pair: pair[0].fee,

@@ -61,7 +61,7 @@ def years(evaluation):
         payment=found.payment,
         cash=found.cash,
         worth=worth.worth(found.cash, business.discount_rate[..., 0]),
-        funds_gap=worth.funds_gap(found.cash.flows, found.funds)[0],
+        funds_gap=worth.funds_gap(found.cash.flows + found.cash.living, found.funds)[0],
         instalments_a_year=np.minimum(12, found.payment.n_instalments)
         * instalment[0, :, 0],
     )

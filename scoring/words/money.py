@@ -92,9 +92,7 @@ def low_point(found, k):
     currency, name = evaluation.brief.currency, evaluation.names[k]
     low, month = -float(worth.low_point), int(worth.low_month)
     said = f"{name} is deepest in the red by {about(low, currency)}, in month {month}"
-    said += " after signing; what you live on until then is not in it"
-    is_paid = buyer.own_hour > 0
-    said += ", but for the pay of your hours." if is_paid else "."
+    said += f" after signing; {_living(buyer, currency)}."
     own = float(buyer.cash)
     gap = float(found.funds_gap[k])
     if gap > 0:
@@ -110,6 +108,16 @@ def low_point(found, k):
         credit = about(low - own, currency)
         said += f" Beyond your cash that uses {credit} of credit, without its interest."
     return said
+
+
+def _living(buyer, currency):
+    """Return whether what the owner lives on is in the months."""
+    is_paid = buyer.own_hour > 0
+    if buyer.living > 0:
+        least = ", the pay of your hours within it" if is_paid else ""
+        return f"{figure(buyer.living, currency)} a month to live on is in it{least}"
+    but = ", but for the pay of your hours" if is_paid else ""
+    return f"your own living is not in these months{but}"
 
 
 def returns(found, k):

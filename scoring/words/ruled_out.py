@@ -1,12 +1,10 @@
 """What a machine cannot do for this buyer → sentences: why, and the smallest change."""
 
-import numpy as np
-
 from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place, told_at
-from scoring.model.job import crew
 from scoring.questions.years import years
 from scoring.words.figures import figure, number
+from scoring.words.workings.carrying import smallest_lift_change
 
 VEHICLE_WORDS = {
     "length": "length for its longest piece",
@@ -50,24 +48,10 @@ def _lift_reason(evaluation, k, limit, is_us):
     one = evaluation.brief.crew.people == 1
     who = "one person lifts" if one else "by the filter for teams your crew lifts"
     broken = (
-        f"The heaviest piece is reckoned at {mass}; {who} up to {allowed}, "
-        f"{_by(limit, k, is_us)} less."
+        f"The heaviest piece lifted by hand is reckoned at {mass}; {who} up to "
+        f"{allowed}, {_by(limit, k, is_us)} less."
     )
-    return f"{broken} {_lift_change(evaluation, k, mass)}"
-
-
-def _lift_change(evaluation, k, mass):
-    carried = at(evaluation, k).carried
-    if carried.way != crew.HIRED:
-        return f"Smallest change: an aid rated for {mass}, or a base that comes apart."
-    n = int(carried.hired)
-    people = "a second person" if n == 1 else f"{n} more people"
-    rate = of_place(evaluation.figures.buyer, k).help_rate_per_h
-    if not rate:
-        return f"Smallest change: {people} on each visit; the brief states no rate."
-    cost = _over_year(evaluation, evaluation.outcome.contribution_lines.hired_help)[k]
-    money = figure(-cost, f"{evaluation.brief.currency}/year")
-    return f"Smallest change: {people} on each visit, about {money} of hired help."
+    return f"{broken} Smallest change: {smallest_lift_change(evaluation, k, is_us)}."
 
 
 def _vehicle_reason(evaluation, k, limit, is_us):
@@ -77,12 +61,6 @@ def _vehicle_reason(evaluation, k, limit, is_us):
         f"{_by(limit, k, is_us)} less. Smallest change: a larger vehicle; write under "
         "vehicle in the brief what one costs to hire for a day, or to buy."
     )
-
-
-def _over_year(evaluation, per_job):
-    """Return 12 · Σ served · a figure of one job: (machine,)."""
-    served = evaluation.outcome.year.served_per_month[0]
-    return 12 * (served * np.where(served > 0, per_job[0], 0.0)).sum(axis=-1)
 
 
 def _cash_reason(evaluation, k, limit, is_us):
@@ -178,6 +156,7 @@ MISSED = {
     "odour": "its smell is too strong",
     "too_far": "the drive leaves no time",
     "too_long": "a rail position fills more than a day",
+    "carry": "a piece is too heavy for those who may be there",
 }
 
 
@@ -233,6 +212,10 @@ def _miss(name, amount, is_us):
         "too_long": (
             "building, packing down and the road leave no time to print",
             "leave to stay built overnight",
+        ),
+        "carry": (
+            f"a piece is {figure(amount, 'kg', is_us)} too heavy to be carried there",
+            "one more to carry, or an aid that takes it there",
         ),
     }[name]
 

@@ -198,9 +198,10 @@ def test_the_smallest_change_that_lets_a_heavy_machine_in():
     crew = ", hired_help: {allowed: false, rate: 20 EUR/h, minimum: 2 h}"
     evaluation = evaluate(brief(crew=crew), [machine(lift=30), machine(name="Birch")])
     assert reasons(evaluation, 0) == [
-        "The heaviest piece is reckoned at 30 kg; one person lifts up to 25 kg, 5 kg "
-        "less. Smallest change: a second person on each visit, about "
-        "3\u202f280 EUR/year of hired help."
+        "The heaviest piece lifted by hand is reckoned at 30 kg; one person lifts up "
+        "to 25 kg, 5 kg less. Smallest change: a second person on each visit, about "
+        "3\u202f280 EUR/year of hired help; or an aid rated for 30 kg, or pieces that "
+        "come apart; or 30 kg a person, where an assessment allows so much."
     ]
     allowed = crew.replace("false", "true")
     evaluation = evaluate(

@@ -186,3 +186,87 @@ def test_a_nearer_job_never_leaves_less(
     work[k]["distance"] = round(work[k]["distance"] * nearer, 3)
     (closer,) = results(buyer(work, people, lodging, per_day, own_hour), sheet)
     assert closer >= as_is - CENT
+
+
+AIDS = {
+    "ramp": "ramp: {price: 300 EUR, minutes_per_job: 8 min, capacity: 80 kg}",
+    "tail_lift": "tail_lift: {price: 1900 EUR, minutes_per_job: 10 min, "
+    "capacity: 200 kg}",
+    "stair_climber": "stair_climber: {price: 900 EUR, minutes_per_job: 14 min, "
+    "capacity: 70 kg}",
+}
+CARRIED = {
+    "masses": st.lists(st.integers(8, 70), min_size=1, max_size=4),
+    "aids": st.lists(st.sampled_from(list(AIDS)), unique=True, max_size=2),
+    "wheels": st.booleans(),
+    "people": st.integers(1, 2),
+    "help_": st.sampled_from(["", "true", "false"]),
+    "wage": st.sampled_from([4, 20]),
+    "flights": st.sampled_from([(0, 0), (2, 2), (0, 1)]),
+    "carry": st.sampled_from([2, 15]),
+    "width": st.sampled_from([3, 9]),
+    "limit": st.sampled_from([12, 25]),
+}
+
+
+def left(masses, aids, wheels, people, help_, wage, flights, carry, width, limit):
+    """Return what a year leaves, the aids paid for over 5 years at 0 %.
+
+    −inf where the machine cannot be carried at all.
+    """
+    pieces = ", ".join(
+        f"{{name: piece {n}, mass: {mass} kg, wheels: {str(wheels and not n).lower()}}}"
+        for n, mass in enumerate(masses)
+    )
+    one = ("pieces: [{name: all, mass: 20 kg, wheels: true}]", f"pieces: [{pieces}]")
+    lift = ("heaviest_lift: 20 kg", f"heaviest_lift: {max(masses)} kg")
+    work = [
+        job(
+            name=f"kind {n}",
+            per_month=6,
+            width=width,
+            price=700,
+            more=f"    stairs: {stairs}\n",
+        ).replace("carry: 0 min", f"carry: {carry} min")
+        for n, stairs in enumerate(flights)
+    ]
+    told = f", wage: {wage} EUR/h" if people > 1 else ""
+    told += f", aids: {{{', '.join(AIDS[name] for name in aids)}}}"
+    if help_:
+        told += f", hired_help: {{allowed: {help_}, rate: 20 EUR/h, minimum: 1 h}}"
+    asked = brief(
+        *work,
+        people=people,
+        crew=told,
+        edits=[("lift_limit: 25", f"lift_limit: {limit}")],
+    )
+    found = evaluate(asked, [machine(one, lift)])
+    if not found.is_ranked[0]:
+        return -float("inf")
+    year = found.outcome.year.result[0, 0, 0]
+    return year - found.outcome.upfront_lines.aids.item() / 5
+
+
+@FEW
+@given(k=st.integers(0, 3), lighter=st.integers(1, 40), **CARRIED)
+def test_a_lighter_piece_never_leaves_less(k, lighter, **case):
+    """One of the pieces some kilograms lighter."""
+    masses = list(case["masses"])
+    k = k % len(masses)
+    masses[k] = max(1, masses[k] - lighter)
+    assert left(**{**case, "masses": masses}) >= left(**case) - CENT
+
+
+@FEW
+@given(more=st.sampled_from(list(AIDS)), **CARRIED)
+def test_what_makes_carrying_easier_never_leaves_less(more, **case):
+    """An aid more offered, one more person, help allowed, a higher limit."""
+    as_is = left(**case)
+    easier = {
+        "an aid more": {"aids": list(dict.fromkeys([*case["aids"], more]))},
+        "one more person": {"people": case["people"] + 1},
+        "help allowed": {"help_": "true"},
+        "a higher limit": {"limit": case["limit"] + 7},
+    }
+    for name, change in easier.items():
+        assert left(**{**case, **change}) >= as_is - CENT, name

@@ -29,7 +29,8 @@ PATHS = [field.path for field in FIELDS]
 # What the model is given that is no single figure of the sheet: plans, features, lists.
 DERIVED = {
     *("terms", "plan_fee", "pass_modes", "speed_m2_per_h", "skips_blank"),
-    *("prints_white", "piece_kg", "piece_rolls", "heaviest_rolls"),
+    *("prints_white", "piece_kg", "piece_rolls", "aid_bought"),
+    *("crew_level", "crew_stairs", "hires_first", "may_hire"),
     *("prints_surface", "prints_curved"),
 }
 

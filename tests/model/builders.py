@@ -33,7 +33,6 @@ MACHINE = {
     "shift_min": 15,
     "rail_length_m": 3,
     "heaviest_lift_kg": 20,
-    "heaviest_rolls": True,
     "longest_piece_m": 0,
     "loaded_m3": 0,
     "loaded_kg": 0,
@@ -121,20 +120,40 @@ BUSINESS = {
 }
 
 
-def machines(*changed, speeds=None, pass_modes=(4,), pieces=()):
+def machines(
+    *changed,
+    speeds=None,
+    pass_modes=(4,),
+    pieces=(),
+    rolls=False,
+    bought=(),
+    crew=1,
+    hires_first=False,
+    may_hire=True,
+):
     """Return the MachineFigures of one machine for each dict of changes.
 
-    `speeds` is one tuple of m²/h by pass mode a machine; `pieces` masses in kg.
+    `speeds` is one tuple of m²/h by pass mode a machine; `pieces` masses in kg, by
+    default the heaviest lift alone, and whether all of them `rolls`; `bought` whether
+    each aid is; `crew` the people that go out at least, (level, stairs) or one number.
     """
     changed = changed or ({},)
     speeds = speeds or [(6.0,)] * len(changed)
     rows = [MACHINE | change for change in changed]
-    mass = np.array([[list(pieces) or [np.nan]] * len(rows)], float)
+    mass = [list(pieces) or [row["heaviest_lift_kg"]] for row in rows]
+    mass = np.array([mass], float)
+    level, stairs = crew if isinstance(crew, tuple) else (crew, crew)
+    shape = (1, len(rows), 1)
     return MachineFigures(
         pass_modes=np.array(pass_modes),
         speed_m2_per_h=np.array(speeds, float)[None, :, None, :],
         piece_kg=mass,
-        piece_rolls=np.zeros(mass.shape, bool),
+        piece_rolls=np.full(mass.shape, rolls),
+        aid_bought=np.array([[list(bought)] * len(rows)], bool),
+        crew_level=np.full(shape, level),
+        crew_stairs=np.full(shape, stairs),
+        hires_first=np.full(shape, hires_first),
+        may_hire=np.full(shape, may_hire),
         **{key: np.array([[[row[key]] for row in rows]]) for key in MACHINE},
     )
 
@@ -152,10 +171,11 @@ def jobs(*changed, passes=None):
 def business(
     people=1, aids=(), jobs_per_day_max=1, is_best_first=False, horizon=5, **changes
 ):
-    """Return the BusinessFigures; `aids` are (capacity, price, minutes, on wheels)."""
+    """Return the BusinessFigures; `aids` are (capacity, price, minutes, on wheels,
+    up stairs)."""
     columns = [
-        np.array([[[aid[k] for aid in aids]]], bool if k == 3 else float)
-        for k in range(4)
+        np.array([[[aid[k] for aid in aids]]], bool if k > 2 else float)
+        for k in range(5)
     ]
     return BusinessFigures(
         people=people,
@@ -163,6 +183,7 @@ def business(
         aid_price=columns[1],
         aid_min_per_job=columns[2],
         aid_needs_wheels=columns[3],
+        aid_climbs=columns[4],
         jobs_per_day_max=jobs_per_day_max,
         horizon_years=horizon,
         is_import_tax_recovered=changes.pop("is_import_tax_recovered", True),

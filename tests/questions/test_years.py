@@ -215,11 +215,11 @@ def test_training_and_first_jobs_cost_the_first_months():
 
 
 def test_the_crew_is_paid_for_its_training():
-    """Two days of 8 h at 20 for the second person: 320 in month 1."""
+    """Two days of 8 h at 20 for the one who helps to carry 30 kg: 320 in month 1."""
     taught = PLAIN.replace("training_days: 0 day", "training_days: 2 day") + NOW
     two = {"people": 2, "crew": ", wage: 20 EUR/h"}
-    plain = years(evaluate(asked(**two), [machine()]))
-    found = years(evaluate(asked(more=taught, **two), [machine()]))
+    plain = years(evaluate(asked(**two), [machine(lift=30)]))
+    found = years(evaluate(asked(more=taught, **two), [machine(lift=30)]))
     fewer = plain.cash.flows[0, 0] - found.cash.flows[0, 0]
     assert fewer[:3].tolist() == pytest.approx([0, 320, 0])
 
@@ -280,8 +280,8 @@ def test_learning_costs_the_minutes_of_building_alone():
     slow = PLAIN.replace("learning_start: 1", "learning_start: 2, learning_halving: 1")
     far = job(per_month=1, more="    distance: 100 km\n")
     two = {"people": 2, "crew": ", wage: 30 EUR/h"}
-    plain = years(evaluate(asked(far, **two), [machine()]))
-    found = years(evaluate(asked(far, more=slow + NOW, **two), [machine()]))
+    plain = years(evaluate(asked(far, **two), [machine(lift=30)]))
+    found = years(evaluate(asked(far, more=slow + NOW, **two), [machine(lift=30)]))
     less = plain.cash.flows[0, 0] - found.cash.flows[0, 0]
     assert less[1:4].tolist() == pytest.approx([15, 7.5, 3.75])
 
@@ -293,7 +293,7 @@ def test_learning_goes_by_builds_not_by_jobs():
     slow = PLAIN.replace("learning_start: 1", "learning_start: 2, learning_halving: 1")
     wall = job(per_month=1, height=4.8, overnight="false")
     two = {"people": 2, "crew": ", wage: 30 EUR/h"}
-    late = machine(rail="rail_length: 2 m\n", assembly=80, pack_down=60)
+    late = machine(rail="rail_length: 2 m\n", assembly=80, pack_down=60, lift=30)
     plain = years(evaluate(asked(wall, **two), [late]))
     found = years(evaluate(asked(wall, more=slow + NOW, **two), [late]))
     less = plain.cash.flows[0, 0] - found.cash.flows[0, 0]

@@ -11,6 +11,7 @@ from scoring.errors import ScoringError
 
 SLACK = 1e-9  # relative; a mass computed to be at the border counts as at it
 TEAM_SHARE = {1: 1.0, 2: 2 / 3, 3: 1 / 2}  # of the sum of what each may lift alone
+LARGEST_TEAM = max(TEAM_SHARE)
 LOAD_CONSTANT_KG = 23.0
 WAIST_CM = 75.0  # tables 5 and 7 change column at this height of the hands
 LONGEST_H = 8.0
@@ -71,6 +72,28 @@ def people_needed(mass_kg, limit_kg):
     limit = _checked("lift limit", limit_kg, "kg") * (1 + SLACK)
     is_enough = [mass <= n * share * limit for n, share in TEAM_SHARE.items()]
     return np.select(is_enough, [float(n) for n in TEAM_SHARE], np.inf)
+
+
+def team_limit_kg(people, limit_kg):
+    """Return what so many people may lift together by the team-handling filter, kg.
+
+    Parameters
+    ----------
+    people : array, 1 to 3
+    limit_kg : array that broadcasts; what one may lift alone
+
+    Source
+    ------
+    As `people_needed`, of which this is the border.
+
+    Examples
+    --------
+    >>> team_limit_kg([1, 2, 3], 30).tolist()
+    [30.0, 40.0, 45.0]
+    """
+    people = np.asarray(people, dtype=int)
+    share = np.array([0.0, *TEAM_SHARE.values()])[people]
+    return people * share * limit_kg
 
 
 def recommended_weight_limit(

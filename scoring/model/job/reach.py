@@ -10,7 +10,8 @@ SLACK = 1e-9
 class Misses(NamedTuple):
     """How far each machine misses each job; 0 where it does not; (draw, machine, job).
 
-    Lengths in metres, odour in steps of the 0–6 scale, the rest 1 where missing.
+    Lengths in metres, odour in steps of the 0–6 scale, what is carried in kilograms,
+    the rest 1 where missing.
     """
 
     pass_mode: np.ndarray
@@ -24,6 +25,7 @@ class Misses(NamedTuple):
     odour: np.ndarray
     too_far: np.ndarray
     too_long: np.ndarray  # all else leaves no time to print, or a year will not do
+    carry: np.ndarray  # kilograms that a piece is too heavy for those who may be there
 
 
 def stronger_odour(machines):
@@ -31,7 +33,7 @@ def stronger_odour(machines):
     return np.maximum(machines.odour_preparing, machines.odour_printing)
 
 
-def misses(machines, jobs, site):
+def misses(machines, jobs, site, carried):
     """Return by how much each machine misses each job."""
     lowest_edge = np.where(np.isnan(jobs.lowest_edge_m), 0.0, jobs.lowest_edge_m)
     top = lowest_edge + jobs.height_m
@@ -51,7 +53,17 @@ def misses(machines, jobs, site):
         odour=_over(stronger_odour(machines), jobs.odour_limit),
         too_far=1.0 * (is_moded & ~has_window),
         too_long=1.0 * (is_moded & has_window & np.isnan(site.days)),
+        carry=_too_heavy(carried.short_kg),
     )
+
+
+def _too_heavy(short_kg):
+    """Return kilograms too much where a piece is carried to other kinds of job.
+
+    What can be carried to none is ruled out as a whole, and not job by job.
+    """
+    is_anywhere = (short_kg <= 0).any(axis=-1, keepdims=True)
+    return np.where(is_anywhere, short_kg, 0.0)
 
 
 def _over(figure, limit):

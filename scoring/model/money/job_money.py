@@ -10,6 +10,7 @@ import numpy as np
 
 from scoring.model.job.crew import hired_help_cost
 from scoring.model.job.site_time import loading_minutes, travel_minutes
+from scoring.model.money.crew_pay import wage_by_hour
 from scoring.model.money.landed import landed_cost
 
 
@@ -126,10 +127,10 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
     ink = ink_cost(machines, jobs)
     purge = machines.purge_ml * machines.ink_price_per_ml * site.days
     per_drive = 2 * jobs.distance_km * business.cost_per_km
-    beds = business.people * business.lodging_per_night
+    beds = carried.own * business.lodging_per_night
     lodging = np.where(site.nights > 0, site.nights * beds, 0.0)
     helped = hired_help_cost(business, carried, site)
-    wage_per_min = (business.people - 1) * business.wage_per_h / 60
+    wage_per_min = (carried.own - 1) * wage_by_hour(business) / 60
     road_min = travel_minutes(jobs, business)
     wages = wage_per_min * (site.on_site_min + site.drives * road_min)
     travel = site.drives * per_drive

@@ -39,7 +39,8 @@ def lived_on_site(machines, jobs, business, carried, carry_min, loaded=None):
     lodged = site_time.site_time(machines, jobs, business, carry_min, is_lodged=True)
     sites = (by_day, lodged)
     booked = [site_time.booked_days(site, jobs, business) for site in sites]
-    can_do = [reach.can_do(reach.misses(machines, jobs, site)) for site in sites]
+    missed = (reach.misses(machines, jobs, site, carried) for site in sites)
+    can_do = [reach.can_do(each) for each in missed]
     if loaded is None:
         done = zip(can_do, booked, strict=True)
         days = np.fmin(*(np.where(able, each, np.nan) for able, each in done))

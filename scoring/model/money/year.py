@@ -27,10 +27,11 @@ class Year(NamedTuple):
     before_pay: np.ndarray  # memo: the result before the owner's pay
 
 
-def year(machines, jobs, business, site, lines, can_do, booked):
+def year(machines, jobs, business, site, lines, can_do, booked, crew):
     """Return the average Year of every machine.
 
-    `lines` is the Contribution of one job and `booked` its days in the diary. A job's
+    `lines` is the Contribution of one job, `booked` its days in the diary and `crew`
+    the people of the own crew that go, each (draw, machine, job or 1). A job's
     breakdown days come out of the same diary, so the work served and the days lost
     agree without iteration.
     """
@@ -43,7 +44,7 @@ def year(machines, jobs, business, site, lines, can_do, booked):
     n_year = 12 * n_jobs
     days_lost = (n_year * down).sum(axis=-1, keepdims=True)
     on_site_h = np.where(can_do, site.on_site_min, 0.0) / 60
-    site_hours = business.people * (n_year * on_site_h).sum(axis=-1, keepdims=True)
+    site_hours = (n_year * crew * on_site_h).sum(axis=-1, keepdims=True)
     income = (n_year * np.where(can_do, lines.revenue, 0.0)).sum(axis=-1, keepdims=True)
     whole_mix = 12 * (jobs.per_month * revenue(jobs)).sum(axis=-1, keepdims=True)
     result = year_lines(machines, jobs, business, site, n_year, left_per_job)

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.model.money.crew_pay import crew_pay
 from scoring.model.money.served import DAYS_A_YEAR
 
 
@@ -17,6 +18,7 @@ class YearResult(NamedTuple):
     expired_ink: np.ndarray  # bought in the smallest order, too old to use
     ageing: np.ndarray  # heads and lamps that age out before they wear out
     insurance: np.ndarray
+    crew_pay: np.ndarray  # of those who are paid by the month
     fixed_costs: np.ndarray
 
 
@@ -47,6 +49,7 @@ def year_lines(machines, jobs, business, site, n_year, left_per_job):
         - expired_ml(used.white_ml, machines) * machines.white_price_per_ml,
         -_ageing(machines, area),
         -business.insurance_share * machines.price,
+        -crew_pay(business) + 0 * area,
         -business.fixed_costs + 0 * area,
     )
 

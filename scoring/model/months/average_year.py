@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.model.money.crew_pay import crew_pay, wage_by_hour
 from scoring.model.money.job_money import landed_lines
 from scoring.model.money.served import days_down_per_job
 from scoring.model.money.year_lines import year_lines
@@ -66,6 +67,8 @@ def _purchase(machines, jobs, business, lived):
         upkeep_saved=saved,
         fixed_costs=_above(business.fixed_costs),
         resale=_above(machines.resale),
+        crew_pay=crew_pay(business),
+        living=_above(business.living),
     )
     payment = payment_of(machines, business, lived.upfront)
     return work, business.trade, running, payment, business.horizon_years
@@ -81,7 +84,8 @@ def _at_rest(machines, jobs, business, lived):
 
     def others(n_year):
         lines = year_lines(machines, jobs, business, lived.site, n_year, 0.0)
-        return _above(-(sum(lines) - lines.plan_fee - lines.fixed_costs))
+        others = lines.plan_fee + lines.crew_pay + lines.fixed_costs
+        return _above(others - sum(lines))
 
     at_rest, at_work = others(HARDLY * served), others(served)
     n_jobs = served.sum(axis=-1, keepdims=True)
@@ -107,7 +111,7 @@ def full_month(machines, jobs, business, lived):
     down = days_down_per_job(machines, business)
     days = mean(lived.booked_days + down)
     month = business.days_per_week * business.weeks_per_year * business.bookable_share
-    wage = (business.people - 1) * business.wage_per_h / 60
+    wage = (lived.carried.own - 1) * wage_by_hour(business) / 60
     return cash.Work(
         jobs=_wanted(jobs, business, lived, down),
         price=price,
@@ -120,7 +124,8 @@ def full_month(machines, jobs, business, lived):
         build_share=_quotient(mean(share * lived.booked_days), days),
         build_cost=mean(wage * building - lines.hired_help * share),
         spoilt_cost=mean(-lines.spoilt),
-        day_wages=wage * business.day_min,
+        own_pay=_above(mean(-lines.own_pay)),
+        day_wages=_most(lived.year.served_per_month, wage) * business.day_min,
     )
 
 
@@ -159,6 +164,11 @@ def _mean_job(served, per_job):
     sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0)
     sums = sums.sum(axis=-1, keepdims=True)
     return np.divide(sums, total, out=np.zeros_like(total), where=total > 0)
+
+
+def _most(served, per_job):
+    """Return the most of the jobs that are served, 0 without any."""
+    return np.where(served > 0, per_job, 0.0).max(axis=-1, keepdims=True)
 
 
 def payment_of(machines, business, upfront):

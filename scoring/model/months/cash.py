@@ -33,6 +33,7 @@ class Work(NamedTuple):
     day_wages: np.ndarray = 0.0  # of others than the owner, for a day of training
     builds: np.ndarray = 1.0  # a job
     down_days: np.ndarray = 0.0  # of `days`: breakdowns, not worked
+    own_pay: np.ndarray = 0.0  # of `cost`: the owner's hours
 
 
 class Running(NamedTuple):
@@ -43,6 +44,8 @@ class Running(NamedTuple):
     fixed_costs: np.ndarray = 0.0  # a year, from signing
     resale: np.ndarray = 0.0  # at the end
     upkeep_saved: np.ndarray = 0.0  # of the upkeep, by each job
+    crew_pay: np.ndarray = 0.0  # a year, of those paid by the month, from signing
+    living: np.ndarray = 0.0  # a month, what the owner draws, from signing
 
 
 class Cash(NamedTuple):
@@ -54,12 +57,13 @@ class Cash(NamedTuple):
     days: np.ndarray  # worked
     area_m2: np.ndarray
     revenue: np.ndarray  # what clients owe for the month's jobs
+    living: np.ndarray  # what the owner draws besides, 0 or less; not in the flows
 
 
 class CashOfDraws(NamedTuple):
     """What the months come to in each draw; (draw, machine) but for the last."""
 
-    lowest: np.ndarray  # of the cash so far, 0 or less
+    lowest: np.ndarray  # of the cash so far, the owner's living paid, 0 or less
     npv: np.ndarray
     cash: Cash | None  # what was kept of the months
 
@@ -109,12 +113,13 @@ def cash_of_draws(
     """
     _check(work, trade, running, payment, horizon_years)
     growth = np.asfortranarray(1 + monthly_rate(rate_per_year)[..., None])
-    so_far, lowest, npv, months = np.zeros(1), 0.0, 0.0, []
+    so_far, drawn, lowest, npv, months = np.zeros(1), 0.0, 0.0, 0.0, []
     each = steps(work, trade, running, payment, 12 * int(horizon_years))
     for month, step in enumerate(each):
         flow = sum(step.lines)
         so_far = so_far + flow
-        lowest = np.minimum(lowest, so_far)
+        drawn = drawn + step.living
+        lowest = np.minimum(lowest, so_far + drawn)
         npv = npv + flow / growth**month
         if kept is not None:
             months.append([kept(figure) for figure in _of_month(work, step)])
@@ -123,20 +128,22 @@ def cash_of_draws(
 
 
 def _of_month(work, step):
-    """Return the lines of a month, then its jobs, days, area and revenue."""
+    """Return the lines of a month, then its jobs, days, area, revenue and living."""
     days = (step.jobs + work.build_share * step.extra_builds) * work.days
     days = days + step.taught - step.jobs * work.down_days
-    return *step.lines, step.jobs, days, step.jobs * work.area_m2, step.revenue
+    area_m2 = step.jobs * work.area_m2
+    return *step.lines, step.jobs, days, area_m2, step.revenue, step.living
 
 
 def _in_a_row(months):
     """Return the Cash of months, each a list of figures (alternative, machine, 1)."""
     shape = np.broadcast_shapes(*(np.shape(figure) for one in months for figure in one))
-    *lines, jobs, days, area_m2, revenue = (
+    *lines, jobs, days, area_m2, revenue, living = (
         np.concatenate([np.broadcast_to(each, shape) for each in figures], axis=-1)
         for figures in zip(*months, strict=True)
     )
-    return Cash(Lines(*lines), sum(lines), jobs, days, area_m2, revenue)
+    flows = sum(lines)
+    return Cash(Lines(*lines), flows, jobs, days, area_m2, revenue, living)
 
 
 def change_flows(

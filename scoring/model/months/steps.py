@@ -21,6 +21,7 @@ class Lines(NamedTuple):
     job_costs: np.ndarray
     plan_fee: np.ndarray
     upkeep: np.ndarray
+    crew_pay: np.ndarray
     fixed_costs: np.ndarray
     machine: np.ndarray  # deposit, balance, instalments, import tax lent
     settled: np.ndarray  # what a loan or lease still asks for at the end
@@ -35,6 +36,7 @@ class Step(NamedTuple):
     extra_builds: np.ndarray  # learned jobs' worth of building beyond the jobs' own
     taught: np.ndarray  # training days
     revenue: np.ndarray  # what clients owe for the month's jobs
+    living: np.ndarray  # what the owner draws beyond the pay of the month's hours
 
 
 class _Served(NamedTuple):
@@ -78,13 +80,16 @@ def steps(work, trade, running, payment, n_months):
             - now.taught * work.day_wages,
             -running.plan_fee / 12 * is_open,
             -np.maximum(upkeep, 0.0),
+            -running.crew_pay / 12 * (month > 0),
             -running.fixed_costs / 12 * (month > 0),
             machine,
             settled,
             running.resale * (month == n_months),
         )
         extra = now.slowly * (trade.learning_start - 1)
-        yield Step(lines, now.jobs, extra, now.taught, revenue)
+        drawn = np.maximum(running.living - now.jobs * work.own_pay, 0.0)
+        living = -drawn * (month > 0)
+        yield Step(lines, now.jobs, extra, now.taught, revenue, living)
 
 
 def _by_column(record):

@@ -23,7 +23,7 @@ class Worth(NamedTuple):
     """What the months come to; (draw, machine) but for the curve."""
 
     curve: np.ndarray  # (draw, machine, month): cash so far
-    low_point: np.ndarray  # lowest of the curve, 0 or less
+    low_point: np.ndarray  # lowest of the curve with the owner's living, 0 or less
     low_month: np.ndarray
     payback_month: np.ndarray  # inf: never
     discounted_payback_month: np.ndarray
@@ -113,7 +113,7 @@ def worth(cash, rate_per_year):
     cash : Cash
     rate_per_year : scalar or shape (draw, machine)
     """
-    lowest, lowest_at = low_point(cash.flows)
+    lowest, lowest_at = low_point(cash.flows + cash.living)
     costs = cash.flows - cash.lines.receipts
     cost, kept = -costs.sum(axis=-1), cash.flows.sum(axis=-1)
     n_jobs = cash.jobs.sum(axis=-1)

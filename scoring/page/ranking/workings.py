@@ -6,7 +6,8 @@ from scoring.answer.one_machine import at
 from scoring.page import text
 from scoring.page.state.memory import keep
 from scoring.words.figures import figure
-from scoring.words.workings.criteria import who_carries, working
+from scoring.words.workings.carrying import who_carries
+from scoring.words.workings.criteria import working
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
 
@@ -29,7 +30,7 @@ def machine_working(evaluation, is_us):
     k = evaluation.index(st.session_state["show_machine"])
     figures = text.folded_html(_figure_steps(evaluation, k, is_us))
     jobs = text.folded_html(_job_steps(evaluation, k, is_us))
-    carries = text.said(f"Heaviest piece: {who_carries(evaluation, k, is_us)}.")
+    carries = text.said(f"Who carries: {who_carries(evaluation, k, is_us)}.")
     text.side_by_side(
         scores_html(evaluation, k, is_us),
         text.heading_html("Figures, step by step")

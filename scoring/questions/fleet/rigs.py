@@ -9,10 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
+from scoring.answer.expected import HALF
+from scoring.answer.ways import in_their_ways
 from scoring.model import fleet
 from scoring.model.figures import BusinessFigures, JobFigures, MachineFigures
 from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
+from scoring.model.money.crew_pay import crew_pay, wage_by_hour
 from scoring.model.money.served import days_down_per_job
 from scoring.model.money.year_lines import year_lines
 from scoring.model.outcome import Outcome
@@ -90,7 +93,10 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
-        again = each_changed(evaluation, changes, people, loaded=loaded)
+        crew = evaluation.brief.crew.model_copy(update={"people": people})
+        smaller = evaluation.brief.model_copy(update={"crew": crew})
+        variants = in_their_ways(evaluation, evaluation.variants, smaller)
+        again = each_changed(evaluation, changes, people, variants, loaded)
         found[people] = Crew(people, *again.figures, again.outcome, again.raw)
     return found
 
@@ -110,8 +116,10 @@ def rigs(evaluation, by_people, names, places):
 
 
 def _carries(team, k):
-    own_ways = (crew.ALONE, crew.WITH_AID, crew.OWN_CREW)
-    return team.lived.carried.way[0, k, 0] in own_ways
+    """Return whether a crew carries a machine without help, to all that it can do."""
+    carried = team.lived.carried
+    is_own = (carried.hired[0, k] < HALF) & (carried.way[0, k] != crew.NOBODY)
+    return bool(is_own.any() and (is_own | ~team.lived.can_do[0, k]).all())
 
 
 def best_plan(evaluation, by_people, shared, multiple=0):
@@ -166,7 +174,9 @@ def _hidden(evaluation, rig, multiple):
     too good for a rig by itself, and is taken to be for several.
     """
     *_, result = _on_means(evaluation, (rig,), 1, multiple)
-    return result - float(rig.of(rig.crew.lived.year.result, multiple)[0])
+    year = rig.crew.lived.year
+    before_pay = rig.of(year.result - year.lines.crew_pay, multiple)[0]
+    return result + float(crew_pay(evaluation.figures.buyer).item()) - float(before_pay)
 
 
 def stand_in_value(evaluation, plan):
@@ -204,7 +214,7 @@ def _day_wage(business):
 
     Its rig's jobs count the owner's pay, who is not there.
     """
-    hour = float(business.wage_per_h[0, 0, 0])
+    hour = float(wage_by_hour(business)[0, 0, 0])
     own = float(np.nan_to_num(business.own_hour[0, 0, 0]))
     return float(business.day_min[0, 0, 0]) / 60 * max(0.0, hour - own)
 
@@ -212,8 +222,9 @@ def _day_wage(business):
 def year_money(evaluation, shared, served, extra_days, multiple=0):
     """Return (left after job costs, the year's result) of all rigs.
 
-    Fixed costs count once, and the wages of crews beyond the owner's as job costs. Of
-    rigs that are alike, each further one saves a share of its upkeep.
+    Fixed costs and pay by the month count once, and the wages of crews beyond the
+    owner's as job costs. Of rigs that are alike, each further one saves a share of its
+    upkeep.
     """
     business = evaluation.figures.buyer
     saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
@@ -223,7 +234,8 @@ def year_money(evaluation, shared, served, extra_days, multiple=0):
     ]
     left = sum(line.contributions.item() for line in lines)
     running = sum((sum(line) - line.contributions).item() for line in lines)
-    running -= (len(lines) - 1) * lines[0].fixed_costs.item()
+    alike = lines[0].fixed_costs + lines[0].crew_pay
+    running -= (len(lines) - 1) * alike.item()
     upkeep = np.array([-line.upkeep.item() for line in lines])
     kinds = [rig.machine for rig in shared]
     running += float((upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum())

@@ -1,13 +1,12 @@
 """How each figure of the decision matrix came about, and its score."""
 
 from scoring.answer.one_machine import of_place, told_at
-from scoring.model.job import crew
 from scoring.model.money.served import bookable_days_down
 from scoring.words.expected import differs, why_differs
-from scoring.words.figures import figure, joined, number
-from scoring.words.workings.steps import Step, sheet_step, with_practice, worded
+from scoring.words.figures import figure, number
+from scoring.words.workings.carrying import lift_steps
+from scoring.words.workings.steps import Step, sheet_step, with_practice
 from scoring.words.workings.year import (
-    aids_used,
     booked_steps,
     upfront_steps,
     year_steps,
@@ -71,37 +70,12 @@ def _ready_steps(evaluation, k, criterion, is_us):
     ]
     lived = told_at(evaluation, k)
     carry = lived.ready_min - sum(step.value for step in steps)
-    n_trips = int(lived.trips)
-    trips = "one trip" if n_trips == 1 else f"{n_trips} trips"
+    work = evaluation.brief.work
+    found = [int(told_at(evaluation, k, j).trips) for j, _ in enumerate(work)]
+    few, many = min(found), max(found)
+    n_trips = f"{few}" if few == many else f"{few} to {many}"
+    trips = "one trip" if many == 1 else f"{n_trips} trips"
     return [Step("carry in", carry, "min", f"{trips}, mean over your jobs"), *steps]
-
-
-def _lift_steps(evaluation, k, criterion, is_us):
-    mass = of_place(evaluation.told.figures.machines, k).heaviest_lift_kg
-    step = sheet_step(evaluation, k, "heaviest piece", mass, "kg", ["heaviest_lift"])
-    needed = told_at(evaluation, k).carried.people_needed
-    who = who_carries(evaluation, k, is_us)
-    return [step, Step("people to lift it", needed, "", who)]
-
-
-def who_carries(evaluation, k, is_us=False):
-    """Return in words who carries the heaviest piece: screening only."""
-    carried = told_at(evaluation, k).carried
-    hired = int(carried.hired)
-    aids = joined(worded(name) for name in aids_used(evaluation, k))
-    limit = figure(
-        of_place(evaluation.told.figures.buyer, k).lift_limit_kg, "kg", is_us
-    )
-    help_ = evaluation.brief.crew.hired_help
-    asks = "" if help_ and help_.allowed else ", which your brief does not allow"
-    return {
-        crew.ALONE: f"one person, by your limit of {limit}",
-        crew.WITH_AID: f"one person pushing, with the {aids}; never on stairs, and "
-        "lifting it on or off takes more",
-        crew.OWN_CREW: "the crew together",
-        crew.HIRED: f"the crew and {hired} hired from outside on each visit{asks}",
-        crew.NOBODY: "more than a team of three",
-    }[int(carried.way)]
 
 
 def _odour_steps(evaluation, k, criterion, is_us):
@@ -190,7 +164,7 @@ STEPS = {
     "upfront": upfront_steps,
     "year_result": year_steps,
     "ready_time": _ready_steps,
-    "heaviest_lift": _lift_steps,
+    "heaviest_lift": lift_steps,
     "odour": _odour_steps,
     "support": _support_steps,
     "work_served": _served_steps,

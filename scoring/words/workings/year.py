@@ -1,14 +1,13 @@
 """How the money of a purchase and of a year came about."""
 
 from scoring.answer.one_machine import of_place, told_at
-from scoring.evidence.buyer_arrays import aid_names
 from scoring.words.figures import figure, joined, number
 from scoring.words.ruled_out import not_served
 from scoring.words.workings.steps import Step, jobs_in_words, sheet_step, worded
 
 RARE = (
     *("aids", "export_clearance", "broker", "inland_freight", "vehicle_fitting"),
-    *("vehicle", "expired_ink", "insurance"),
+    *("vehicle", "expired_ink", "insurance", "crew_pay"),
 )
 VEHICLE = ("vehicle.longest_piece", "vehicle.volume", "vehicle.mass")
 
@@ -27,7 +26,7 @@ def upfront_steps(evaluation, k, criterion, is_us):
         "vehicle": ["vehicle.buy", *VEHICLE],
         "training": ["landed_cost.training"],
         "accessories": ["landed_cost.accessories"],
-        "aids": [f"crew.aids.{name}.price" for name in aids_used(evaluation, k)],
+        "aids": [f"crew.aids.{name}.price" for name in evaluation.variants[k].way.aids],
     }
     currency = evaluation.brief.currency
     duty = of_place(evaluation.told.figures.machines, k).duty
@@ -37,7 +36,7 @@ def upfront_steps(evaluation, k, criterion, is_us):
         "import_tax": "recovered, so not a cost"
         if evaluation.brief.money.import_tax_recovered
         else "of all that and the duty",
-        "aids": joined(n.replace("_", " ") for n in aids_used(evaluation, k)),
+        "aids": joined(n.replace("_", " ") for n in evaluation.variants[k].way.aids),
     }
     lines = told_at(evaluation, k).upfront_lines._asdict()
     return [
@@ -53,11 +52,6 @@ def upfront_steps(evaluation, k, criterion, is_us):
         for name, line in lines.items()
         if name not in RARE or line
     ]
-
-
-def aids_used(evaluation, k):
-    aid = int(told_at(evaluation, k).carried.aid)
-    return [] if aid < 0 else [aid_names(evaluation.brief)[aid]]
 
 
 def year_steps(evaluation, k, criterion, is_us):
@@ -79,10 +73,12 @@ def year_steps(evaluation, k, criterion, is_us):
         "idle_care": ["ink.idle_care", "ink.idle_every", "ink.price"],
         "expired_ink": ["ink.smallest_order", "ink.shelf_life", "ink.price"],
         "insurance": ["money.insurance", "price"],
+        "crew_pay": ["crew.wage", "crew.on_costs"],
         "ageing": ["wear.head_months", "wear.lamp_months"],
         "fixed_costs": ["money.fixed_costs"],
     }
     names = {
+        "crew_pay": "those of your crew paid by the month, work or not",
         "ageing": "heads and lamps that age before they wear out",
         "expired_ink": "ink that grows too old before it is used",
     }

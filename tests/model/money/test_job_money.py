@@ -44,7 +44,8 @@ def test_contribution_of_one_job():
     # the 60 min printed at 12 an hour, and of 60/420 of a further day on site (purge,
     # drive, wages on the road): 0.1 × (6 + 12 + (2 + 30 + 12)/7) = 2.43
     machine = machines(
-        {"purge_ml": 20, "head_price": 2000, "lamp_price": 500, "spoilt_share": 0.1}
+        {"purge_ml": 20, "head_price": 2000, "lamp_price": 500, "spoilt_share": 0.1},
+        crew=2,
     )
     found = lines(machine, jobs({"distance_km": 30}), people=2, wage_per_h=12)
     spoilt = 0.1 * (6 + 12 + 44 / 7)

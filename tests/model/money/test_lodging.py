@@ -13,8 +13,10 @@ from tests.model.builders import business, jobs, machines
 WALL = {"width_m": 6, "height_m": 6, "carry_min": 5}
 
 
-def lived(job, **buyer):
-    return outcome(machines(), jobs(WALL | job), business(is_best_first=True, **buyer))
+def lived(job, crew=1, **buyer):
+    return outcome(
+        machines(crew=crew), jobs(WALL | job), business(is_best_first=True, **buyer)
+    )
 
 
 def test_where_no_day_is_saved_the_cheaper_is_taken():
@@ -29,7 +31,7 @@ def test_where_no_day_is_saved_the_cheaper_is_taken():
 def test_each_of_the_crew_needs_a_bed_and_is_paid_on_the_road():
     """Two people, 20 a bed, no wage: 50 + 2 · 2 · 20 = 130 is more than 100."""
     near = {"distance_km": 50}
-    buyer = {"people": 2, "lodging_per_night": 20}
+    buyer = {"crew": 2, "people": 2, "lodging_per_night": 20}
     assert not lived(near, **buyer).site.is_lodged.item()
     # At 24 an hour the second drive of 100 min would cost 40 more: 130 < 140.
     found = lived(near, wage_per_h=24, **buyer)

@@ -38,18 +38,18 @@ def test_one_person_cannot_run_two_rigs_on_two_sites():
 
 def test_a_second_crew_is_paid_and_does_the_rest():
     """Two people run two rigs: five more jobs a month, less the second one's wages."""
-    # Kept, both go out with the one rig: 60 000 less 120 · 205 min at 20, 51 800.
-    # 15 · 12 · 500 = 90 000, less 5 days · 12 · 8 h · 20 = 9 600: 80 400. Added 28 600
-    # for 10 000: 12 · 10 000/28 600 months; 5 · 28 600 − 10 000 = 133 000 at 0 %.
+    # Kept, one goes out with the one rig: 10 · 12 · 500 = 60 000.
+    # 15 · 12 · 500 = 90 000, less 5 days · 12 · 8 h · 20 = 9 600: 80 400. Added 20 400
+    # for 10 000: 12 · 10 000/20 400 months; 5 · 20 400 − 10 000 = 92 000 at 0 %.
     found = by_name([machine(), birch()], people=2, crew=WAGE)
     added = found["add Birch"]
-    assert found[KEEP].year_result == pytest.approx(51800)
+    assert found[KEEP].year_result == pytest.approx(60000)
     assert added.plan.n_crews == 2
     assert added.year_result == pytest.approx(80400)
-    assert added.added_result == pytest.approx(28600)
+    assert added.added_result == pytest.approx(20400)
     assert added.added_upfront == pytest.approx(10000)
-    assert added.payback_months == pytest.approx(120000 / 28600)
-    assert added.npv == pytest.approx(133000)
+    assert added.payback_months == pytest.approx(120000 / 20400)
+    assert added.npv == pytest.approx(92000)
     assert sum(added.assignment["wall"].values()) == pytest.approx(15)
 
 
@@ -195,8 +195,8 @@ def test_alike_rigs_of_another_age_are_told_apart():
 
 
 def test_the_cash_of_a_change_by_the_month():
-    """4 000 at signing, 6 000 at delivery in month 3, then 2 383 a month come in."""
-    # 28 600 a year are added (see above), all from the first month after delivery.
+    """4 000 at signing, 6 000 at delivery in month 3, then 1 700 a month come in."""
+    # 20 400 a year are added (see above), all from the first month after delivery.
     terms = (
         "trade: {months_to_full: 0}\n"
         "payment: {way: deposit, deposit: 40 %, delivery_months: 3}\n"
@@ -204,24 +204,24 @@ def test_the_cash_of_a_change_by_the_month():
     asked = brief(job(per_month=15), more=OWNED + terms, people=2, crew=WAGE)
     found = choices(evaluate(asked, [machine(), birch()]))
     (added,) = [c for c in found.choices if c.name == "add Birch"]
-    month = 28600 / 12
+    month = 20400 / 12
     assert added.flows[:6].tolist() == pytest.approx([-4000, 0, 0, -6000, month, month])
     assert (added.low_point, added.low_month) == pytest.approx((-10000, 3))
 
 
 def test_from_how_much_work_a_change_pays():
-    """A second crew's rig of 10 000 pays over 5 years from 2.44 jobs a month."""
-    # Up to 10 jobs one person does with two rigs what both did with one: each saves
-    # 12 · 205/60 · 20 = 820 a year, 4 100 in 5 years at 0 %: 10 000 at 2.44 of 15 jobs.
-    # At 9 jobs 7 380 a year; at 12, 72 000 − 2 · 12 · 160 against 51 800: 16 360.
+    """A second crew's rig of 10 000 pays over 5 years from 10.49 jobs a month."""
+    # Up to 10 jobs one person does with one rig what one does with two: nothing added.
+    # Each further one leaves 500 − 8 · 20 = 340, 20 400 in 5 years at 0 %: 10 000 at
+    # 0.49 jobs more. At 12 jobs 40 800 − 10 000.
     asked = brief(job(per_month=15), more=OWNED, people=2, crew=WAGE)
     found = choices(evaluate(asked, [machine(), birch()]))
     (added,) = [c for c in found.choices if c.name == "add Birch"]
     even = break_even(found, added)
-    assert even.npv[3:5].tolist() == pytest.approx([26900, 71800])
-    assert even.work == pytest.approx(10000 / 4100 / 15)
-    # Nothing hangs on the price but the price: 10 000 + 133 000.
-    assert even.price == pytest.approx(143000)
+    assert even.npv[3:5].tolist() == pytest.approx([-10000, 30800])
+    assert even.work == pytest.approx((10 + 10000 / 20400) / 15)
+    # Nothing hangs on the price but the price: 10 000 + 92 000.
+    assert even.price == pytest.approx(102000)
     assert even.resale is None
 
 
@@ -256,7 +256,7 @@ def test_the_old_loan_is_no_cost_of_the_change():
 
 def test_costs_start_at_delivery_while_work_rises():
     """A fee of 1 200 a year is 100 a month from delivery; work rises over 4 months."""
-    # One more rig for a second crew adds 28 600 a year, of which the first month brings
+    # One more rig for a second crew adds 20 400 a year, of which the first month brings
     # an eighth of a month's.
     fee = ("{name: No plan, fee: 0 EUR/year}", "{name: All, fee: 1200 EUR/year}")
     terms = "trade: {months_to_full: 4}\npayment: {delivery_months: 1}\n"
@@ -264,8 +264,8 @@ def test_costs_start_at_delivery_while_work_rises():
     new = machine(fee, name="Birch")
     found = choices(evaluate(asked, [machine(), new]))
     (added,) = [c for c in found.choices if c.name == "add Birch"]
-    assert added.added_result == pytest.approx(28600 - 1200)
-    month = 28600 / 12
+    assert added.added_result == pytest.approx(20400 - 1200)
+    month = 20400 / 12
     by_hand = [-10000, 0, month / 8 - 100, 3 * month / 8 - 100]
     assert added.flows[:4].tolist() == pytest.approx(by_hand)
 

@@ -54,6 +54,7 @@ def killed(url, tokens, first, after_s):
     time.sleep(after_s)
     server.send_signal(signal.SIGKILL)
     said += server.stdout.read()
+    server.stdout.close()
     server.wait()
     assert server.returncode == -signal.SIGKILL
     last = {n: [-1, -1] for n in range(len(tokens))}

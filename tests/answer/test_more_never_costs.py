@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scoring import evaluate
+from scoring.answer.evaluation import FEWEST_DRAWS
 from tests.cases import brief, job, machine
 
 CENT = 1e-6
@@ -115,10 +116,14 @@ def buyer(work, people, lodging, per_day, own_hour):
 
 
 def results(asked, *sheets):
-    """Return the year's result of machines of such figures."""
-    names = ["Alder", "Birch", "Cedar"]
-    found = [read(name, sheet) for name, sheet in zip(names, sheets, strict=False)]
-    return evaluate(asked, found).outcome.year.result[0, :, 0].tolist()
+    """Return the year's result of machines of such figures.
+
+    Of the few draws nothing here depends: what is uncertain in the small brief is how
+    trade begins, which an average year does not hold.
+    """
+    found = [read(f"M{k}", sheet) for k, sheet in enumerate(sheets)]
+    year = evaluate(asked, found, n_draws=FEWEST_DRAWS).outcome.year
+    return year.result[0, :, 0].tolist()
 
 
 crews = {
@@ -156,10 +161,10 @@ def test_a_better_machine_never_leaves_less(
 ):
     """Glass too, more reach, a quicker build, a longer rail, a lower price, speed."""
     asked = buyer(work, people, lodging, per_day, own_hour)
-    (as_is,) = results(asked, sheet)
-    for name, change in BETTER.items():
-        (better,) = results(asked, changed(sheet, change))
-        assert better >= as_is - CENT, name
+    better = [changed(sheet, change) for change in BETTER.values()]
+    as_is, *others = results(asked, sheet, *better)
+    for name, other in zip(BETTER, others, strict=True):
+        assert other >= as_is - CENT, name
 
 
 @FEW

@@ -60,23 +60,45 @@ SILENT = (
 def test_silence_never_helps(name):
     """Leaving a key out of a sheet of the demo never raises its year or its score.
 
-    But for surfaces, of which silence leaves a doubt where a list would exclude.
+    But for surfaces, of which silence leaves a doubt where a list would exclude. Each
+    machine is evaluated alone, on the scale of all: no other sheet moves its figures.
     """
     base = cases.demo(name)
     for machine_ in demo_machines():
         k = base.index(machine_.name)
+        others = [rig for rig in demo_machines() if is_owned(base.brief, rig, machine_)]
         for key in SILENT:
             if key not in machine_.model_fields_set or key == "surfaces":
                 continue
             fewer = machine_.model_copy(update={key: DEFAULTS[key]})
-            others = [m for m in base.machines if m.name != machine_.name]
             found = evaluate(base.brief, [*others, fewer], scale=base.scale)
+            own = found.index(machine_.name)
             told = f"{machine_.name}, {key}"
-            year = found.outcome.year.result[0, k, 0]
+            year = found.outcome.year.result[0, own, 0]
             before = base.outcome.year.result[0, k, 0]
             assert year <= before + 1e-3 * abs(before), told  # other streams of chance
-            points, now = found.scores[k] @ base.weights, base.scores[k] @ base.weights
+            points, now = (
+                one.scores[place] @ base.weights
+                for one, place in ((found, own), (base, k))
+            )
             assert points <= now + 1e-3, told
+
+
+def is_owned(brief, rig, but):
+    """Return whether a brief owns another machine than one: its sheet is asked for."""
+    return rig is not but and rig.name in {one.machine for one in brief.owned}
+
+
+def test_a_machine_alone_is_as_among_all():
+    """On the scale of all, one machine's figures do not move when it stands alone."""
+    base = cases.demo("workshop")
+    for machine_ in demo_machines()[:3]:
+        k = base.index(machine_.name)
+        alone = evaluate(base.brief, [machine_], scale=base.scale)
+        assert alone.scores[0] == pytest.approx(base.scores[k])
+        assert alone.expected.npv[0, 0] == pytest.approx(base.expected.npv[0, k])
+        year = alone.outcome.year.result[0, 0, 0]
+        assert year == pytest.approx(base.outcome.year.result[0, k, 0])
 
 
 def bare():

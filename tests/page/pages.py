@@ -3,9 +3,13 @@
 import html
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 from streamlit.testing.v1 import AppTest
+
+from scoring import evaluate
+from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
@@ -17,6 +21,16 @@ SCREENS = {
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
 }
+
+# One that an owner of the second rig has, one that leads, one ruled out, one in doubt.
+HALF = ("Lindqvar Plain", "Ossery Twin", "Quillow Sprint", "Thrumble Lite")
+
+
+@cache
+def half_of(name="new-entrant"):
+    """Return the engine's Evaluation of a brief of the demo, of half its machines."""
+    machines = [machine for machine in demo_machines() if machine.name in HALF]
+    return evaluate(load_brief(PROFILES / "briefs" / f"{name}.yaml"), machines)
 
 
 def opened(screen="ranking"):

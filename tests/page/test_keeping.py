@@ -10,8 +10,10 @@ from streamlit.testing.v1 import AppTest
 from scoring.inputs.leads_file import load_leads
 from scoring.inputs.picture_file import load_artwork
 from scoring.page.state.files import ARTWORK, LEADS
+from tests.cases import PROFILES
 from tests.page.pages import ROOT, SCREENS, echo, opened, shown
 
+pytestmark = pytest.mark.usefixtures("half")
 FIRST, OTHER = "new-entrant.yaml", "workshop.yaml"
 
 
@@ -85,8 +87,7 @@ def test_leads_without_a_chance_are_said():
 def test_artwork_of_a_job_that_is_gone_is_left_alone():
     """A brief sent again with fewer jobs shows on every screen."""
     page = opened()
-    picture = ROOT / "profiles/briefs/artwork"
-    path = next(path for path in picture.iterdir() if path.suffix == ".png")
+    (path,) = (PROFILES / "briefs/artwork").glob("*.png")
     inked = load_artwork(path)
     page.session_state["added"] = {source_of(page): {(ARTWORK, "gone"): inked}}
     for screen in SCREENS.values():

@@ -1,15 +1,15 @@
 """The screen "Second rig": its choices are the engine's."""
 
-from scoring import evaluate, load_brief, load_machines
+import pytest
+
 from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings
 from scoring.questions.fleet.choices import choices
 from scoring.words.figures import about
 from scoring.words.fleet import break_evens_in_words, not_chosen, which_choice
-from tests.page.pages import opened, shown
-
-MACHINES = "profiles/machines"
+from tests.cases import demo
+from tests.page.pages import half_of, opened, shown
 
 
 def test_choices_of_rigs_are_the_engines():
@@ -17,10 +17,7 @@ def test_choices_of_rigs_are_the_engines():
     page = opened("second")
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
     assert not page.exception
-    evaluation = evaluate(
-        load_brief("profiles/briefs/second-rig.yaml"), load_machines(MACHINES)
-    )
-    found = choices(evaluation)
+    found = choices(demo("second-rig"))
     said = shown(page)
     assert which_choice(found) in said
     for choice in found.choices:
@@ -32,6 +29,7 @@ def test_a_buyer_without_a_rig_is_told_so():
     assert "This brief owns no rig" in shown(opened("second"))
 
 
+@pytest.mark.usefixtures("half")
 def test_the_second_rigs_sliders_are_the_engines_what_if():
     """Half the work, dearer rigs, 1 000 for the old one: as `supposed` says."""
     page = opened("second")
@@ -40,11 +38,10 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     page.slider(key="rigs_price").set_value(150).run()
     page.slider(key="rigs_brings_0").set_value(1000).run()
     assert not page.exception
-    machines = load_machines(MACHINES)
-    base = evaluate(load_brief("profiles/briefs/second-rig.yaml"), machines)
+    base = half_of("second-rig")
     prices = [
         Change((machine.name, "price"), likely=1.5 * machine.price.likely)
-        for machine in machines
+        for machine in base.machines
     ]
     changes = [*prices, *times_work(base, 0.5), brings(base, 0, 1000)]
     found = choices(supposed(base, changes))
@@ -56,12 +53,12 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
         assert sentence in said
 
 
+@pytest.mark.usefixtures("half")
 def test_a_change_says_when_it_breaks_even():
     """A rig more, or in an old one's place: the engine's work, price and cash."""
     page = opened("second")
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
-    brief = load_brief("profiles/briefs/second-rig.yaml")
-    found = choices(evaluate(brief, load_machines(MACHINES)))
+    found = choices(half_of("second-rig"))
     for deed in ("keep ", "add ", "replace "):  # all of a kind are drawn alike
         choice = next(c for c in found.choices if c.name.startswith(deed))
         page.selectbox(key="choice").set_value(choice.name).run()

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from streamlit.runtime.scriptrunner_utils.exceptions import StopException
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.answer.ranking import reweigh
 from scoring.charts.places import places_in_words
 from scoring.errors import ScoringError
@@ -25,10 +25,9 @@ from scoring.words.keys import what_asked
 from scoring.words.turning import level_in_words, price_in_words
 from scoring.words.verdict import who_leads
 from tests import cases
-from tests.page.pages import echo, markup, opened, shown, verdict, weights
+from tests.page.pages import echo, half_of, markup, opened, shown, verdict, weights
 
 SCREEN = "scoring/page/firm/screen.py"
-BRIEF = "profiles/briefs/new-entrant.yaml"
 REAL = how_firm
 
 
@@ -46,14 +45,17 @@ def no_answers_of_others():
 
 
 @pytest.fixture
-def page():
-    """The screen on the demo, as it opens."""
+def page(few):
+    """The screen as it opens, with few draws of half of the machines."""
     return to_firm(opened())
 
 
 @pytest.fixture
-def few(monkeypatch):
-    """Let every run have 200 draws; return the runs' (draws, seed, known)."""
+def few(half, monkeypatch):
+    """Let every run have 200 draws of half of the machines.
+
+    Returns the runs' (draws, seed, known).
+    """
     asked = []
 
     def quick(evaluation, n_draws, seed, knowledge, **more):
@@ -64,14 +66,10 @@ def few(monkeypatch):
     return asked
 
 
-def of_demo():
-    """Return the Evaluation of the first brief, straight from the engine."""
-    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
-
-
-def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
+def test_opens_with_ten_thousand_draws_and_the_engines_sentences():
     """Verdict, questions and stop are those of the engine for 10,000 draws, seed 1."""
-    firm = REAL(of_demo(), 10_000, 1)
+    page = to_firm(opened())
+    firm = REAL(cases.demo("new-entrant"), 10_000, 1)
     said = shown(page)
     assert verdict(page) == who_leads(firm.evaluation)
     assert how_surely(firm) in said
@@ -90,7 +88,7 @@ def test_opens_with_ten_thousand_draws_and_the_engines_sentences(page):
 
 def test_prices_questions_and_levels_are_the_engines(few, page):
     """Each machine's price for talks and each next question is in a table."""
-    firm = REAL(of_demo(), 200, 1)
+    firm = REAL(half_of(), 200, 1)
     said = shown(page)
     for name in firm.evaluation.names:
         price = best_buy_price(firm.evaluation, name)
@@ -124,7 +122,7 @@ def test_controls_ask_the_engine_anew_and_answers_are_kept(few):
     page.radio(key="units").set_value("US customary").run()
     assert few == ran
     assert "ft²" in shown(page)
-    firm = REAL(of_demo(), 200, 7, "order")
+    firm = REAL(half_of(), 200, 7, "order")
     assert how_surely(firm) in shown(page)
 
 
@@ -141,7 +139,7 @@ def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
     inputs = echo(page)
     assert inputs["crew"] == 2 and inputs["jobs_1"] == 1.5
     assert weights(page) == pytest.approx(moved)
-    base = of_demo()
+    base = half_of()
     work = list(base.brief.work)
     told = work[1].per_month
     factor = 1.5 / pert_mean(told.low, told.likely, told.high)
@@ -156,7 +154,7 @@ def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
     assert how_surely(REAL(now, 200, 1)) in shown(page)
 
 
-def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
+def test_a_run_that_is_broken_off_leaves_nothing(half, monkeypatch):
     """Nothing is shown or remembered of half the draws; the next run starts anew."""
     page = opened()
 
@@ -172,11 +170,11 @@ def test_a_run_that_is_broken_off_leaves_nothing(monkeypatch):
         answered, "how_firm", lambda e, n, *a, **m: REAL(e, 200, *a, **m)
     )
     page.run()
-    assert how_surely(REAL(of_demo(), 200, 1)) in shown(page)
+    assert how_surely(REAL(half_of(), 200, 1)) in shown(page)
     assert n_kept("firm") == 1
 
 
-def test_what_the_engine_cannot_do_is_said(monkeypatch):
+def test_what_the_engine_cannot_do_is_said(half, monkeypatch):
     """A fault of the engine is shown as its sentence, controls and echo stay."""
 
     def refuse(*asked, **more):

@@ -4,32 +4,23 @@ import re
 
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
 from scoring.page.money.months import BEFORE_PAY
 from scoring.questions.years import chances, years
 from scoring.words.figures import about
 from scoring.words.money import does_it_pay, how_paid, low_point
-from tests.page.pages import echo, markup, opened, shown
-
-MACHINES = "profiles/machines"
+from tests.cases import demo
+from tests.page.pages import echo, half_of, markup, opened, shown
 
 
 @pytest.fixture
-def money():
-    """The screen Money on the first brief."""
+def money(half):
+    """The screen Money on the first brief, with half of the machines."""
     return opened("money")
 
 
-def entrant():
-    """Return the first brief's Evaluation, straight from the engine."""
-    return evaluate(
-        load_brief("profiles/briefs/new-entrant.yaml"), load_machines(MACHINES)
-    )
-
-
-def test_money_opens_on_the_leader_with_the_engines_figures(money):
-    """Low point and present value of the leader are those of `years`."""
-    evaluation = entrant()
+def test_money_opens_on_the_leader_with_the_engines_figures():
+    """Low point and present value of the demo's leader are those of `years`."""
+    money, evaluation = opened("money"), demo("new-entrant")
     found = years(evaluation)
     leader = evaluation.order[0]
     said = shown(money)
@@ -43,7 +34,7 @@ def test_money_opens_on_the_leader_with_the_engines_figures(money):
 
 def test_a_year_before_own_pay_is_called_so(money):
     """The column holds the year before own pay, larger than what the year leaves."""
-    evaluation = entrant()
+    evaluation = half_of()
     leader = evaluation.order[0]
     tables = re.findall(r"<table>(.*?)</table>", markup(money), re.DOTALL)
     (table,) = (one for one in tables if BEFORE_PAY in one)
@@ -79,7 +70,7 @@ def test_more_work_and_another_interest(money):
 
 def test_every_machine_has_its_money(money):
     """Each machine can be chosen, those that serve nothing too."""
-    for name in entrant().names:
+    for name in half_of().names:
         money.selectbox(key="money_machine").set_value(name).run()
         assert not money.exception, name
         assert echo(money)["money_machine"] == name
@@ -89,7 +80,7 @@ def test_more_simulated_years_on_demand(money):
     """10,000 years give the engine's own spread."""
     money.radio(key="n_years").set_value(10_000).run()
     assert not money.exception
-    evaluation = entrant()
+    evaluation = half_of()
     leader = evaluation.order[0]
     for result in chances(evaluation, 10_000).results[:, leader]:
         assert about(float(result), "EUR") in shown(money)

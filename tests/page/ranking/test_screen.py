@@ -4,19 +4,18 @@ import html
 
 import pytest
 
-from scoring import evaluate, load_brief, load_machines
+from scoring import evaluate
 from scoring.charts.contributions import bars, ranked
 from scoring.words.doubt import why_not_in
 from scoring.words.verdict import who_leads
+from tests.cases import demo
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
-BRIEF = "profiles/briefs/new-entrant.yaml"
 
-
-@pytest.fixture(scope="module")
+@pytest.fixture
 def engine():
     """The Evaluation of the first brief, straight from the engine."""
-    return evaluate(load_brief(BRIEF), load_machines("profiles/machines"))
+    return demo("new-entrant")
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ import io
 import json
 import math
 
-from scoring.text.layout import FORMULA_STARTS
+from scoring.inputs.formulas import guarded
 from scoring.workshop.papers import STAGE_WORDS
 from scoring.workshop.solved import CAUSES
 
@@ -67,7 +67,7 @@ def _set(cell, value):
         return
     cell.value = str(value)
     cell.data_type = "s"  # text, though openpyxl would read = as a formula
-    if cell.value.startswith(FORMULA_STARTS):
+    if guarded(cell.value) != cell.value:
         cell.style = "Normal"
         cell.quotePrefix = True  # and text it stays when somebody edits the cell
 

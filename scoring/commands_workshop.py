@@ -70,14 +70,14 @@ def handouts(pack, out):
     "--key",
     prompt="The trainer's key",
     hide_input=True,
-    envvar="SCORING_ROOM_KEY",
-    help="The trainer's key; asked for, or taken from SCORING_ROOM_KEY.",
+    envvar="MURAL_ROOM_KEY",
+    help="The trainer's key; asked for, or taken from MURAL_ROOM_KEY.",
 )
 @faults_to_stderr
 def results(room, out, key):
     """Write the workbook of a room, by its six-letter code.
 
-    Rooms are read from where SCORING_STORE says, else from your data folder.
+    Rooms are read from where MURAL_ROOMS says, else from your data folder.
     """
     from scoring.inputs.written import check_writable, write_bytes
     from scoring.workshop.results_of import results_workbook

@@ -679,6 +679,43 @@ FAULTS = (
         "Change(key, known=asked_rate)",
         "page/money",
     ),
+    Fault(
+        "a stage that moves through an answer",
+        "workshop/answers.py",
+        """room = room_at(store, connection, seat.room_id, lock="share")
+        seat""",
+        """room = room_at(store, connection, seat.room_id)
+        seat""",
+        "workshop/test_answers.py",
+    ),
+    Fault(
+        "names shown before the trainer shows them",
+        "workshop/session.py",
+        'if not (is_trainer or "names" in room.shown):',
+        'if not (is_trainer or "answers" in room.shown):',
+        "workshop/test_session.py",
+    ),
+    Fault(
+        "a nickname that a spreadsheet runs",
+        "workshop/workbook.py",
+        'cell.data_type = "s"',
+        'cell.data_type = cell.data_type or "s"',
+        "workshop/test_papers.py",
+    ),
+    Fault(
+        "who is ruled out may lead",
+        "workshop/solved.py",
+        "totals = np.where(is_out, -np.inf, totals)",
+        "totals = np.where(is_out, 0.0, totals)",
+        "workshop/test_pack.py",
+    ),
+    Fault(
+        "a cause's share from its own first draws",
+        "decision/shares.py",
+        "each = ((of_b - mean) * (mixed - of_a))",
+        "each = ((of_a - mean) * (mixed - of_a))",
+        "decision/test_shares.py",
+    ),
 )
 
 

@@ -51,7 +51,9 @@ TABLE = {
     "scoring/charts/": row(6, "pandas"),
     "scoring/text/": row(7),
     "scoring/report/": row(7, "jinja2"),
-    "scoring/workshop/": row(7.5, "pydantic", "sqlalchemy", "jinja2", "openpyxl"),
+    "scoring/workshop/": row(
+        7.5, "pydantic", "sqlalchemy", "jinja2", "openpyxl", "platformdirs"
+    ),
     "scoring/command_faults.py": row(7.6, "click"),
     "scoring/commands_workshop.py": row(7.7, "click"),
     "scoring/page/": row(8, "streamlit", "platformdirs"),

@@ -20,7 +20,12 @@ def results_workbook(code, key, store=None):
     ScoringError
         If code and key do not belong together, or were wrong too often.
     """
-    store = store or open_store()
+    if store is None:
+        store = open_store()
+        try:
+            return results_workbook(code, key, store)
+        finally:
+            store.engine.dispose()
     token = enter_as_trainer(store, code, key, CALLER)
     try:
         room, people = room_of(store, token), people_in(store, token)

@@ -1,7 +1,6 @@
 """Where rooms are kept: SQLite in the user's data folder, or PostgreSQL by URL."""
 
 import os
-import sys
 import time
 from collections.abc import Callable
 from contextlib import contextmanager
@@ -16,8 +15,7 @@ from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 from scoring.errors import ScoringError
 from scoring.workshop import tables
 
-URL = "SCORING_STORE"  # the environment variable that names another store
-FOLDER = "mural-scoring"
+URL = "MURAL_ROOMS"  # the environment variable that names another store
 FILE = "workshop.sqlite"
 PATIENCE_S = 15  # for another writer to end
 LOCK = 60_412  # any number, but the same on all servers
@@ -36,13 +34,12 @@ class Store:
 
 
 def data_folder():
-    """Return the folder in which a program keeps a user's data on this system."""
-    home = Path.home()
-    if sys.platform == "win32":
-        return Path(os.environ.get("APPDATA", home / "AppData/Roaming")) / FOLDER
-    if sys.platform == "darwin":
-        return home / "Library/Application Support" / FOLDER
-    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local/share") / FOLDER
+    """Return the folder in which this user's rooms are kept, beside their cases."""
+    if told := os.environ.get("MURAL_DATA"):
+        return Path(told)
+    import platformdirs  # only where nobody says another folder
+
+    return Path(platformdirs.user_data_dir("mural-scoring", appauthor=False))
 
 
 def open_store(url=None, clock=time.time):
@@ -51,7 +48,7 @@ def open_store(url=None, clock=time.time):
     Parameters
     ----------
     url : such as sqlite:////a/folder/rooms.sqlite or postgresql://user@host/name
-        Left out, what SCORING_STORE says, else a file in the user's data folder.
+        Left out, what MURAL_ROOMS says, else a file in the user's data folder.
 
     Raises
     ------
@@ -61,13 +58,17 @@ def open_store(url=None, clock=time.time):
     url = url or os.environ.get(URL) or _default_url()
     try:
         store = Store(_engine(make_url(url)), clock)
-        with writing(store) as connection:
-            _make_tables(store, connection)
     except (ArgumentError, NoSuchModuleError, ImportError):
         raise ScoringError(
             f"{URL}: is no place to keep rooms; sqlite:///FILE or "
             "postgresql://USER@HOST/NAME"
         ) from None
+    try:
+        with writing(store) as connection:
+            _make_tables(store, connection)
+    except ScoringError:
+        store.engine.dispose()
+        raise
     return store
 
 
@@ -126,8 +127,6 @@ def _plain_faults():
     """Tell in a sentence that the store cannot be reached or is busy."""
     try:
         yield
-    except (ArgumentError, NoSuchModuleError):
-        raise
     except SQLAlchemyError as error:
         reason = str(getattr(error, "orig", None) or error).splitlines()[0]
         raise ScoringError(

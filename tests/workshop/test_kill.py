@@ -39,23 +39,18 @@ def tokens(url):
 
 def killed(url, tokens, first, after_s):
     """Return {client: [sent, acknowledged]} of a server that is killed midway."""
-    server = subprocess.Popen(
-        [sys.executable, "-m", "tests.workshop.clients", url],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        cwd=ROOT,
-        env=os.environ | {"PYTHONPATH": str(ROOT)},
-    )
-    server.stdin.write("\n".join(tokens).encode())
-    server.stdin.close()
-    said = b""
-    while said.count(b"!") < first:  # it is in the middle of its work
-        said += os.read(server.stdout.fileno(), 65_536)
-    time.sleep(after_s)
-    server.send_signal(signal.SIGKILL)
-    said += server.stdout.read()
-    server.stdout.close()
-    server.wait()
+    told = {"cwd": ROOT, "env": os.environ | {"PYTHONPATH": str(ROOT)}}
+    told |= {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
+    command = [sys.executable, "-m", "tests.workshop.clients", url]
+    with subprocess.Popen(command, **told) as server:
+        server.stdin.write("\n".join(tokens).encode())
+        server.stdin.close()
+        said = b""
+        while said.count(b"!") < first:  # it is in the middle of its work
+            said += os.read(server.stdout.fileno(), 65_536)
+        time.sleep(after_s)
+        server.send_signal(signal.SIGKILL)
+        said += server.stdout.read()
     assert server.returncode == -signal.SIGKILL
     last = {n: [-1, -1] for n in range(len(tokens))}
     for line in said.decode().splitlines():

@@ -192,7 +192,7 @@ def test_the_workbook_of_a_class(store):
 def test_results_by_the_command(store, url, tmp_path, monkeypatch):
     """`workshop results` wants the key; a wrong one gets a sentence and no file."""
     room = open_room(store, own_pack())
-    monkeypatch.setenv("SCORING_STORE", url)
+    monkeypatch.setenv("MURAL_ROOMS", url)
     out = tmp_path / "room.xlsx"
     command = ["workshop", "results", room.code, "--out", str(out)]
     outcome = CliRunner().invoke(main, command, input="wrong\n")

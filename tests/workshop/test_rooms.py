@@ -6,6 +6,7 @@ import pytest
 from sqlalchemy import func, insert, select, update
 
 from scoring.errors import ScoringError
+from scoring.page.state import kept
 from scoring.workshop import tables
 from scoring.workshop.answers import give, own_answers, room_answers
 from scoring.workshop.guesses import MOST
@@ -34,7 +35,7 @@ from scoring.workshop.rooms import (
     room_of,
     show,
 )
-from scoring.workshop.store import open_store, reading, writing
+from scoring.workshop.store import data_folder, open_store, reading, writing
 from tests.workshop.packs import own_pack
 
 RANKS = list("BDACEFGH")
@@ -362,14 +363,15 @@ def test_a_store_that_cannot_be(url):
 
 
 def test_the_default_store_is_in_the_users_folder(tmp_path, monkeypatch):
-    """Without a URL the file lies in the data folder, for its owner alone."""
-    monkeypatch.delenv("SCORING_STORE", raising=False)
-    monkeypatch.setattr("sys.platform", "linux")
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    """Without a URL the file lies where cases do, made for its owner alone."""
+    monkeypatch.delenv("MURAL_ROOMS", raising=False)
+    folder = tmp_path / "own"
+    monkeypatch.setenv("MURAL_DATA", str(folder))
     open_store().engine.dispose()
-    (folder,) = tmp_path.iterdir()
     assert (folder / "workshop.sqlite").is_file()
     assert folder.stat().st_mode & 0o077 == 0
-    monkeypatch.setenv("SCORING_STORE", f"sqlite:///{tmp_path / 'other.sqlite'}")
+    monkeypatch.delenv("MURAL_DATA")
+    assert data_folder() == kept.folder()
+    monkeypatch.setenv("MURAL_ROOMS", f"sqlite:///{tmp_path / 'other.sqlite'}")
     open_store().engine.dispose()
     assert (tmp_path / "other.sqlite").is_file()

@@ -176,6 +176,16 @@ def test_the_check_reads_the_whole_toolkit():
     assert "vl_convert" in imports(ROOT, "scoring/inputs/svg_drawer.py", files)[1]
 
 
+def test_a_name_means_one_thing():
+    """No class bears the name of another: the reader would have to ask which."""
+    places = {}
+    for name in sources(ROOT):
+        for node in ast.walk(ast.parse((ROOT / name).read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(name)
+    assert {name: of for name, of in places.items() if len(of) > 1} == {}
+
+
 def test_a_tree_that_keeps_the_table_has_no_faults(tmp_path):
     """Downward, within a folder and standard-library imports are all allowed."""
     plant(

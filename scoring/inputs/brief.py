@@ -130,7 +130,7 @@ class PaymentPlan(Record):
     tax_back_months: kinds.Months = default(MONTHS, "1..3..6")
 
 
-class Trade(Record):
+class TradeTerms(Record):
     """How work comes, is learned, and is paid."""
 
     months_to_full: kinds.Months = default(MONTHS, "3..6..12")
@@ -208,7 +208,7 @@ class JobType(Record):
     survey_visit: kinds.StrictBool = False
 
 
-class Pairwise(Record):
+class PairwiseTold(Record):
     """How many times as much each criterion counts as each other one."""
 
     criteria: Annotated[tuple[kinds.Feature, ...], Field(min_length=1, max_length=50)]
@@ -236,7 +236,7 @@ class Weights(Record):
     numbers: Annotated[dict[kinds.Feature, kinds.NotNegative], FEW_CRITERIA] = None
     swing: Annotated[dict[kinds.Feature, kinds.NotNegative], FEW_CRITERIA] = None
     order: Annotated[tuple[kinds.NameOrNames, ...], FEW_CRITERIA] = None
-    pairwise: Pairwise = None
+    pairwise: PairwiseTold = None
     priced: Annotated[dict[kinds.Feature, kinds.MoneyPerYear], FEW_CRITERIA] = None
 
     @property
@@ -293,7 +293,7 @@ class Brief(Sheet):
     vehicle: OwnVehicle = Field(default_factory=OwnVehicle)
     money: MoneyMatters = Field(description="cash, discount_rate, fixed_costs and more")
     payment: PaymentPlan = Field(default_factory=PaymentPlan)
-    trade: Trade = Field(default_factory=Trade)
+    trade: TradeTerms = Field(default_factory=TradeTerms)
     limits: Limits = Field(default_factory=Limits)
     work: Annotated[tuple[JobType, ...], Field(min_length=1, max_length=50)] = Field(
         description="1 to 50 kinds of job"

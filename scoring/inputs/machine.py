@@ -64,8 +64,8 @@ class Odour(Record):
     printing: kinds.Intensity
 
 
-class Plan(Record):
-    """A yearly plan: its fee and the features that it unlocks."""
+class YearlyPlan(Record):
+    """A maker's plan: its yearly fee and the features that it unlocks."""
 
     name: kinds.Name
     fee: kinds.MoneyPerYear
@@ -229,7 +229,7 @@ class Machine(Sheet):
         kinds.up_to(50, "features"),
     ] = {}
     subscription_fees: Annotated[
-        tuple[Plan, ...], Field(min_length=1, max_length=20)
+        tuple[YearlyPlan, ...], Field(min_length=1, max_length=20)
     ] = Field(description="1 to 20 plans, each with name and fee; 0 EUR/year if free")
     reliability: _or_unknown(Reliability) = Field(default_factory=Reliability)
     support: _or_unknown(Support) = Field(default_factory=Support)

@@ -9,7 +9,7 @@ SURE = 2.0  # standard errors above 0 at which a worth counts
 
 
 @dataclass(frozen=True)
-class Question:
+class OpenQuestion:
     """One thing to find out: how to settle it, what it is worth, what it may turn."""
 
     owner: str  # a machine's name, or "brief"
@@ -65,7 +65,7 @@ def settled_by(owner, path):
 
 
 def questions(firm):
-    """Return every Question worth asking, the most worthwhile first."""
+    """Return every OpenQuestion worth asking, the most worthwhile first."""
     evaluation = firm.evaluation
     turned = {(swing.owner, swing.path): swing for swing in all_swings(evaluation)}
     worths = {(worth.owner, worth.path): worth for worth in firm.worths}
@@ -73,7 +73,7 @@ def questions(firm):
     for owner, path in dict.fromkeys([*worths, *turned]):
         worth = worths.get((owner, path))
         found.append(
-            Question(
+            OpenQuestion(
                 owner,
                 path,
                 evaluation.record_of(owner),

@@ -45,7 +45,7 @@ LEARNING = "trade.learning_"  # but for this, where a sheet tells a beginner's t
 
 
 @dataclass(frozen=True)
-class Worth:
+class WorthOfKnowing:
     """What finding out one uncertain figure is worth, in money a year."""
 
     owner: str
@@ -73,7 +73,7 @@ class Firmness:
     regret: np.ndarray  # (machine,) expected, money a year, NaN if no alternative
     regret_of_nothing: float
     evpi: float
-    worths: tuple[Worth, ...]  # the largest first
+    worths: tuple[WorthOfKnowing, ...]  # the largest first
     results: np.ndarray  # (machine, percentile) year's result
     mean_result: np.ndarray  # (machine,) what to expect of a year
     spills: np.ndarray  # (machine, job) share of draws that take more days
@@ -305,7 +305,7 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
     evpi = max(0.0, (sums.best - sums.benefit.max()) / n_draws)
     values, errors = information.evppi_of(sums.bins, evpi)
     worths = [
-        Worth(owner, path, float(value), float(error))
+        WorthOfKnowing(owner, path, float(value), float(error))
         for (owner, path), value, error in zip(
             streams(evaluation).values(), values, errors, strict=True
         )

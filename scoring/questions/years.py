@@ -37,7 +37,7 @@ class Years:
 
 
 @dataclass(frozen=True)
-class Chances:
+class YearChances:
     """Simulated years of every machine: (percentile, machine) or (machine,)."""
 
     n_years: int
@@ -92,7 +92,7 @@ def if_wrong(found):
 
 
 def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
-    """Return the Chances: full, learned years with jobs and stoppages at random.
+    """Return the YearChances: full, learned years with jobs and stoppages at random.
 
     The loan's instalments are those of `years`. Work is first come first served here:
     where days run short, must-serve work has no priority, nor has what leaves most.
@@ -121,7 +121,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         on_progress=on_progress,
     )
     loan = years(evaluation).instalments_a_year
-    return Chances(
+    return YearChances(
         n_years=n_years,
         seed=seed,
         results=simulated_year.percentiles(found.result, PERCENTILES),

@@ -62,7 +62,7 @@ class Open(NamedTuple):
     lines: list[str]
 
 
-class Sheet(NamedTuple):
+class DemoDaySheet(NamedTuple):
     """All that the sheet says, in its order; texts are as written, not yet escaped."""
 
     title: str
@@ -139,11 +139,11 @@ def _template():
 
 
 def sheet_of(firm):
-    """Return the Sheet of a Firmness: all that the page says, in its order."""
+    """Return the DemoDaySheet of a Firmness: all that the page says, in its order."""
     asked = questions(firm)
     tests = ordered(asked, TESTS)
     currency = f"{firm.evaluation.brief.currency}/year"
-    return Sheet(
+    return DemoDaySheet(
         title=f"Demo-day sheet: {firm.evaluation.brief.title}",
         n_draws=number(firm.n_draws),
         seed=firm.seed,

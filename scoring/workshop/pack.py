@@ -1,4 +1,4 @@
-"""A scenario pack as it is written: pack.yaml → Plan, checked field by field."""
+"""A pack as it is written: pack.yaml → ExercisePlan, checked field by field."""
 
 from typing import Annotated, Literal
 
@@ -37,7 +37,7 @@ class Buyer(Record):
     )
 
 
-class Step(Record):
+class TimedStage(Record):
     """A stage and how long it may take."""
 
     stage: Literal[STAGES]
@@ -47,8 +47,8 @@ class Step(Record):
 class Stages(Record):
     """The two forms of the exercise."""
 
-    long: Annotated[tuple[Step, ...], Field(min_length=1)]
-    hour: Annotated[tuple[Step, ...], Field(min_length=1)]
+    long: Annotated[tuple[TimedStage, ...], Field(min_length=1)]
+    hour: Annotated[tuple[TimedStage, ...], Field(min_length=1)]
 
 
 class Question(Record):
@@ -86,7 +86,7 @@ class Visit(Record):
     envelopes: Annotated[tuple[Envelope, ...], Field(min_length=1)]
 
 
-class Plan(Sheet):
+class ExercisePlan(Sheet):
     """All that pack.yaml says."""
 
     title: kinds.Name = Field(description="a few words")

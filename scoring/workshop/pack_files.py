@@ -22,7 +22,7 @@ from scoring.inputs.quantity import nearest
 from scoring.inputs.records import dimension_of
 from scoring.inputs.together import PACK
 from scoring.inputs.yaml_lines import MAX_BYTES
-from scoring.workshop.pack import N_BUYERS, Plan, check_plan
+from scoring.workshop.pack import N_BUYERS, ExercisePlan, check_plan
 
 MOST_FILES = 60
 MOST_BYTES = 4_000_000  # of a packed file, and of all that is in it
@@ -42,7 +42,7 @@ class Pack:
     """A pack that was read whole; buyers and machines are checked records."""
 
     name: str
-    plan: Plan
+    plan: ExercisePlan
     buyers: tuple[Brief, ...]  # the five and the sixth
     visitor: Brief  # for whom the seller is visited
     machines: tuple[Machine, ...]  # in the order of their letters
@@ -95,7 +95,7 @@ def _in_folder(folder):
     if not (folder / PACK).is_file():
         raise ScoringError(f"{folder}: no {PACK} in this folder")
     files = {PACK: _read(folder / PACK)}
-    plan, _ = load(Plan, _named(folder, files, PACK), cross_check=check_plan)
+    plan, _ = load(ExercisePlan, _named(folder, files, PACK), cross_check=check_plan)
     for file in (*(buyer.file for buyer in plan.all_buyers), plan.visit.file):
         if _is_within(file) and (folder / file).is_file():
             files[file] = _read(folder / file)
@@ -178,7 +178,7 @@ def _pack_of(name, files):
 
 
 def _plan(source):
-    plan, document = load(Plan, source, cross_check=check_plan)
+    plan, document = load(ExercisePlan, source, cross_check=check_plan)
     return plan.keep(document)
 
 

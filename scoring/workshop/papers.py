@@ -55,7 +55,7 @@ class Group(NamedTuple):
     rows: list
 
 
-class Sheet(NamedTuple):
+class LetteredSheet(NamedTuple):
     """A machine under its letter."""
 
     letter: str
@@ -97,10 +97,10 @@ class KeyPage(NamedTuple):
 
 
 def sheets(pack):
-    """Return the Sheet of each letter; nothing on it tells the machine's name."""
+    """Return the LetteredSheet of each letter; nothing on it names the machine."""
     group_of = {key.name: key.group for key in KEYS}
     return [
-        Sheet(letter, _groups(machine, MACHINE_SKIPS, group_of))
+        LetteredSheet(letter, _groups(machine, MACHINE_SKIPS, group_of))
         for letter, machine in zip(pack.letters, pack.machines, strict=True)
     ]
 

@@ -42,7 +42,7 @@ def what_is_seen(store, token, plan):
 
     Parameters
     ----------
-    plan : the Plan of the room's pack
+    plan : the ExercisePlan of the room's pack
 
     Raises
     ------

@@ -9,7 +9,7 @@ from scoring.charts.cash import curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.charts.years import year_rows, years_spec
 from scoring.questions.fleet.break_even import BreakEven
-from scoring.questions.years import Chances, years
+from scoring.questions.years import YearChances, years
 from tests.cases import machine
 from tests.questions.test_years import asked
 
@@ -66,7 +66,7 @@ def test_years_run_from_the_bad_to_the_good():
     evaluation = evaluate(asked(), [machine(), machine(name="Birch")])
     results = np.array([[100.0, -900.0], [250.0, 40.0], [900.0, 60.0]])
     none = np.zeros(2)
-    chance = Chances(100, 1, results, none, none, np.zeros((3, 2)), none)
+    chance = YearChances(100, 1, results, none, none, np.zeros((3, 2)), none)
     rows = year_rows(evaluation, chance, ["Birch", "Alder"])
     found = rows[["machine", "low", "middle", "high"]].to_numpy().tolist()
     assert found == [["Birch", -900, 40, 60], ["Alder", 100, 250, 900]]

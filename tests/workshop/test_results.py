@@ -6,7 +6,7 @@ from scipy.stats import kendalltau
 
 from scoring import evaluate
 from scoring.inputs.brief_files import load_brief
-from scoring.questions.firmness import Worth
+from scoring.questions.firmness import WorthOfKnowing
 from scoring.workshop.answers import Answer
 from scoring.workshop.pack import LETTERS
 from scoring.workshop.people import Person
@@ -149,11 +149,11 @@ def test_worth_of_envelopes_by_hand():
 
     class Firm:
         worths = (
-            Worth("Corrandale Frame", "odour.preparing", 600.0, 1.0),
-            Worth("Corrandale Frame", "heaviest_lift", 100.0, 1.0),
-            Worth("Corrandale Frame", "speed.4", 50.0, 1.0),
-            Worth("Thrumble Lite", "assembly_time", 70.0, 1.0),
-            Worth("brief", "demand", 900.0, 1.0),
+            WorthOfKnowing("Corrandale Frame", "odour.preparing", 600.0, 1.0),
+            WorthOfKnowing("Corrandale Frame", "heaviest_lift", 100.0, 1.0),
+            WorthOfKnowing("Corrandale Frame", "speed.4", 50.0, 1.0),
+            WorthOfKnowing("Thrumble Lite", "assembly_time", 70.0, 1.0),
+            WorthOfKnowing("brief", "demand", 900.0, 1.0),
         )
 
     visit = PACK.plan.visit

@@ -33,7 +33,7 @@ class Landed(NamedTuple):
     vehicle_fitting: np.ndarray
 
 
-class Parts(NamedTuple):
+class TermParts(NamedTuple):
     """Names of the lines of Landed: each one stands in one of the three."""
 
     held: tuple  # the seller pays: the quote's price holds them
@@ -83,7 +83,7 @@ CUSTOMS_BASES = (TO_BORDER, WITHOUT_FREIGHT)
 
 
 def parts_of_terms(terms):
-    """Return the Parts of these terms: who pays for what.
+    """Return the TermParts of these terms: who pays for what.
 
     Parameters
     ----------
@@ -115,7 +115,7 @@ def parts_of_terms(terms):
     _check_terms(terms)
     held, not_asked = _SELLER_PAYS[terms], _NOT_ASKED.get(terms, ())
     added = tuple(name for name in _WAY if name not in held + not_asked)
-    return Parts(("price", *held), added + _OWN, not_asked)
+    return TermParts(("price", *held), added + _OWN, not_asked)
 
 
 def missing(terms, given):

@@ -18,7 +18,7 @@ SLACK = 1e-9
 MOST = 5  # kinds of job whose ways are tried in every combination; beyond, all alike
 
 
-class Way(NamedTuple):
+class LodgingWay(NamedTuple):
     """One job of each type done in one way; (draw, machine, job)."""
 
     can_do: np.ndarray  # bool
@@ -50,14 +50,14 @@ def lived_on_site(machines, jobs, business, carried, carry_min, loaded=None):
     for site, able, days in zip(sites, can_do, booked, strict=True):
         of_job = contribution(machines, jobs, business, carried, loaded, site, days)
         left = np.where(able, sum(of_job), 0.0)
-        ways.append(Way(able, left, np.where(able, days + down, 0.0)))
+        ways.append(LodgingWay(able, left, np.where(able, days + down, 0.0)))
     return site_time.either(is_lodged(jobs, business, *ways), lodged, by_day)
 
 
 def is_lodged(jobs, business, by_day, lodged):
     """Return where the crew stays overnight: bool (draw, machine, job).
 
-    By the Way of driving home and the Way of staying. A way that leaves no less and
+    By the LodgingWay of driving home and that of staying. A way that leaves no less and
     books no more is taken; where one leaves more and the other books fewer days, all
     combinations are tried on the days there are. Must-serve work is served before money
     counts.
@@ -76,8 +76,8 @@ def is_lodged(jobs, business, by_day, lodged):
         *(_of_rows(array, rows) for array in (jobs.per_month, jobs.is_must)),
         _of_rows(bookable_days(business), rows),
         business.is_best_first,
-        Way(*(_of_rows(array, rows) for array in by_day)),
-        Way(*(_of_rows(array, rows) for array in lodged)),
+        LodgingWay(*(_of_rows(array, rows) for array in by_day)),
+        LodgingWay(*(_of_rows(array, rows) for array in lodged)),
         found[rows],
         is_open[rows],
     )

@@ -28,7 +28,7 @@ class Lines(NamedTuple):
     resale: np.ndarray
 
 
-class Step(NamedTuple):
+class MonthStep(NamedTuple):
     """One month; each broadcasts to (draw, machine, 1)."""
 
     lines: Lines
@@ -47,7 +47,7 @@ class _Served(NamedTuple):
 
 
 def steps(work, trade, running, payment, n_months):
-    """Yield the Step of the signing, then of each month.
+    """Yield the MonthStep of the signing, then of each month.
 
     Parameters
     ----------
@@ -89,7 +89,7 @@ def steps(work, trade, running, payment, n_months):
         extra = now.slowly * (trade.learning_start - 1)
         drawn = np.maximum(running.living - now.jobs * work.own_pay, 0.0)
         living = -drawn * (month > 0)
-        yield Step(lines, now.jobs, extra, now.taught, revenue, living)
+        yield MonthStep(lines, now.jobs, extra, now.taught, revenue, living)
 
 
 def _by_column(record):

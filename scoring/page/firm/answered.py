@@ -19,7 +19,7 @@ from scoring.words.figures import number
 
 
 @dataclass(frozen=True)
-class Answer:
+class Answered:
     """Everything that the screen shows of one question to the engine."""
 
     firm: Firmness
@@ -34,7 +34,7 @@ class Answer:
 
 
 def answer(model, weights, n_draws, seed, known):
-    """Return the Answer, remembered or new; one that is broken off leaves nothing."""
+    """Return the Answered, remembered or new; one that is broken off leaves nothing."""
     place = st.empty()
     values = (tuple(weights.items()), n_draws, seed, known)
 
@@ -58,11 +58,11 @@ def _with_bar(place, model, weights, n_draws, seed, known):
 
 
 def _answered(firm):
-    """Return the Answer around a Firmness."""
+    """Return the Answered around a Firmness."""
     evaluation = firm.evaluation
     swings = all_swings(evaluation)
     questions = find_out.questions(firm)
-    return Answer(
+    return Answered(
         firm=firm,
         questions=questions,
         swings=swings,

@@ -23,7 +23,7 @@ from scoring.questions.changed import each_changed, times_work
 
 
 @dataclass(frozen=True)
-class Crew:
+class RigsCrew:
     """The model run for a crew of so many people; a draw for each multiple of work."""
 
     people: int
@@ -46,7 +46,7 @@ class Rig:
     name: str  # the machine's, numbered where a choice has two alike
     machine: str
     k: int  # the machine's place
-    crew: Crew
+    crew: RigsCrew
     place: int | None  # among the brief's owned rigs; None for a new one
 
     @property
@@ -83,7 +83,7 @@ class Plan:
 
 
 def crews(evaluation: Evaluation, multiples=(1.0,)):
-    """Return {people: Crew} for crews of 1 up to all the people of the brief.
+    """Return {people: RigsCrew} for crews of 1 up to all the people of the brief.
 
     Parameters
     ----------
@@ -97,7 +97,7 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
         smaller = evaluation.brief.model_copy(update={"crew": crew})
         variants = in_their_ways(evaluation, evaluation.variants, smaller)
         again = each_changed(evaluation, changes, people, variants, loaded)
-        found[people] = Crew(people, *again.figures, again.outcome, again.raw)
+        found[people] = RigsCrew(people, *again.figures, again.outcome, again.raw)
     return found
 
 

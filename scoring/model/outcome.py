@@ -11,6 +11,7 @@ from scoring.model.job import crew, reach, site_time, vehicle
 from scoring.model.money import job_money, lodging
 from scoring.model.money import year as years
 from scoring.model.money.year import Year
+from scoring.model.numbers import over_jobs
 
 
 class Outcome(NamedTuple):
@@ -81,12 +82,12 @@ def ready_minutes(machines, jobs, carry_min):
 
     Carry in, build and prime; the carry is the mean over the jobs of a month.
     """
-    total = jobs.per_month.sum(axis=-1, keepdims=True)
+    total = over_jobs(jobs.per_month)
     weight = np.divide(
         jobs.per_month,
         total,
         out=np.full(jobs.per_month.shape, 1 / jobs.per_month.shape[-1]),
         where=total > 0,
     )
-    carry = (carry_min * weight).sum(axis=-1, keepdims=True)
+    carry = over_jobs(carry_min, weight)
     return carry + machines.assembly_min + machines.prime_min

@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.job.lifting import LARGEST_TEAM, people_needed, team_limit_kg
+from scoring.model.numbers import over_jobs
 
 ALONE, WITH_AID, OWN_CREW, HIRED, NOBODY = range(5)
 STAIR_SHARE = 0.5  # each flight adds half the level carry; own estimate, no source
@@ -41,7 +42,7 @@ def carrying(machines, jobs, business):
     this says what it would cost.
     """
     price = np.where(machines.aid_bought, business.aid_price, 0.0)
-    aid_price = price.sum(axis=-1, keepdims=True)
+    aid_price = over_jobs(price)
     has_stairs = np.broadcast_to(jobs.stairs > 0, (1, 1, np.shape(jobs.stairs)[-1]))
     level = machines.crew_level, machines.aid_bought
     if not has_stairs.any():
@@ -76,7 +77,7 @@ def _on(machines, business, at_least, is_at_hand):
     most = team_limit_kg(np.clip(team, 1, LARGEST_TEAM), limit)
     present = own + hired
     bearers = np.where(machines.piece_rolls, 1.0, asked)
-    bearers = (np.minimum(bearers, present) * is_piece).sum(axis=-1, keepdims=True)
+    bearers = over_jobs(np.minimum(bearers, present), is_piece)
     way = np.select(
         [~is_carried, hired > 0, own > 1, is_aided], [NOBODY, HIRED, OWN_CREW, WITH_AID]
     )

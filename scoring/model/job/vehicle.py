@@ -4,6 +4,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.model.numbers import over_jobs
+
 OWN, HIRED, BOUGHT, NONE_FITS = range(4)
 
 
@@ -48,7 +50,7 @@ def loading(machines, jobs, business, days):
     """
     is_too_large = np.any([each > 0 for each in excess(machines, business)], axis=0)
     month = business.days_per_week * business.weeks_per_year / 12
-    wanted = (jobs.per_month * np.nan_to_num(days)).sum(axis=-1, keepdims=True)
+    wanted = over_jobs(jobs.per_month, np.nan_to_num(days))
     booked = np.minimum(wanted, month * business.bookable_share)
     hire, price = np.broadcast_arrays(business.hire_per_day, business.vehicle_price)
     hired_over_years = 12 * business.horizon_years * booked * hire

@@ -13,6 +13,7 @@ import numpy as np
 from scoring.model.job import reach, site_time, vehicle
 from scoring.model.money.job_money import contribution
 from scoring.model.money.served import bookable_days, days_down_per_job, in_turn
+from scoring.model.numbers import over_jobs
 
 SLACK = 1e-9
 MOST = 5  # kinds of job whose ways are tried in every combination; beyond, all alike
@@ -105,8 +106,8 @@ def _best_combination(
         can_do, left, load = (np.where(tried, *pair) for pair in pairs)
         wanted = np.where(can_do & (is_must | (left > 0)), per_month, 0.0)
         n_jobs = in_turn(wanted, is_must, days, load, left, is_best_first)
-        must = (n_jobs * is_must).sum(axis=-1, keepdims=True)
-        total = (n_jobs * left).sum(axis=-1, keepdims=True)
+        must = over_jobs(n_jobs, is_must)
+        total = over_jobs(n_jobs, left)
         is_same = abs(must - best_must) <= SLACK
         is_better = (must > best_must + SLACK) | (is_same & (total > best_left + SLACK))
         best = np.where(is_better, tried, best)

@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from scoring.model.numbers import over_jobs
+
 DAYS_A_YEAR = 365
 
 
@@ -20,7 +22,7 @@ def pro_rata(per_month, load, days):
     [2.0, 1.0]
     """
     days = np.maximum(days, 0.0)  # what must-serve work leaves may be −1e-16
-    wanted = (per_month * load).sum(axis=-1, keepdims=True)
+    wanted = over_jobs(per_month, load)
     share = np.divide(days, wanted, out=np.ones_like(wanted), where=wanted > days)
     return per_month * share
 
@@ -55,7 +57,7 @@ def in_turn(wanted, is_must, days, load, worth, is_best_first):
     days : shape (..., 1)
     """
     must = pro_rata(np.where(is_must, wanted, 0.0), load, days)
-    left = days - (must * load).sum(axis=-1, keepdims=True)
+    left = days - over_jobs(must, load)
     rest = np.where(is_must, 0.0, wanted)
     if not is_best_first:
         return must + pro_rata(rest, load, left)

@@ -8,6 +8,7 @@ from scoring.model.money.job_money import revenue
 from scoring.model.money.served import bookable_days, days_down_per_job
 from scoring.model.money.worth_serving import worth_serving
 from scoring.model.money.year_lines import YearResult, year_lines
+from scoring.model.numbers import over_jobs
 
 
 class Year(NamedTuple):
@@ -42,20 +43,20 @@ def year(machines, jobs, business, site, lines, can_do, booked, crew):
         machines, jobs, business, site, can_do, left_per_job, booked + down
     )
     n_year = 12 * n_jobs
-    days_lost = (n_year * down).sum(axis=-1, keepdims=True)
+    days_lost = over_jobs(n_year, down)
     on_site_h = np.where(can_do, site.on_site_min, 0.0) / 60
-    site_hours = (n_year * crew * on_site_h).sum(axis=-1, keepdims=True)
-    income = (n_year * np.where(can_do, lines.revenue, 0.0)).sum(axis=-1, keepdims=True)
-    whole_mix = 12 * (jobs.per_month * revenue(jobs)).sum(axis=-1, keepdims=True)
+    site_hours = over_jobs(n_year, crew, on_site_h)
+    income = over_jobs(n_year, np.where(can_do, lines.revenue, 0.0))
+    whole_mix = 12 * over_jobs(jobs.per_month, revenue(jobs))
     result = year_lines(machines, jobs, business, site, n_year, left_per_job)
     total = sum(result)
     pay = np.where(can_do, -lines.own_pay, 0.0)
-    paid = (n_year * pay).sum(axis=-1, keepdims=True)
+    paid = over_jobs(n_year, pay)
     return Year(
         n_jobs,
         is_declined,
         bookable_days(business) - days_lost / 12,
-        (n_jobs * booked).sum(axis=-1, keepdims=True),
+        over_jobs(n_jobs, booked),
         days_lost,
         income,
         _quotient(income, whole_mix, 0.0),

@@ -6,6 +6,7 @@ import numpy as np
 
 from scoring.model.money.crew_pay import crew_pay
 from scoring.model.money.served import DAYS_A_YEAR
+from scoring.model.numbers import over_jobs
 
 
 class YearResult(NamedTuple):
@@ -36,12 +37,12 @@ def year_lines(machines, jobs, business, site, n_year, left_per_job):
     """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     days = np.nan_to_num(site.days)
-    print_days = (n_year * days).sum(axis=-1, keepdims=True)
+    print_days = over_jobs(n_year, days)
     idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
-    area = (n_year * area_m2).sum(axis=-1, keepdims=True)
+    area = over_jobs(n_year, area_m2)
     used = ink_used(machines, jobs, n_year, days, idle)
     return YearResult(
-        (n_year * left_per_job).sum(axis=-1, keepdims=True),
+        over_jobs(n_year, left_per_job),
         -machines.plan_fee,
         -machines.upkeep,
         -idle * machines.idle_care_ml * machines.ink_price_per_ml,
@@ -64,8 +65,8 @@ def ink_used(machines, jobs, n_year, days, idle_cares, by_job=False):
     if by_job:
         return InkUsed(colour, white)
     return InkUsed(
-        colour.sum(axis=-1, keepdims=True) + idle_cares * machines.idle_care_ml,
-        white.sum(axis=-1, keepdims=True),
+        over_jobs(colour) + idle_cares * machines.idle_care_ml,
+        over_jobs(white),
     )
 
 
@@ -92,7 +93,7 @@ def spared_per_job(machines, jobs, site, n_year):
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     days = np.nan_to_num(site.days)
     one = ink_used(machines, jobs, np.ones(days.shape), days, 0.0, by_job=True)
-    print_days = (n_year * days).sum(axis=-1, keepdims=True)
+    print_days = over_jobs(n_year, days)
     idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
     used = ink_used(machines, jobs, n_year, days, idle)
     care_ml = np.where(idle > 0, days / machines.idle_every_days, 0.0)
@@ -100,7 +101,7 @@ def spared_per_job(machines, jobs, site, n_year):
     least = least_ml(machines)
     colour = np.where(used.colour_ml < least, one.colour_ml, care_ml)
     white = np.where(used.white_ml < least, one.white_ml, 0.0)
-    area = (n_year * area_m2).sum(axis=-1, keepdims=True)
+    area = over_jobs(n_year, area_m2)
     worn = sum(
         np.where(area / life_m2 < 12 / months, area_m2 * price / life_m2, 0.0)
         for price, months, life_m2 in _wearing(machines)
@@ -117,11 +118,11 @@ def beyond_bends(machines, jobs, site, n_year):
     beyond those of the year, heads and lamps worn beyond those that age.
     """
     days = np.nan_to_num(site.days)
-    print_days = (n_year * days).sum(axis=-1, keepdims=True)
+    print_days = over_jobs(n_year, days)
     idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
     used = ink_used(machines, jobs, n_year, days, idle)
     area_m2 = n_year * jobs.walls * jobs.width_m * jobs.height_m
-    area = area_m2.sum(axis=-1, keepdims=True)
+    area = over_jobs(area_m2)
     least = least_ml(machines)
     worn = (area / life - 12 / months for _, months, life in _wearing(machines))
     return (

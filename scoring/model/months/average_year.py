@@ -20,6 +20,7 @@ from scoring.model.months.payment import (
     loan,
     own_cash,
 )
+from scoring.model.numbers import over_jobs
 
 HARDLY = 1e-9  # of the work: nothing, but ink is bought
 
@@ -88,7 +89,7 @@ def _at_rest(machines, jobs, business, lived):
         return _above(others - sum(lines))
 
     at_rest, at_work = others(HARDLY * served), others(served)
-    n_jobs = served.sum(axis=-1, keepdims=True)
+    n_jobs = over_jobs(served)
     zero = 0.0 * (at_rest + n_jobs)
     return at_rest, np.divide(at_rest - at_work, n_jobs, out=zero, where=n_jobs > 0)
 
@@ -144,7 +145,7 @@ def _wanted(jobs, business, lived, down):
     good work and poor work alike, which is on the careful side.
     """
     served = lived.year.served_per_month
-    total = served.sum(axis=-1, keepdims=True)
+    total = over_jobs(served)
     if business.is_best_first:
         over = np.full(np.broadcast_shapes(served.shape, jobs.per_month.shape), np.inf)
         np.divide(jobs.per_month, served, out=over, where=served > 0)
@@ -152,17 +153,17 @@ def _wanted(jobs, business, lived, down):
         return total * np.where(np.isfinite(least), np.maximum(least, 1.0), 1.0)
     is_asked = lived.can_do & ~lived.year.is_declined
     load = np.where(is_asked, lived.booked_days + down, 0.0)
-    wanted = (jobs.per_month * load).sum(axis=-1, keepdims=True)
-    done = (served * load).sum(axis=-1, keepdims=True)
+    wanted = over_jobs(jobs.per_month, load)
+    done = over_jobs(served, load)
     return total * np.maximum(_quotient(wanted, done), 1.0)
 
 
 def _mean_job(served, per_job):
     """Return a figure of one job, mean over the jobs served: (draw, machine, 1)."""
     per_job = np.broadcast_to(per_job, served.shape)
-    total = served.sum(axis=-1, keepdims=True)
+    total = over_jobs(served)
     sums = np.where(served > 0, served * np.nan_to_num(per_job), 0.0)
-    sums = sums.sum(axis=-1, keepdims=True)
+    sums = over_jobs(sums)
     return np.divide(sums, total, out=np.zeros_like(total), where=total > 0)
 
 

@@ -12,7 +12,7 @@ import yaml
 from scoring.errors import InputFault, InputFaults, is_hidden, shown
 
 # libyaml reads eight times as fast. What it refuses is read again in Python, whose
-# words are plainer and which reads \\ud800, of which a sentence of ours is told.
+# words are plainer and which reads \ud800, of which a sentence of ours is told.
 QUICK = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 MAX_BYTES = 256_000
 MAX_DEPTH = 20

@@ -100,7 +100,7 @@ def results_html(found):
     """Return what the exercise showed as HTML."""
     parts = [text.heading_html("What decides who leads")]
     rows = [(cause, max(0.0, s), figure(s, "share")) for cause, s in shares(found)]
-    parts.append(bars_html(rows, "what decides"))
+    parts.append(bars_html(rows, "what decides", most=1))
     hits = [(what, share, chance) for what, share, chance, *_ in hit_rows(found)]
     if hits:
         parts.append(text.heading_html("What came true"))

@@ -17,6 +17,7 @@ def sheets(worked):
             required=True,
             key="sheet_letter",
             label_visibility="collapsed",
+            width="stretch",
         )
         letter = st.session_state["sheet_letter"]
         groups(next(s for s in worked.sheets if s.letter == letter).groups)

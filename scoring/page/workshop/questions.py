@@ -82,6 +82,7 @@ def _ranks(asking, key, save, about):
             "Send this order",
             key=f"{key}_send",
             type="primary",
+            width="stretch",
             disabled=len(order) < len(LETTERS),
             on_click=save,
             args=(list(order), True),
@@ -93,7 +94,14 @@ def _percent(asking, key, save, about):
         save(int(st.session_state[f"{key}_sure"]), is_done)
 
     _sure(asking.said, key, lambda: moved(False))
-    st.button("Send", key=f"{key}_send", type="primary", on_click=moved, args=(True,))
+    st.button(
+        "Send",
+        key=f"{key}_send",
+        type="primary",
+        width="stretch",
+        on_click=moved,
+        args=(True,),
+    )
 
 
 def _sure(said, key, on_change=None):
@@ -112,7 +120,12 @@ def _leader(asking, key, save, about):
     if asking.said:
         text.say(f"You said {asking.said['letter']}, {asking.said['sure']:g} % sure.")
         st.button(
-            "On", key=f"{key}_next", type="primary", on_click=save, args=(None, True)
+            "On",
+            key=f"{key}_next",
+            type="primary",
+            width="stretch",
+            on_click=save,
+            args=(None, True),
         )
         return
 
@@ -121,7 +134,11 @@ def _leader(asking, key, save, about):
         save({"letter": letter, "sure": int(st.session_state[f"{key}_sure"])}, True)
 
     st.segmented_control(
-        "Letter", list(LETTERS), key=f"{key}_letter", label_visibility="collapsed"
+        "Letter",
+        list(LETTERS),
+        key=f"{key}_letter",
+        label_visibility="collapsed",
+        width="stretch",
     )
     _sure(None, key)
     text.note("Once sent, it stands.")
@@ -129,6 +146,7 @@ def _leader(asking, key, save, about):
         "Send",
         key=f"{key}_send",
         type="primary",
+        width="stretch",
         disabled=not st.session_state.get(f"{key}_letter"),
         on_click=send,
     )
@@ -175,6 +193,7 @@ def _days(asking, key, save, about):
         "Done with this job",
         key=f"{key}_send",
         type="primary",
+        width="stretch",
         on_click=changed,
         args=(True,),
     )
@@ -210,7 +229,14 @@ def _prices(asking, key, save, about):
             args=(False,),
         )
     text.note("Nothing typed counts as nothing; each is kept as you type it.")
-    st.button("Done", key=f"{key}_send", type="primary", on_click=changed, args=(True,))
+    st.button(
+        "Done",
+        key=f"{key}_send",
+        type="primary",
+        width="stretch",
+        on_click=changed,
+        args=(True,),
+    )
 
 
 def _choice(asking, key, save, about):

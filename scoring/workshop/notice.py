@@ -52,7 +52,7 @@ def result_sentences(result):
         )
         if math.isfinite(learnt.gain):
             said.append(
-                f"Gain: {figure(learnt.gain)} of what could still be learnt (Hake 1998)."
+                f"Gain: {figure(learnt.gain)} of what was still to learn (Hake 1998)."
             )
     return said
 

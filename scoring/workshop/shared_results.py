@@ -52,7 +52,7 @@ def result_seen(store, token, pack, found):
 
 
 def _read(store, token):
-    """Return (room, people, answers of those who are in it, whether for the trainer)."""
+    """Return (room, its people, their answers, whether it is for the trainer)."""
     with reading(store) as connection:
         seat = seat_of(connection, token)
         room = room_at(store, connection, seat.room_id)

@@ -13,6 +13,7 @@ from scoring.page.workshop.outcome import results_html, teams_html
 from scoring.page.workshop.words import TO_DO, clock, is_test, short_title
 from scoring.workshop.address import base_address, join_link, qr_image
 from scoring.workshop.papers import STAGE_WORDS
+from scoring.workshop.session import FEWEST
 from scoring.workshop.shared_results import teams_seen
 from scoring.workshop.views import what_is_seen
 
@@ -57,6 +58,8 @@ def _parts(view, pack, base):
     teams = teams_seen(seat.store(), seat.token(), pack, seat.worked(pack).found)
     if room.stage == "reveal":
         yield f'<div class="teams">{teams_html(teams, seat.worked(pack))}</div>'
+        if any(not team.order for team in teams):
+            yield f"<p>An order stands here from {FEWEST} answers of a team on.</p>"
         return
     found = seat.result(view, pack)
     if found is not None and room.stage == "debrief":
@@ -89,8 +92,9 @@ def _people(n):
 def _invitation(room, base, view):
     link = join_link(base, room.code)
     teams = " · ".join(f"team {team}: {n}" for team, n in view.teams.items())
+    image = f'<img alt="QR code" src="{qr_image(link)}">'
     return (
-        f'<div class="invite"><div class="qr"><img alt="" src="{qr_image(link)}"></div><div>'
+        f'<div class="invite"><div class="qr">{image}</div><div>'
         f'<p class="big">{html.escape(room.code)}</p>'
         f'<p class="link">{html.escape(link)}</p>'
         f"<p>Take a nickname and a team.</p><p>{teams}</p></div></div>"
@@ -106,9 +110,8 @@ def _panels(view, plan):
     for tally in plain:
         rows = rows_of(tally, asked[tally.question], plan)
         body = bars_html(rows, tally.question) if rows else _hidden(tally)
-        yield _panel(
-            f"{short_title(plan, tally.question)} · {tally.n} of {tally.of}", body
-        )
+        title = f"{short_title(plan, tally.question)} · {tally.n} of {tally.of}"
+        yield _panel(title, body)
     if tests:
         rows = [(f"{k}", t.n, f"{t.n}") for k, t in enumerate(tests, start=1)]
         yield _panel("Questions, how many answered", bars_html(rows, "questions"))

@@ -19,8 +19,8 @@ FOR_TRAINER = {
     "join": "Let the wall show the code. Move on once everybody is in.",
     "first_guess": "Each alone, without talking. Nobody has a buyer, so nobody can be "
     "right: that is the point. Then show the answers and let two people argue.",
-    "buyer": "Each team has its own buyer, on its phones. Days come whole: build, print "
-    "and moves, against the working day.",
+    "buyer": "Each team has its own buyer, on its phones. Days come whole: build, "
+    "print and moves, against the working day.",
     "prices": "Ask: what would this buyer pay a year to go from the worst to the best?",
     "reveal": "The wall shows each team beside the toolkit. Ask each team for the one "
     "figure that decided; the workings are in the key.",

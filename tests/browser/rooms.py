@@ -1,5 +1,7 @@
 """A room in real browsers: opens, joins, answers whatever is asked."""
 
+from urllib.parse import urlsplit
+
 from tests.browser import driving
 
 PATIENCE_MS = 20_000
@@ -146,3 +148,9 @@ def smallest_text(page, within):
         }""",
         within,
     )
+
+
+def path(address):
+    """Return the path and query of an address that may be a whole one."""
+    parts = urlsplit(address)
+    return f"{parts.path}?{parts.query}"

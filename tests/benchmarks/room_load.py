@@ -153,9 +153,10 @@ def measured(url, n, seconds, n_servers):
     values = [kept[person] for person in sorted(kept)]
     lost = sum(last != value for (_, last, _), value in zip(found, values, strict=True))
     p50, p95 = np.percentile(took, [50, 95])
+    errors = sum(wrong for _, _, wrong in found)
     print(
-        f"{n} people, {n_servers} server(s): {len(took)} answers, p50 {p50:.0f} ms, p95 "
-        f"{p95:.0f} ms, {sum(e for _, _, e in found)} errors, {lost} lost, "
+        f"{n} people, {n_servers} server(s): {len(took)} answers, p50 {p50:.0f} ms, "
+        f"p95 {p95:.0f} ms, {errors} errors, {lost} lost, "
         f"{(after - before) / n:.2f} MB a session"
     )
     store.engine.dispose()

@@ -23,7 +23,7 @@ EVERY_S = 1  # a second at most until what is committed is asked for
 def projector(view):
     """Draw the wall."""
     with st.container(key="projector"):
-        _wall(_base())
+        _wall(_base(), view.room.stage)
 
 
 def _base():
@@ -38,7 +38,7 @@ def base_of(url):
 
 
 @st.fragment(run_every=EVERY_S)
-def _wall(base):
+def _wall(base, stage):
     pack = seat.pack()
     try:
         view = what_is_seen(seat.store(), seat.token(), pack.plan)
@@ -46,6 +46,8 @@ def _wall(base):
         if "did not answer" not in str(error):
             st.rerun()
         return  # what stands there stays
+    if view.room.stage != stage:
+        st.rerun()
     st.html("".join(_parts(view, pack, base)))
 
 

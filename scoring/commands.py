@@ -50,10 +50,10 @@ main.add_command(workshop)
 @faults_to_stderr
 def check(paths):
     """Check machine sheets and briefs: files, or folders of them."""
-    from scoring.decision.criteria import STANDARD
+    from scoring.decision.criteria import known_ids
     from scoring.inputs.together import check_paths
 
-    found = check_paths(paths, [criterion.id for criterion in STANDARD])
+    found = check_paths(paths, known_ids())
     for record in sum(found, ()):
         click.echo(f"{record.source}: no fault")
 

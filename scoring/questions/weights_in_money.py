@@ -10,6 +10,7 @@ from scoring.model.money.finance import annuity_payment
 YEAR, UPFRONT = "year_result", "upfront"
 # A step that people talk of, in the criterion's unit; 1 where none stands here.
 STEPS = {UPFRONT: 1000.0, "ready_time": 10.0, "work_served": 0.1}
+STEPS |= {"cash_out": 0.1, "room_to_grow": 0.1, "resale": 1000.0}
 OUT_OF_LINE = 2.0  # times what finance says, or less than 1 in so many; own estimate
 
 

@@ -17,6 +17,8 @@ CALLED = {
     "odour": "1 step less of smell",
     "print_quality": "1 point more of print quality",
     "software_ease": "1 point more of ease of the software",
+    "cash_out": "10 % less chance that cash runs out",
+    "room_to_grow": "10 % more room to grow",
     "work_served": "10 % more of the work served",
     "support": "1 day less until running again",
     "ready_time": "10 min less from arrival to first print",

@@ -123,7 +123,7 @@ def first_questions(firm, asked=None):
     asked = questions(firm) if asked is None else asked
     currency = f"{firm.evaluation.brief.currency}/year"
     return [
-        f"{what_asked(question)}: {question.how}. {_worth(question, currency)}"
+        f"{what_asked(question)} – {question.how}. {_worth(question, currency)}"
         for question in asked[:FIRST]
     ]
 

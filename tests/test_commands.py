@@ -17,8 +17,17 @@ from tests.cases import brief, job, machine
 from tests.questions.test_years import NOW, PLAIN
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
-PARTS = {"carry", "assembly", "prime", "measure_mask", "print", "moves", "closing"}
-PARTS |= {"arrival", "pack_down"}
+PARTS = {
+    "carry",
+    "assembly",
+    "prime",
+    "measure_mask",
+    "surface",
+    "print",
+    "moves",
+    "closing",
+}
+PARTS |= {"arrival", "pack_down", "surface"}
 
 
 def run(*arguments):
@@ -196,6 +205,7 @@ def test_firm_as_json():
     keys = {"draws", "seed", "acceptability", "ruled_out", "confidence", "regret"}
     keys |= {
         "expected_year",
+        "first_as_weighed",
         "money_choice",
         "stability",
         "break_even_price",
@@ -440,3 +450,15 @@ def test_expected_figures_are_the_same_everywhere():
     for name, one in ranked.items():
         year = one["criteria"]["year_result"]["value"]
         assert year == paid[name]["year_result"] == firm[name]
+
+
+def test_a_table_of_the_largest_figures_there_are(tmp_path):
+    """±1.7e308 is ranked without a warning, on the scale between the two."""
+    file = tmp_path / "large.csv"
+    rows = ["machine,a,b", "direction,max,min", "weight,1,1"]
+    rows += ["One,1.7e308,1", "Two,-1.7e308,2", "Mid,0,1.5"]
+    file.write_text("\n".join(rows), "utf-8")
+    found = {
+        m["name"]: m["weighted_sum"] for m in record("table", str(file))["machines"]
+    }
+    assert found == {"One": 1.0, "Mid": 0.5, "Two": 0.0}

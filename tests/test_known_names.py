@@ -8,7 +8,7 @@ NAMES = {
     "scoring": "evaluate load_brief load_machines",
     "scoring.decision.criteria": "STANDARD default_scale scores",
     "scoring.decision.group": "borda kendall_w",
-    "scoring.decision.ranking": "pareto_front ranks topsis weighted_sum",
+    "scoring.decision.ranking": "pareto_front ranks topsis topsis_fixed weighted_sum",
     "scoring.decision.robustness": "evppi rank_acceptability sample_weights",
     "scoring.decision.sensitivity": "stability",
     "scoring.decision.weights": "normalise pairwise rank_order_centroid swing",

@@ -135,6 +135,51 @@ def topsis(matrix, weights, is_benefit, *, among=None):
     )
 
 
+def topsis_fixed(scores, weights):
+    """Return how close each alternative comes to ideals that no alternative moves.
+
+    The ideal scores 1 on every criterion and the anti-ideal 0, whoever is compared; so
+    leaving one out or adding one reverses no two others. Without vector normalisation,
+    which would give each criterion another weight than it was told.
+
+    Parameters
+    ----------
+    scores : shape (..., n_alternatives, n_criteria)
+        0–1, more is better, on a fixed scale.
+    weights : shape (..., n_criteria)
+        Non-negative, summing to 1 on the last axis.
+
+    Returns
+    -------
+    Topsis(closeness, to_ideal, to_anti_ideal), each of shape (..., n_alternatives)
+
+    Raises
+    ------
+    ScoringError
+        If a score is outside 0–1, a weight is negative, the weights sum to 0 or the
+        shapes do not fit.
+
+    Source
+    ------
+    García-Cascales & Lamata (2012), On rank reversal and TOPSIS method, Mathematical
+    and Computer Modelling 56(5–6), doi:10.1016/j.mcm.2011.12.022; from memory.
+
+    Examples
+    --------
+    >>> topsis_fixed([[1.0, 0.0], [0.5, 0.5]], [0.5, 0.5]).closeness.tolist()
+    [0.5, 0.5]
+    """
+    scores, weights = np.asarray(scores, float), checked_weights(weights)
+    _check_fit(scores, weights, "scores")
+    check_finite(scores, "scores")
+    if ((scores < 0) | (scores > 1)).any():
+        raise ScoringError("a score is not between 0 and 1")
+    each = weights[..., None, :]
+    to_ideal = np.hypot.reduce(each * (1 - scores), axis=-1)
+    to_anti_ideal = np.hypot.reduce(each * scores, axis=-1)
+    return Topsis(to_anti_ideal / (to_ideal + to_anti_ideal), to_ideal, to_anti_ideal)
+
+
 def _compared(matrix, among, what="figures"):
     """Return the matrix, 0 in the rows left out, and the mask; figures are finite."""
     matrix = np.asarray(matrix, float)

@@ -4,6 +4,7 @@ import numpy as np
 
 # Figures that differ by less than this share of their size are the same figure.
 ROUNDING = 1e-12
+HALF_OF_LARGEST = np.finfo(float).max / 2
 
 
 def default_scale(raw, is_benefit, flat_above=None):
@@ -82,9 +83,12 @@ def scores(raw, scale, flat_above=None):
     """
     raw, caps = np.asarray(raw, float), _caps(flat_above)
     worst, best = np.minimum(np.moveaxis(np.asarray(scale, float), -1, 0), caps)
-    capped = np.minimum(np.where(np.isfinite(raw), raw, worst), caps)
-    span = best - worst
-    share = (capped - worst) / np.where(span == 0, 1.0, span)
+    ends = np.minimum(worst, best), np.maximum(worst, best)
+    within = np.clip(np.where(np.isfinite(raw), raw, worst), *ends)
+    # Halves of the largest floats, whose difference would be more than the largest.
+    part = np.where(np.maximum(abs(worst), abs(best)) > HALF_OF_LARGEST, 0.5, 1.0)
+    span = part * best - part * worst
+    share = (part * within - part * worst) / np.where(span == 0, 1.0, span)
     share = np.where(span == 0, 1.0, np.clip(share, 0.0, 1.0))
     return np.where(np.isfinite(raw), share, 0.0)
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from scoring.evidence.sellers import is_sellers, stream_of_seller, together
 from scoring.inputs.leads import mix, months_spanned, resampled
 
 N_KNOTS = 4097  # of the tabulated distribution: off by less than 1e-4 of a range
@@ -114,10 +115,19 @@ def _places(uniform, table):
     return beyond * table.slope.take(knot) + knot / (N_KNOTS - 1)
 
 
-def figure_numbers(evidence, seed, start, stop):
-    """Return {stream: its uniforms}, that of each figure with a range."""
-    names = (stream_of(*key) for key, each in evidence.items() if is_uncertain(each))
-    return numbers(seed, dict.fromkeys(names), start, stop)
+def figure_numbers(evidence, brief, seed, start, stop):
+    """Return {stream: its uniforms}, that of each figure with a range.
+
+    Those that one seller quotes lean together, as far as the brief's `trust` says.
+    """
+    known = {key: each for key, each in evidence.items() if is_uncertain(each)}
+    own = numbers(seed, dict.fromkeys(stream_of(*key) for key in known), start, stop)
+    correlation = brief.trust.together
+    if not correlation:
+        return own
+    quoted = (owner for (owner, _), each in known.items() if is_sellers(each))
+    shared = numbers(seed, dict.fromkeys(map(stream_of_seller, quoted)), start, stop)
+    return together(known, own, shared, correlation, stream_of)
 
 
 def drawn(evidence, brief, seed, start, stop, uniform=None):
@@ -135,7 +145,7 @@ def drawn(evidence, brief, seed, start, stop, uniform=None):
 
 def _in_own_currency(evidence, brief, seed, start, stop, uniform=None):
     if uniform is None:
-        uniform = figure_numbers(evidence, seed, start, stop)
+        uniform = figure_numbers(evidence, brief, seed, start, stop)
     own = {key: np.full(stop - start, each.likely) for key, each in evidence.items()}
     own |= _own_draws(evidence, uniform)
     return own | _from_leads(evidence, brief, seed, start, stop)

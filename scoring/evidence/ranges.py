@@ -32,11 +32,11 @@ class Evidence:
 def _spread(path, quantity, brief):
     """Return low, likely and high, a seller's figure to the seller's side."""
     steps = SELLERS_STEPS.get(path.partition(".")[0])
-    told = brief.trust.get("quoted", {}).get(quantity.kind)
+    told = brief.trust.quoted.get(quantity.kind)
     is_quote = quantity.basis == "quoted" and not quantity.is_explicit
     if steps and is_quote and told is None:
         return quantity.within_bounds([quantity.likely + step for step in steps])
-    return spread(quantity, brief.trust, SELLERS_SHARES.get(path))
+    return spread(quantity, brief.trust.spreads, SELLERS_SHARES.get(path))
 
 
 def evidence(owner, path, quantity, brief, note=""):

@@ -24,7 +24,7 @@ from scoring.inputs.dimensions import (
     SHARE,
     WORK_HOURS,
 )
-from scoring.inputs.quantity import KINDS, STATED, Wrong
+from scoring.inputs.quantity import BASES, KINDS, STATED, Wrong
 from scoring.inputs.records import Record, Sheet
 
 OWN_WAYS = ("swing", "order", "pairwise", "priced")
@@ -267,6 +267,24 @@ class CriterionChange(Record):
     flat_above: kinds.Finite | None = None
 
 
+Spreads = dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]]
+
+
+class Trust(Record):
+    """How far single figures may be off, and how much one seller's err together."""
+
+    measured: Spreads = {}
+    quoted: Spreads = {}
+    estimated: Spreads = {}
+    # correlation of what one seller quotes; own estimate, no source
+    together: Annotated[kinds.Finite, Field(ge=0, le=1)] = 0.3
+
+    @property
+    def spreads(self):
+        """{basis: {kind: (low, likely, high) shares}}, as the buyer changes them."""
+        return {basis: getattr(self, basis) for basis in BASES if basis != "unknown"}
+
+
 class Owned(Record):
     """A rig that the buyer has."""
 
@@ -306,10 +324,7 @@ class Brief(Sheet):
         FEW_CRITERIA,
     ] = {}
     criteria: Annotated[dict[kinds.Feature, CriterionChange], FEW_CRITERIA] = {}
-    trust: dict[
-        Literal["measured", "quoted", "estimated"],
-        dict[Literal[KINDS], tuple[kinds.Change, kinds.Change, kinds.Change]],
-    ] = {}
+    trust: Trust = Field(default_factory=Trust)
     guesses: dict[kinds.Key, kinds.Text] = {}
     owned: Annotated[tuple[Owned, ...], kinds.up_to(10, "rigs")] = ()
     leads: kinds.Text | None = None

@@ -104,7 +104,7 @@ def _row(brief, path, value, is_us):
     if not isinstance(value, Quantity):
         said = text.value_text(value, is_us)
         return [what, "", said, own] if own else [what, said, "", ""]
-    counts = text.amount(*spread(value, brief.trust), value.unit, is_us)
+    counts = text.amount(*spread(value, brief.trust.spreads), value.unit, is_us)
     if path.startswith("exchange."):
         counts = " to ".join(number(end, 4) for end in _ends(value)) + f" {value.unit}"
     return [what, "" if own else value.text, counts, own or text.basis(value.basis)]

@@ -62,7 +62,8 @@ class Firmness:
     n_draws: int
     seed: int
     knowledge: str
-    acceptability: np.ndarray  # (machine, place) share of draws
+    first_as_weighed: np.ndarray  # (machine,) share first with the weights as stated
+    acceptability: np.ndarray  # (machine, place) share of draws, weights drawn too
     ruled_out: np.ndarray  # (machine,) share of draws
     broken: dict  # (limit, its subject) → (machine,) share of draws that break it
     before: np.ndarray  # (machine, machine) share of draws in which the row is ahead
@@ -176,6 +177,7 @@ class _Draws:
 class _Sums:
     """What is summed over draws; two chunks add up to the chunk of both."""
 
+    counts_as_weighed: np.ndarray
     rank_counts: np.ndarray
     ruled_out: np.ndarray
     broken: np.ndarray  # (limit, machine)
@@ -208,17 +210,21 @@ class _Sums:
 def _part(evaluation, draws, start, stop):
     """Return the _Sums of some draws."""
     evidence, of = evaluation.evidence, (draws.seed, start, stop)
-    uniform = figure_numbers(evidence, *of)
+    uniform = figure_numbers(evidence, evaluation.brief, *of)
     figures = drawn(evidence, evaluation.brief, *of, uniform)
     again, scores = redrawn(evaluation, figures)
     weights = drawn_weights(evaluation, draws, start, stop)
     is_out = np.isnan(scores[..., 0])
-    totals = ranking.weighted_sum(np.nan_to_num(scores), weights)
-    totals = np.where(is_out, np.nan, totals)
+    filled = np.nan_to_num(scores)
+    as_stated, totals = (
+        np.where(is_out, np.nan, ranking.weighted_sum(filled, each))
+        for each in (evaluation.weights, weights)
+    )
     benefit = net_benefit(evaluation, again)
     lived = again.outcome
     is_spilt = lived.site.days > evaluation.outcome.site.days
     return _Sums(
+        counts_as_weighed=acceptability.rank_counts(as_stated),
         rank_counts=acceptability.rank_counts(totals),
         ruled_out=is_out.sum(axis=0),
         broken=np.stack([limit.is_broken.sum(axis=0) for limit in again.limits]),
@@ -319,6 +325,9 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         n_draws=n_draws,
         seed=seed,
         knowledge=knowledge,
+        first_as_weighed=acceptability.acceptability_of(
+            sums.counts_as_weighed, n_draws
+        )[:, 0],
         acceptability=acceptability.acceptability_of(sums.rank_counts, n_draws),
         ruled_out=sums.ruled_out / n_draws,
         broken={

@@ -21,7 +21,8 @@ class FirmRecord:
 
     draws: int
     seed: int
-    acceptability: dict  # {name: [share of each place]}
+    first_as_weighed: dict  # {name: share of draws first, weights as stated}
+    acceptability: dict  # {name: [share of each place]}, weights drawn too
     ruled_out: dict
     confidence: dict
     expected_year: dict
@@ -53,6 +54,7 @@ def firm_record(firm, questions, prices, stability):
     return FirmRecord(
         draws=firm.n_draws,
         seed=firm.seed,
+        first_as_weighed=by_name(firm.first_as_weighed),
         acceptability={
             name: [plain(x) for x in firm.acceptability[evaluation.index(name), places]]
             for name in names

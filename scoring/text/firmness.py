@@ -5,6 +5,7 @@ from textwrap import fill
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.words.figures import about, figure, number
 from scoring.words.firmness import (
+    assumed_of_sellers,
     first_questions,
     how_surely,
     kept_out_by,
@@ -33,6 +34,7 @@ def firm_text(firm, questions, record):
     ]
     parts.append("\n".join(["What to find out first:", *asked]))
     parts.append(fill(when_to_stop(firm), WIDTH))
+    parts.append(fill(assumed_of_sellers(firm), WIDTH))
     parts.append(
         f"{number(firm.n_draws)} draws, seed {firm.seed}; the same seed gives the same."
     )
@@ -41,7 +43,11 @@ def firm_text(firm, questions, record):
 
 def _acceptability(record):
     n = len(record.acceptability)
-    head = ["how often", *(f"no. {place}" for place in range(1, n + 1)), "ruled out"]
+    head = [
+        "weights drawn too",
+        *(f"no. {place}" for place in range(1, n + 1)),
+        "ruled out",
+    ]
     rows = [
         [name, *(figure(share, "share") for share in shares), figure(out, "share")]
         for (name, shares), out in zip(

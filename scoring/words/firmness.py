@@ -16,6 +16,11 @@ LIMITS = {
     LimitKind.MUST_HAVE: "what you must have",
     LimitKind.MUST_SERVE: "work you must serve",
 }
+WEIGHTS_DRAWN = {
+    "stated": "the weights drawn around yours too",
+    "order": "any weights that keep your order",
+    "nothing": "any weights at all",
+}
 RARE = 0.005  # shares below it are not worth a word
 
 
@@ -26,28 +31,47 @@ def how_surely(firm):
     if not order:
         return "No machine is within your limits with the figures as they are."
     leader = order[0]
-    share = figure(firm.acceptability[leader, 0], "share")
+    name, share = evaluation.names[leader], firm.first_as_weighed
     said = (
-        f"With all figures and weights drawn within what is known, "
-        f"{evaluation.names[leader]} is first in {share} of {number(firm.n_draws)} "
-        "draws"
+        "With all figures drawn within what is known and the weights as you set them, "
+        f"{name} is first in {figure(share[leader], 'share')} of "
+        f"{number(firm.n_draws)} draws"
     )
     rivals = [k for k in range(len(evaluation.names)) if k != leader]
-    rivals = sorted(rivals, key=lambda k: -firm.acceptability[k, 0])
+    rivals = sorted(rivals, key=lambda k: -share[k])
     named = [
-        f"{evaluation.names[k]} in {figure(firm.acceptability[k, 0], 'share')}"
+        f"{evaluation.names[k]} in {figure(share[k], 'share')}"
         for k in rivals[:2]
-        if firm.acceptability[k, 0] >= RARE
+        if share[k] >= RARE
     ]
     often = f", {joined(named)}" if named else ""
-    return f"{said}{often}.{_at_risk(firm, leader)}"
+    if len(order) == 1:
+        often += ", as the others are out: that says nothing of how good it is"
+    drawn = figure(firm.acceptability[leader, 0], "share")
+    return (
+        f"{said}{often}. With {WEIGHTS_DRAWN[firm.knowledge]}, it is first in {drawn}."
+        f"{_at_risk(firm, leader)}"
+    )
 
 
 def _at_risk(firm, leader):
     share = firm.ruled_out[leader]
     if share < RARE:
         return ""
-    return f" In {figure(share, 'share')} of them it breaks one of your limits."
+    return f" In {figure(share, 'share')} of the draws it breaks one of your limits."
+
+
+def assumed_of_sellers(firm):
+    """Return what is taken of the errors in one seller's figures; "" where nothing."""
+    together = firm.evaluation.brief.trust.together
+    if not together:
+        return ""
+    return (
+        "Taken to be so: what one seller tells errs together, to the seller's side "
+        f"(correlation {number(together, 2)}, own estimate, no source; `trust: "
+        "together` of the brief changes it). The shares hold for the ranges as they "
+        "are written, not for the world."
+    )
 
 
 def kept_out_by(firm):
@@ -101,7 +125,7 @@ def first_questions(firm, asked=None):
     asked = questions(firm) if asked is None else asked
     currency = f"{firm.evaluation.brief.currency}/year"
     return [
-        f"{what_asked(question)}: {question.how}. {_worth(question, currency)}"
+        f"{what_asked(question)} – {question.how}. {_worth(question, currency)}"
         for question in asked[:FIRST]
     ]
 

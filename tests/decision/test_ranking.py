@@ -32,6 +32,41 @@ def topsis_of(case):
     return ranking.topsis(inputs["matrix"], inputs["weights"], is_benefit)
 
 
+def test_topsis_with_fixed_ideals_as_published():
+    """Scores that reach 0 and 1 on each criterion have the ideals of their own range.
+
+    So the published closeness with min–max figures is that with fixed ideals: Opricovic
+    & Tzeng (2004), EJOR 156(2), doi:10.1016/S0377-2217(03)00020-1.
+    """
+    case = published(MOUNTAIN)
+    exact = case["full_precision"]
+    found = ranking.topsis_fixed(exact["normalised"], case["inputs"]["weights"])
+    printed = case["published"]["values"]["closeness"]
+    np.testing.assert_allclose(
+        found.closeness, printed, atol=case["published"]["tolerance_abs"]
+    )
+    for name, of in (("to_ideal", "d_plus"), ("to_anti_ideal", "d_minus")):
+        np.testing.assert_allclose(getattr(found, name), exact[of], atol=1e-9)
+
+
+@few
+@given(scored(), st.data())
+def test_fixed_ideals_reverse_no_two(table, data):
+    """Whoever is left out, the closeness of the others stays to the last digit."""
+    scores, weights = table
+    kept = data.draw(st.lists(st.sampled_from(range(len(scores))), min_size=1))
+    whole = ranking.topsis_fixed(scores, weights).closeness
+    np.testing.assert_array_equal(
+        ranking.topsis_fixed(scores[kept], weights).closeness, whole[kept]
+    )
+
+
+def test_fixed_ideals_take_scores_only():
+    """A figure that is no score gets a sentence."""
+    with pytest.raises(ScoringError, match="not between 0 and 1"):
+        ranking.topsis_fixed([[1.5, 0.0]], [0.5, 0.5])
+
+
 @pytest.mark.parametrize("name", TABLES)
 def test_topsis_closeness_as_published(name):
     """Three published tables give their closeness to the last printed digit.

@@ -44,13 +44,14 @@ def test_figures_looked_up_together_are_those_looked_up_alone():
     """Whatever shares a table with it, a figure's draws are its own quantiles."""
     demo = cases.demo("new-entrant")
     found = draws.drawn(demo.evidence, demo.brief, 4, 10, 30)
+    numbers = draws.figure_numbers(demo.evidence, demo.brief, 4, 10, 30)
     compared = 0
     for key, figure in demo.evidence.items():
         if draws.is_uncertain(figure) and figure.currency in (
             None,
             demo.brief.currency,
         ):
-            uniform = draws.uniforms(4, draws.stream_of(*key), 10, 30)
+            uniform = numbers[draws.stream_of(*key)]
             own = draws.pert_quantile(figure.low, figure.likely, figure.high, uniform)
             assert found[key].tolist() == own.tolist(), key
             compared += 1

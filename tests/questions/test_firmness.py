@@ -7,6 +7,7 @@ import pytest
 from scipy import stats
 
 from scoring import evaluate
+from scoring.answer.ranking import reweigh
 from scoring.answer.run import redrawn
 from scoring.decision import ranking
 from scoring.evidence import draws
@@ -322,3 +323,24 @@ def test_a_machine_is_ruled_out_where_any_limit_is_broken(firm):
     shares = np.stack(list(firm.broken.values()))
     assert (firm.ruled_out >= shares.max(axis=0) - 1e-12).all()
     assert (firm.ruled_out <= shares.sum(axis=0) + 1e-12).all()
+
+
+def test_first_with_the_weights_as_they_are_and_with_weights_drawn():
+    """One weight alone cannot be drawn otherwise: both shares are one. Others differ.
+
+    With two weights, the share with the weights as they are is counted by hand from the
+    same draws of the model.
+    """
+    demo = cases.demo("workshop")
+    alone = reweigh(demo, {c.id: float(c.id == "odour") for c in demo.criteria})
+    firm = how_firm(alone, 400)
+    assert firm.first_as_weighed.tolist() == firm.acceptability[:, 0].tolist()
+
+    firm = how_firm(demo, 400)
+    figures = draws.drawn(demo.evidence, demo.brief, firm.seed, 0, 400)
+    _, scores = redrawn(demo, figures)
+    totals = (scores * demo.weights).sum(axis=-1)
+    best = np.nanmax(totals, axis=1, keepdims=True)
+    by_hand = (totals >= best - 1e-9).mean(axis=0)
+    assert firm.first_as_weighed == pytest.approx(by_hand, abs=1e-12)
+    assert firm.first_as_weighed != pytest.approx(firm.acceptability[:, 0], abs=1e-3)

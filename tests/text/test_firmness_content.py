@@ -30,9 +30,9 @@ def test_places_and_ruled_out_stand_in_their_columns():
     firm = firm_of_two()
     asked = questions(firm)
     lines = firm_text(firm, asked, recorded(firm, asked)).splitlines()
-    head = next(n for n, line in enumerate(lines) if line.startswith("how often"))
+    head = next(n for n, line in enumerate(lines) if line.startswith("weights drawn"))
     assert re.split(r"\s{2,}", lines[head].strip()) == [
-        "how often",
+        "weights drawn too",
         "no. 1",
         "ruled out",
     ]

@@ -220,6 +220,11 @@ def straight_line_worth(price, salvage, n_years, age):
     price, salvage : currency; worth when new and after n_years
     n_years, age : years, 0 or more; n_years above 0
 
+    Raises
+    ------
+    ScoringError
+        If a figure is not finite, or n_years is not above 0.
+
     Source
     ------
     Straight-line depreciation, as in any textbook of accounting; that the line goes on
@@ -230,6 +235,9 @@ def straight_line_worth(price, salvage, n_years, age):
     >>> straight_line_worth(58_000, 10_000, 5, np.array([0, 1, 5, 6, 9])).tolist()
     [58000.0, 48400.0, 10000.0, 400.0, 0.0]
     """
+    n_years = _finite("years", n_years)
+    if (n_years <= 0).any():
+        raise ScoringError(f"years: {n_years.min():g}; more than 0")
     fall = (_finite("price", price) - _finite("salvage", salvage)) / n_years
     return np.maximum(price - np.maximum(fall, 0.0) * age, 0.0)
 

@@ -151,7 +151,7 @@ def rates_of_return(flows):
     """Return the Returns of flows by the month: none, one or several, said so.
 
     Flows that change sign once have one rate. With more changes the present value is
-    looked at between losing 99.99 % and growing a hundredfold in a month; two rates
+    looked at between losing 99.99 % and growing 10²⁴-fold in a month; two rates
     within a fiftieth of each other, or one at which the present value touches 0
     without crossing it, may be missed. A row takes some 10 ms: meant for central
     figures, not for every draw.
@@ -204,8 +204,8 @@ def _roots(flows):
         when = np.where(growth >= 0, month, month - month[-1])
         return np.exp(-growth * when) @ flows
 
-    # dense about 0, where rates lie; to −9.2 and 4.6, the logs of 1/10 000 and 100
-    growths = 0.01 * np.sinh(np.linspace(-np.arcsinh(920), np.arcsinh(460), 801))
+    # dense about 0, where rates lie; to −9.2 and 56, the logs of 1/10 000 and 10²⁴
+    growths = 0.01 * np.sinh(np.linspace(-np.arcsinh(920), np.arcsinh(5600), 951))
     values = value(growths)
     at = np.flatnonzero(values)
     turns = np.flatnonzero(np.sign(values[at[1:]]) != np.sign(values[at[:-1]]))

@@ -12,7 +12,7 @@ from scoring.charts.places import (
 )
 from scoring.page import text
 from scoring.words.figures import figure
-from scoring.words.firmness import kept_out_by
+from scoring.words.firmness import assumed_of_sellers, kept_out_by
 
 PLACES_HELP = "Rank acceptability (SMAA-2): the share of draws with each place."
 CONFIDENCE_HELP = (
@@ -28,8 +28,8 @@ def places(found):
     with st.container(key="places_chart"):
         st.vega_lite_chart(place_rows(firm), places_spec(), key="places")
     st.caption(
-        "Of all draws, the share in which a machine comes first, second and so on, or "
-        "breaks one of your limits.",
+        "Of all draws, of figures and of weights, the share in which a machine comes "
+        "first, second and so on, or breaks one of your limits.",
         help=PLACES_HELP,
     )
     kept_out = kept_out_by(firm)
@@ -41,7 +41,7 @@ def places(found):
 def every_place(firm):
     """Draw the chart of places in words, and the tables behind it."""
     with st.expander("The chart in words, and every place"):
-        text.say(*places_in_words(firm).split("\n"))
+        text.say(*places_in_words(firm).split("\n"), assumed_of_sellers(firm))
         _place_tables(firm)
 
 

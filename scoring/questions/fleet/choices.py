@@ -280,7 +280,7 @@ def _ranked(evaluation, found, **others):
     scores = scales.scores(raw, scale, flat_above)
     weights = evaluation.weights
     sums = ranking.weighted_sum(scores, weights)
-    closeness = ranking.topsis(scores, weights, np.ones(len(criteria), bool)).closeness
+    closeness = ranking.topsis_fixed(scores, weights).closeness
     return Choices(
         evaluation=evaluation,
         choices=tuple(found),

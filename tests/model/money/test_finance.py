@@ -16,6 +16,7 @@ from scoring.model.money.finance import (
     net_present_value,
     payback_months,
     sign_changes,
+    straight_line_worth,
 )
 from tests.decision.published import published
 
@@ -397,3 +398,10 @@ def test_faults_in_sentences(call, sentence):
     with pytest.raises(ScoringError) as fault:
         call()
     assert str(fault.value) == sentence
+
+
+@pytest.mark.parametrize("n_years", [0, -1.0, [3, 0], float("nan")])
+def test_a_thing_that_lasts_no_time_has_no_worth(n_years):
+    """A life of no years gets a sentence, not a division by zero."""
+    with pytest.raises(ScoringError, match="years: "):
+        straight_line_worth(1000.0, 100.0, n_years, 1.0)

@@ -422,6 +422,14 @@ def test_machine_of_the_book():
     assert (found.kind, found.n_rates, found.sign_changes) == ("one", 1, 1)
 
 
+@pytest.mark.parametrize("fold", [90.0, 1e3, 1e9, 1e20])
+def test_rates_of_return_of_whatever_height(fold):
+    """One paid and so many times as much back a month later: by hand, fold¹² − 1."""
+    found = rates_of_return(np.array([-1.0, fold]))
+    assert found.kind == "one"
+    assert found.rate == pytest.approx(fold**12 - 1, rel=1e-9)
+
+
 def test_rates_of_return_none_one_several():
     """Two rates, none, one below 0, and flows that never change sign."""
     # x = 1/(1 + r): −1600, 10000, −10000 gives 25 x² − 25 x + 4 = 0, x = .8 or .2, so

@@ -3,10 +3,9 @@
 import os
 import time
 from collections.abc import Callable
-from contextlib import contextmanager, nullcontext
-from dataclasses import dataclass, field
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from threading import Lock
 
 from sqlalchemy import create_engine, event, insert, make_url, select, text
 from sqlalchemy.dialects import postgresql, sqlite
@@ -28,7 +27,6 @@ class Store:
 
     engine: Engine
     clock: Callable[[], float] = time.time
-    turn: Lock = field(default_factory=Lock, repr=False, compare=False)
 
     @property
     def is_sqlite(self):
@@ -109,12 +107,8 @@ def _begin_sqlite(connection):
 
 @contextmanager
 def writing(store):
-    """Yield a connection in a transaction: kept whole at its end, or not at all.
-
-    SQLite lets one writer in at a time and lets the others sleep, up to a tenth of a
-    second each time they look; writers of this process queue for their turn instead.
-    """
-    with _plain_faults(), store.turn if store.is_sqlite else nullcontext():
+    """Yield a connection in a transaction: kept whole at its end, or not at all."""
+    with _plain_faults():
         with store.engine.connect().execution_options(is_writing=True) as connection:
             with connection.begin():
                 yield connection

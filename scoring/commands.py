@@ -217,6 +217,30 @@ def find_out(brief, out, draws, seed, folder):
 
 @main.command()
 @click.argument("brief")
+@click.option("--out", required=True, help="The file to write: .html, or .xlsx.")
+@click.option("--machine", help="A machine's name; the leader when left out.")
+@draws_option
+@seed_option
+@machines_option
+@faults_to_stderr
+def report(brief, out, machine, draws, seed, folder):
+    """Write the case for the bank: a page and its appendix, or its workbook."""
+    from scoring.inputs.written import check_writable, write, write_bytes
+    from scoring.questions.bank_case import bank_case
+    from scoring.report.bank_case import bank_case_html
+    from scoring.report.bank_workbook import bank_workbook
+
+    check_writable(out, [brief])
+    case = bank_case(_evaluated(brief, folder, draws, seed), machine)
+    if out.lower().endswith(".xlsx"):
+        write_bytes(out, bank_workbook(case))
+    else:
+        write(out, bank_case_html(case))
+    click.echo(out)
+
+
+@main.command()
+@click.argument("brief")
 @draws_option
 @seed_option
 @machines_option

@@ -140,6 +140,7 @@ def _take():
     mine["brief"][name] = brief
     mine["machine"] |= {machine.name: machine for machine in machines}
     st.session_state["brief"] = name
+    st.session_state.pop("bank_machine", None)  # the leader of the case comes first
 
 
 main()

@@ -2,11 +2,15 @@
 
 from functools import cache
 
+import pytest
+
 from scoring.questions.bank_case import bank_case
 from scoring.report.bank_case import bank_case_html
 from scoring.words import bank
 from tests import cases
 from tests.page.pages import echo, half_of, opened, shown
+
+pytestmark = pytest.mark.usefixtures("half")
 
 
 @cache

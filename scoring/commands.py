@@ -263,6 +263,24 @@ def fleet(brief, draws, seed, folder, form):
 
 
 @main.command()
+@click.argument("brief")
+@click.option("--machine", help="The machine to buy; the leader when left out.")
+@draws_option
+@seed_option
+@machines_option
+@faults_to_stderr
+def steps(brief, machine, draws, seed, folder):
+    """Say whether to buy now or learn first, and from how many paid jobs on to buy."""
+    from scoring.questions.other_ways import steps
+    from scoring.text.other_ways import steps_text
+
+    found = steps(_evaluated(brief, folder, draws, seed), machine)
+    if found is None:
+        raise ScoringError("no machine is left within the limits; name one (--machine)")
+    click.echo(steps_text(found))
+
+
+@main.command()
 @click.argument("file")
 @format_option
 @faults_to_stderr

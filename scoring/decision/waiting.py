@@ -28,6 +28,7 @@ class Owning(NamedTuple):
     resale: float = 0.0  # at the horizon, bought today; less used, worth more
     capacity: float = np.inf  # jobs a month
     trend: float = 0.0  # of the cost a year; −0.1: a tenth cheaper each year
+    start: float = 0.0  # what a slow start costs, whenever one buys; never sold again
 
 
 class Without(NamedTuple):
@@ -39,7 +40,7 @@ class Without(NamedTuple):
     capacity: float = np.inf
 
 
-class Plan(NamedTuple):
+class BestPlan(NamedTuple):
     """What is best, from now on; worths are present values in currency."""
 
     worth: float  # of the best plan
@@ -80,7 +81,7 @@ def jobs_chances(a, b, most):
 
 
 def best_plan(a, b, owning, others, horizon, to_decide, rate=0.0):
-    """Return the Plan of a buyer who may decide in each of so many months.
+    """Return the BestPlan of a buyer who may decide in each of so many months.
 
     Parameters
     ----------
@@ -98,7 +99,7 @@ def best_plan(a, b, owning, others, horizon, to_decide, rate=0.0):
     """
     _check(a, b, horizon, to_decide, rate)
     most = _most_jobs(a, b)
-    table = _Table(a, b, owning, tuple(others), horizon, to_decide, rate, most)
+    table = _States(a, b, owning, tuple(others), horizon, to_decide, rate, most)
     worths = [table.last()]
     for month in range(to_decide - 1, -1, -1):
         worths.append(table.month(month, worths[-1]))
@@ -106,7 +107,7 @@ def best_plan(a, b, owning, others, horizon, to_decide, rate=0.0):
     buy_now = float(table.buy(0)[0, 0])
     first = table.choices[0, 0, 0]
     bought, cost = table.followed()
-    return Plan(
+    return BestPlan(
         worth=float(now[0, 0]),
         buy_now=buy_now,
         worth_of_waiting=float(now[0, 0] - max(buy_now, 0.0)),
@@ -117,7 +118,7 @@ def best_plan(a, b, owning, others, horizon, to_decide, rate=0.0):
     )
 
 
-class _Table:
+class _States:
     """The states: months learnt × jobs seen, month by month, worked back."""
 
     def __init__(self, a, b, owning, others, horizon, to_decide, rate, most):
@@ -157,7 +158,7 @@ class _Table:
         cost = own.cost * (1 + own.trend) ** (month / 12)
         used = left / self.horizon
         resale = own.cost + (own.resale - own.cost) * used
-        resale = min(resale, cost) * self.discount**left
+        resale = min(resale, cost) * self.discount**left - own.start
         annuity = self.annuity(left)
         return self.spread(
             [

@@ -6,6 +6,7 @@ from pydantic import BeforeValidator, Field, PrivateAttr
 
 from scoring.errors import shown
 from scoring.inputs import kinds
+from scoring.inputs.also import Also
 from scoring.inputs.bank import BankTerms
 from scoring.inputs.dimensions import (
     BLANK_SHARE,
@@ -314,6 +315,7 @@ class Brief(Sheet):
     payment: PaymentPlan = Field(default_factory=PaymentPlan)
     trade: TradeTerms = Field(default_factory=TradeTerms)
     bank: BankTerms = Field(default_factory=BankTerms)
+    also: Also = Field(default_factory=Also)
     limits: Limits = Field(default_factory=Limits)
     work: Annotated[tuple[JobType, ...], Field(min_length=1, max_length=50)] = Field(
         description="1 to 50 kinds of job"

@@ -129,8 +129,8 @@ def bank_case(evaluation, name=None):
         raise ScoringError(
             "no machine is left within the limits; name one for the case (--machine)"
         )
-    alone = _alone(evaluation, k)
-    drawn = _drawn_months(alone)
+    alone = alone_with(evaluation, k)
+    drawn = drawn_months(alone)
     months = _means(alone, drawn)
     covered = _covered(alone, months)
     payment = of_place(alone.expected.months.payment, 0)
@@ -165,7 +165,7 @@ def bank_case(evaluation, name=None):
     )
 
 
-def _alone(evaluation, k):
+def alone_with(evaluation, k):
     """Return the Evaluation of one machine, on the scale and the draws of all."""
     of = ("brief", evaluation.names[k])
     rows = {key: row for key, row in evaluation.rows.items() if key[0] in of}
@@ -176,7 +176,7 @@ def _alone(evaluation, k):
     return evaluated(evaluation.brief, machine, evidence, rows, seed, scale=scale)
 
 
-def _drawn_months(alone):
+def drawn_months(alone):
     """Return the Months of each draw, all their cash kept; as told where no draws."""
     first = 1 if alone.n_draws else 0
     rows = {key: row[first:] for key, row in alone.rows.items()}
@@ -373,7 +373,7 @@ def _stressed(alone, name):
         again = supposed(alone, stress_changes(alone, name))
     except ScoringError:  # delivered beyond the years looked at
         return Stressed(name, None, None, None)
-    months = _means(again, _drawn_months(again))
+    months = _means(again, drawn_months(again))
     covered = _covered(again, months)
     closing = _closing(again, months, covered.tax)
     lowest = float(lender.lowest_ratio(covered.ratio))

@@ -50,10 +50,10 @@ main.add_command(workshop)
 @faults_to_stderr
 def check(paths):
     """Check machine sheets and briefs: files, or folders of them."""
-    from scoring.decision.criteria import STANDARD
+    from scoring.decision.criteria import known_ids
     from scoring.inputs.together import check_paths
 
-    found = check_paths(paths, [criterion.id for criterion in STANDARD])
+    found = check_paths(paths, known_ids())
     for record in sum(found, ()):
         click.echo(f"{record.source}: no fault")
 
@@ -66,24 +66,31 @@ def check(paths):
     metavar="ID=W,…",
     help="Weights that replace the brief's; all are then brought to sum 1.",
 )
+@click.option(
+    "--explain-weights",
+    "explain",
+    is_flag=True,
+    help="Say what one step of each thing that matters is worth in money a year.",
+)
 @draws_option
 @seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def rank(brief, weights, draws, seed, folder, form):
+def rank(brief, weights, explain, draws, seed, folder, form):
     """Rank the machines for a brief, with reasons."""
     from scoring.records.plain import json_ready
-    from scoring.records.ranking import ranking_record
+    from scoring.records.ranking import ranking_record, weights_record
     from scoring.text import ranking
 
     evaluation = _evaluated(brief, folder, draws, seed, _weights(weights))
     if form == "json":
-        _print_json(json_ready(ranking_record(evaluation)))
+        more = {"weights_in_money": weights_record(evaluation)} if explain else {}
+        _print_json(json_ready(ranking_record(evaluation)) | more)
     elif form == "csv":
         _print_csv(ranking.ranking_rows(ranking_record(evaluation)))
     else:
-        click.echo(ranking.ranking_text(evaluation))
+        click.echo(ranking.ranking_text(evaluation, explain))
 
 
 @main.command()

@@ -64,6 +64,48 @@ def handouts(pack, out):
 
 
 @workshop.command()
+@click.option("--port", default=8501, show_default=True, help="Where it listens.")
+@faults_to_stderr
+def start(port):
+    """Serve the page to the phones in the room, on this computer's network.
+
+    What visitors type into the other screens is not kept.
+    """
+    import os
+    import subprocess
+    import sys
+    from pathlib import Path
+
+    from scoring.errors import ScoringError
+    from scoring.workshop.address import PATH, network_address, qr_text
+
+    address = network_address()
+    if address is None:
+        raise ScoringError(
+            "this computer is on no network; join one, or share your own"
+        )
+    link = f"http://{address}:{port}/{PATH}"
+    click.echo(f"{qr_text(link)}\n{link}\n")
+    click.echo("Open this address here, and keep this window open. End with Ctrl+C.")
+    click.echo(
+        f"If phones do not get there: allow TCP port {port} in this computer's "
+        "firewall, in a network you trust; all devices must be in that network."
+    )
+    options = {
+        "--server.address": "0.0.0.0",
+        "--server.port": port,
+        "--server.headless": "true",
+        # The one origin that browsers will name: nothing outside is asked for it.
+        "--browser.serverAddress": address,
+    }
+    root = Path(__file__).parents[1]
+    written = [str(part) for pair in options.items() for part in pair]
+    command = [sys.executable, "-m", "streamlit", "run", "app.py", *written]
+    told = {"MURAL_KEEP_NOTHING": "1"} | os.environ
+    raise SystemExit(subprocess.run(command, cwd=root, env=told).returncode)
+
+
+@workshop.command()
 @click.argument("room")
 @click.option("--out", required=True, help="The .xlsx file to write.")
 @click.option(

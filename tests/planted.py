@@ -556,8 +556,8 @@ FAULTS = (
     Fault(
         "must-serve work takes no days from the rest",
         f"{MONEY}served.py",
-        "left = days - (must * load)",
-        "left = days - 0 * (must * load)",
+        "left = days - over_jobs(must, load)",
+        "left = days - 0 * over_jobs(must, load)",
         "model answer/test_by_hand.py",
     ),
     Fault(

@@ -17,8 +17,17 @@ from tests.cases import brief, job, machine
 from tests.questions.test_years import NOW, PLAIN
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
-PARTS = {"carry", "assembly", "prime", "measure_mask", "print", "moves", "closing"}
-PARTS |= {"arrival", "pack_down"}
+PARTS = {
+    "carry",
+    "assembly",
+    "prime",
+    "measure_mask",
+    "surface",
+    "print",
+    "moves",
+    "closing",
+}
+PARTS |= {"arrival", "pack_down", "surface"}
 
 
 def run(*arguments):

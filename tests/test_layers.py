@@ -52,7 +52,7 @@ TABLE = {
     "scoring/text/": row(7),
     "scoring/report/": row(7, "jinja2", "markupsafe", "openpyxl", "vl_convert"),
     "scoring/workshop/": row(
-        7.5, "pydantic", "sqlalchemy", "jinja2", "openpyxl", "platformdirs"
+        7.5, "pydantic", "sqlalchemy", "jinja2", "openpyxl", "platformdirs", "segno"
     ),
     "scoring/command_faults.py": row(7.6, "click"),
     "scoring/commands_workshop.py": row(7.7, "click"),

@@ -196,7 +196,7 @@ def evaluate(
         raise ScoringError("there is no machine to rank; add a machine sheet")
     check_draws(n_draws, seed, MOST_DRAWS)
     criteria = criteria_of(brief)
-    check_together(brief, machines, [c.id for c in decision_criteria.STANDARD])
+    check_together(brief, machines, decision_criteria.known_ids())
     evidence = gather(brief, machines, ratings_of(criteria))
     n_draws = n_draws if is_any_uncertain(evidence, brief) else 0
     rows = rows_of(evidence, brief, seed, n_draws)

@@ -13,15 +13,20 @@ from scoring.model.money.job_money import revenue
 
 
 def criteria_of(brief):
-    """Return the criteria that the brief asks for: the standard ones and its own."""
+    """Return the criteria that the brief asks for: standard, optional, its own."""
     changed = []
     standard = {criterion.id: criterion for criterion in decision_criteria.STANDARD}
     for criterion in decision_criteria.STANDARD:
         change = brief.criteria.get(criterion.id)
         if change is None or change.use is not False:
             changed.append(_changed(criterion, change))
+    optional = {criterion.id: criterion for criterion in decision_criteria.OPTIONAL}
     for name, change in brief.criteria.items():
-        if name not in standard and change.use is not False:
+        if name in standard or change.use is False:
+            continue
+        if name in optional:
+            changed.append(_changed(optional[name], change))
+        else:
             changed.append(_own_criterion(name, change))
     return tuple(changed)
 
@@ -106,6 +111,9 @@ def _natural_ends(brief, again):
         "work_served": (0.0, 1.0),
         "site_hours": (1000.0 / (hour or 25.0), 0.0),
         "days_lost": (30.0, 0.0),
+        "cash_out": (1.0, 0.0),
+        "resale": (0.0, funds),
+        "room_to_grow": (0.0, 1.0),
     }
 
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from scoring.answer.limits import Limit, limits
 from scoring.decision import scale as scales
+from scoring.decision.criteria import GROWN
 from scoring.evidence.buyer_arrays import business_figures
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.machine_arrays import machine_figures
@@ -37,7 +38,7 @@ def run(brief, criteria, variants, drawn, loaded=None, kept=None):
     by_month = months(*figures, lived, kept)
     features = [v.features for v in variants]
     broken = tuple(limits(brief, features, figures, lived, by_month))
-    raw = criterion_figures(criteria, variants, figures, lived, drawn)
+    raw = criterion_figures(criteria, variants, figures, lived, drawn, by_month)
     is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
     return Run(drawn, figures, lived, broken, raw, is_ruled_out, by_month)
 
@@ -66,7 +67,7 @@ def figures_of(brief, variants, drawn):
     )
 
 
-def criterion_figures(criteria, variants, figures, lived, drawn):
+def criterion_figures(criteria, variants, figures, lived, drawn, by_month):
     """Return the raw decision matrix, (draw, machine, criterion), each in its unit."""
     standard = {
         "upfront": lived.upfront,
@@ -79,6 +80,13 @@ def criterion_figures(criteria, variants, figures, lived, drawn):
         "site_hours": lived.year.site_hours_per_1000,
         "days_lost": lived.year.days_lost,
     }
+    is_out = by_month.lowest + by_month.funds < 0
+    standard |= {
+        "cash_out": 1.0 * is_out[..., None],
+        "resale": figures.machines.resale,
+    }
+    if any(criterion.id == "room_to_grow" for criterion in criteria):
+        standard["room_to_grow"] = served_when_grown(figures, lived)
     columns = []
     for criterion in criteria:
         if criterion.id in standard:
@@ -88,3 +96,10 @@ def criterion_figures(criteria, variants, figures, lived, drawn):
             drawn_ratings = [drawn[v.machine.name, rating] for v in variants]
             columns.append(np.stack(drawn_ratings, axis=1))
     return np.stack(np.broadcast_arrays(*columns), axis=-1)
+
+
+def served_when_grown(figures, lived):
+    """Return the share of the revenue of so much more work that is served."""
+    machines, jobs, buyer = figures
+    more = jobs._replace(per_month=GROWN * jobs.per_month)
+    return outcome(machines, more, buyer, lived.loaded).year.work_served

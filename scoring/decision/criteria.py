@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from scoring.decision.scale import default_scale, scores, separates
 
-__all__ = ["STANDARD", "Criterion", "default_scale", "scores", "separates"]
+__all__ = ["OPTIONAL", "STANDARD", "Criterion", "default_scale", "scores", "separates"]
 
 
 @dataclass(frozen=True)
@@ -147,3 +147,39 @@ STANDARD = (
         double_counts=("year_result",),
     ),
 )
+
+# Only where a brief asks for them; then they count like any other.
+OPTIONAL = (
+    Criterion(
+        id="cash_out",
+        label="chance that cash runs out",
+        term="share of draws in which some month needs more than cash and credit",
+        unit="share",
+        is_benefit=False,
+        derived_from=("money.cash", "money.loan", "payment", "trade"),
+        double_counts=("year_result",),
+    ),
+    Criterion(
+        id="resale",
+        label="resale after the years looked at",
+        term="what the machine brings then; the score of money a year leaves it out",
+        unit="currency",
+        is_benefit=True,
+        derived_from=("resale", "support.licence_transfers"),
+    ),
+    Criterion(
+        id="room_to_grow",
+        label="room to grow",
+        term="revenue served at 160 % of the work, as a share of all of that",
+        unit="share",
+        is_benefit=True,
+        derived_from=("work", "working_time", "speed", "assembly_time"),
+        double_counts=("work_served",),
+    ),
+)
+GROWN = 1.6  # times the work in “room to grow”; own estimate, no source
+
+
+def known_ids():
+    """Return the ids of the criteria that need no rating of the sheets."""
+    return [criterion.id for criterion in (*STANDARD, *OPTIONAL)]

@@ -9,6 +9,7 @@ __all__ = [
     "Pairwise",
     "check_finite",
     "checked_weights",
+    "exchange_rates",
     "normalise",
     "pairwise",
     "priced",
@@ -183,3 +184,42 @@ def rebalance(weights, index, value, locked):
     moved[..., gives] = (left - value)[..., None] * normalise(givers)
     moved[..., index] = value
     return moved
+
+
+def exchange_rates(weights, scale, of):
+    """Return how much of one criterion one unit of each criterion is worth.
+
+    On an additive value a unit of criterion c weighs w_c / |best_c − worst_c|; the
+    rate is that of c over that of the criterion `of`.
+
+    Parameters
+    ----------
+    weights : shape (n_criteria,)
+        0 or more.
+    scale : shape (n_criteria, 2)
+        [worst, best] in each criterion's unit.
+    of : int
+        The criterion in whose units the others are told, such as money a year.
+
+    Returns
+    -------
+    shape (n_criteria,), units of `of` for one unit of c
+        0 or more; NaN where a scale has no span, and all NaN where `of` weighs nothing.
+
+    Source
+    ------
+    Keeney & Raiffa (1976), Decisions with Multiple Objectives, on trade-offs of an
+    additive value; from memory.
+
+    Examples
+    --------
+    >>> exchange_rates([0.5, 0.25], [[0, 10_000], [30, 5]], of=0).tolist()
+    [1.0, 200.0]
+    """
+    weights = checked_weights(weights)
+    worst, best = np.moveaxis(np.asarray(scale, float), -1, 0)
+    span = abs(best - worst)
+    each = np.divide(weights, span, out=np.full(span.shape, np.nan), where=span > 0)
+    if not each[of] > 0:
+        return np.full(span.shape, np.nan)
+    return each / each[of]

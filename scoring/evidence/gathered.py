@@ -59,6 +59,8 @@ def _machine_quantities(brief, machine, rating_names):
     ]
     for feature, effect in machine.effects.items():
         paths += [f"effects.{feature}.{field}" for field in effect]
+    for surface, needs in (machine.surfaces or {}).items():
+        paths += [f"surfaces.{surface}.{field}" for field in needs]
     for path in paths:
         quantity = quantity_at(machine, path)
         if quantity is None:

@@ -56,6 +56,7 @@ def machine_figures(brief, variants, drawn):
         prints_white=flag(lambda v: v.machine.white.mode != "none"),
         prints_curved=flag(lambda v: "curved_walls" in v.features),
         prints_surface=_surfaces(brief, variants, drawn),
+        **_surface_needs(brief, variants, drawn),
         **columns,
     )
 
@@ -171,3 +172,19 @@ def _surfaces(brief, variants, drawn):
             else:
                 found[:, row, j] = job.surface in listed
     return found
+
+
+def _surface_needs(brief, variants, drawn):
+    """Return what each machine asks of each job's surface, {} where none asks any."""
+    fields = {"primer": 0, "varnish": 0, "drying": 1, "cost": 2}
+    needs = np.zeros(
+        (3, len(next(iter(drawn.values()))), len(variants), len(brief.work))
+    )
+    for row, variant in enumerate(variants):
+        for j, job in enumerate(brief.work):
+            of_surface = (variant.machine.surfaces or {}).get(job.surface, {})
+            for field in of_surface:
+                key = variant.machine.name, f"surfaces.{job.surface}.{field}"
+                needs[fields[field], :, row, j] += drawn[key]
+    names = ("surface_min_per_m2", "drying_min", "surface_cost_per_m2")
+    return dict(zip(names, needs, strict=True)) if needs.any() else {}

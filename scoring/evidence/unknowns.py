@@ -28,6 +28,8 @@ def guess_of(path, brief):
     key = first if first in LISTS else path
     if first == "effects":
         key = last.partition(".")[2]
+    if first == "surfaces" and last:
+        key = f"surfaces.{last.rpartition('.')[2]}"
     for known in (path, key):
         for table in (brief.guesses, guesses()):
             if known in table:

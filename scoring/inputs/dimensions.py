@@ -334,6 +334,9 @@ def money_per(per, example):
     )
 
 
+TIME_PER_M2 = Dimension(
+    "a time for each area", "min/m²", "time", "4 min/m²", bounds=(0.0, 600.0)
+)
 MONEY_PER_M2 = money_per("m²", "90 EUR/m²")
 MONEY_PER_LITRE = money_per("l", "130 EUR/l")
 MONEY_PER_HOUR = money_per("h", "24 EUR/h")

@@ -52,6 +52,7 @@ from scoring.inputs.dimensions import (
     SHARE,
     SQUARE_METRES,
     STRIP_WIDTH,
+    TIME_PER_M2,
     WATTS,
     WEEK_DAYS,
     WORK_HOURS,
@@ -181,6 +182,7 @@ Number = measured_in(NUMBER)
 Rating = measured_in(RATING)
 Intensity = measured_in(INTENSITY)
 Money = measured_in(MONEY)
+TimePerM2 = measured_in(TIME_PER_M2)
 MoneyPerM2 = measured_in(MONEY_PER_M2)
 MoneyPerLitre = measured_in(MONEY_PER_LITRE)
 MoneyPerHour = measured_in(MONEY_PER_HOUR)

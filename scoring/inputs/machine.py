@@ -145,6 +145,27 @@ def _given(effect):
     return {name: getattr(effect, name) for name in sorted(effect.model_fields_set)}
 
 
+class SurfaceNeeds(Record):
+    """What a surface needs besides the print, before it or on top."""
+
+    primer: kinds.TimePerM2 = None
+    varnish: kinds.TimePerM2 = None
+    cost: kinds.MoneyPerM2 = None
+    drying: kinds.Minutes = None
+
+
+READY = "ready"
+
+
+def _by_surface(told):
+    """Return a list of surfaces as a mapping from each to what it needs: nothing."""
+    if isinstance(told, list | tuple) and all(isinstance(one, str) for one in told):
+        return {name: {} for name in told}
+    if isinstance(told, dict):
+        return {name: {} if of == READY else of for name, of in told.items()}
+    return told
+
+
 class Piece(Record):
     """One piece that is carried."""
 
@@ -222,7 +243,15 @@ class Machine(Sheet):
     lowest_print_height: kinds.Metres = None
     side_clearance: kinds.Metres = None
     head_gap: kinds.Metres = None
-    surfaces: tuple[kinds.Name, ...] | None = None
+    surfaces: Annotated[
+        dict[kinds.Name, Annotated[SurfaceNeeds, AfterValidator(_given)]],
+        BeforeValidator(
+            _by_surface,
+            json_schema_input_type=tuple[kinds.Name, ...]
+            | dict[kinds.Name, Literal[READY] | SurfaceNeeds],
+        ),
+        kinds.up_to(50, "surfaces"),
+    ] = None
     features: tuple[kinds.Feature, ...] = ()
     effects: Annotated[
         dict[kinds.Feature, Annotated[EffectFields, AfterValidator(_given)]],

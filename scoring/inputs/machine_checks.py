@@ -16,6 +16,7 @@ def check_sheet(machine):
         *_carriage_check(machine),
         *_pieces_check(machine),
         *_effects_check(machine),
+        *_surfaces_check(machine),
         *_plans_check(machine),
     ]
 
@@ -62,6 +63,15 @@ def _pieces_check(machine):
         return []
     what = f"{shown(lift.text)}, but the heaviest of pieces weighs {max(known):g} kg"
     return [(("heaviest_lift",), Wrong(what, "the same in both"))]
+
+
+def _surfaces_check(machine):
+    """Return a fault for each name that no dotted key can hold."""
+    return [
+        (("surfaces", name), Wrong("holds a dot", "a name without one"))
+        for name, needs in (machine.surfaces or {}).items()
+        if needs and "." in name
+    ]
 
 
 def _effects_check(machine):

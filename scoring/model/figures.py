@@ -87,6 +87,10 @@ class MachineFigures(NamedTuple):
     days_down: np.ndarray
     response_days: np.ndarray
     parts_days: np.ndarray
+    # What the job's surface needs besides the print; (draw, machine, job).
+    surface_min_per_m2: np.ndarray = 0.0  # primer and varnish
+    drying_min: np.ndarray = 0.0
+    surface_cost_per_m2: np.ndarray = 0.0
 
 
 class JobFigures(NamedTuple):

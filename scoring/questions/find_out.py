@@ -42,6 +42,17 @@ OF_THE_BRIEF = {
         "diary",
         False,
     ),
+    "demand": Settle(
+        "sell some of the work before you buy, and count how much of it comes",
+        "diary",
+        False,
+    ),
+    "trade": Settle(
+        "ask two owners who began lately how work came and how soon clients paid",
+        "owners",
+        True,
+    ),
+    "payment": Settle("ask the seller and your bank for it in writing", "letter", True),
     "exchange": Settle(
         "ask your bank for a rate, and until when it holds", "letter", True
     ),

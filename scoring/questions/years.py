@@ -10,7 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
+from scoring.answer.run import redrawn
 from scoring.errors import ScoringError
+from scoring.evidence.draws import drawn
 from scoring.model.money.served import bookable_days_down
 from scoring.model.months import cash, payment, worth
 from scoring.model.queue import checked, simulated_year
@@ -20,7 +22,8 @@ N_YEARS = 2_000
 PERCENTILES = (10, 50, 90)
 SAID = (
     "Low, middle, high: P10, P50, P90 of simulated years with jobs and breakdowns at\n"
-    "random; too little: share of years that lose money, loan or lease paid."
+    "random. Too little: share of years that lose money, loan or lease paid: by bad\n"
+    "luck alone, by not knowing the figures alone, and by both together."
 )
 
 
@@ -46,7 +49,10 @@ class YearChances:
     turned_away: np.ndarray  # jobs a year, mean
     days_idle: np.ndarray  # of the diary, mean
     backlog_weeks: np.ndarray  # (percentile, machine) mean backlog of a year
-    shortfall: np.ndarray  # chance that a year, loan or lease paid, loses money
+    # Chance that a year, loan or lease paid, loses money; (machine,)
+    shortfall: np.ndarray  # by luck and by not knowing the figures together
+    shortfall_by_luck: np.ndarray  # of simulated years, the figures as expected
+    shortfall_by_figures: np.ndarray  # of the average years of the draws
 
 
 def years(evaluation):
@@ -121,6 +127,7 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         on_progress=on_progress,
     )
     loan = years(evaluation).instalments_a_year
+    drawn_years = results_of_draws(evaluation)
     return YearChances(
         n_years=n_years,
         seed=seed,
@@ -128,5 +135,47 @@ def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):
         turned_away=found.turned_away.sum(axis=-1).mean(axis=0),
         days_idle=found.days_idle.mean(axis=0),
         backlog_weeks=simulated_year.percentiles(found.mean_backlog_weeks, PERCENTILES),
-        shortfall=simulated_year.chance_below(found.result - loan, 0.0),
+        shortfall=short_of_both(found.result, drawn_years, loan),
+        shortfall_by_luck=simulated_year.chance_below(found.result, loan),
+        shortfall_by_figures=simulated_year.chance_below(drawn_years, loan),
     )
+
+
+def results_of_draws(evaluation):
+    """Return the average year's result in each draw of the evaluation: (draw, machine).
+
+    What nobody knows of the figures, without luck.
+    """
+    figures = drawn(
+        evaluation.evidence, evaluation.brief, evaluation.seed, 0, evaluation.n_draws
+    )
+    again, _ = redrawn(evaluation, figures)
+    return again.outcome.year.result[..., 0]
+
+
+def short_of_both(simulated, drawn_years, owed):
+    """Return the chance that a year leaves less than is owed, by luck and figures.
+
+    Luck, how a simulated year differs from the mean of them, is taken to be the same
+    whatever the figures turn out to be: each year's luck is added to each draw.
+
+    Parameters
+    ----------
+    simulated : shape (year, machine)
+        Results of years with the figures as expected.
+    drawn_years : shape (draw, machine)
+        Results of average years.
+    owed : shape (machine,)
+
+    Examples
+    --------
+    >>> luck, figures = np.array([[1.0], [-1.0]]), np.array([[0.5], [3.0]])
+    >>> short_of_both(luck, figures, np.array([0.0])).tolist()
+    [0.25]
+    """
+    luck = np.sort(simulated - simulated.mean(axis=0), axis=0)
+    shares = [
+        np.searchsorted(own, least, side="left").mean() / len(own)
+        for own, least in zip(luck.T, (owed - drawn_years).T, strict=True)
+    ]
+    return np.array(shares)

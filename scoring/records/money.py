@@ -77,7 +77,9 @@ class YearsRecord:
     turned_away: float
     days_idle: float
     backlog_weeks_p10_p50_p90: list
-    chance_of_shortfall: float
+    chance_of_shortfall: float  # by luck and by not knowing the figures together
+    chance_of_shortfall_by_luck: float
+    chance_of_shortfall_by_figures: float
 
 
 def money_records(evaluation, break_evens, names=None):
@@ -170,4 +172,6 @@ def _years_of(found, chance, from_work, k):
         days_idle=plain(chance.days_idle[k]),
         backlog_weeks_p10_p50_p90=[plain(x) for x in chance.backlog_weeks[:, k]],
         chance_of_shortfall=plain(chance.shortfall[k]),
+        chance_of_shortfall_by_luck=plain(chance.shortfall_by_luck[k]),
+        chance_of_shortfall_by_figures=plain(chance.shortfall_by_figures[k]),
     )

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from scoring.questions.advice import advice
+from scoring.questions.weights_in_money import weights_in_money
 from scoring.records.plain import plain
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.doubt import why_not_in
@@ -49,6 +50,14 @@ class RankingRecord:
     kendall_tau: float | None
     pareto_front: list
     cautions: list
+
+
+def weights_record(evaluation):
+    """Return {criterion id: money a year for one unit of it}, of those that weigh."""
+    return {
+        evaluation.criteria[one.criterion].id: one.worth / one.step
+        for one in weights_in_money(evaluation)
+    }
 
 
 def ranking_record(evaluation):

@@ -44,7 +44,7 @@ def firm_text(firm, questions, record):
 def _acceptability(record):
     n = len(record.acceptability)
     head = [
-        "how often, weights drawn too",
+        "weights drawn too",
         *(f"no. {place}" for place in range(1, n + 1)),
         "ruled out",
     ]

@@ -85,12 +85,15 @@ def _carried(n_jobs):
 
 def _year_spread(months, currency):
     """Return good and bad years of the machines."""
-    head = ["simulated years", "low", "middle", "high", "too little"]
+    head = ["simulated years", "low", "middle", "high"]
+    head += ["too little by luck", "by figures", "by both"]
     head += ["jobs turned away", "idle days", "weeks a client waits"]
     rows = [
         [
             name,
             *(about(x, currency) for x in one.result_p10_p50_p90),
+            figure(one.chance_of_shortfall_by_luck, "share"),
+            figure(one.chance_of_shortfall_by_figures, "share"),
             figure(one.chance_of_shortfall, "share"),
             number(one.turned_away, 1),
             number(one.days_idle),

@@ -9,11 +9,15 @@ from scoring.text.other_ways import ways_text
 from scoring.words.doubt import why_not_in
 from scoring.words.figures import about, figure
 from scoring.words.verdict import disagreement, double_counting, who_leads
+from scoring.words.weights import weight_warnings, weights_explained
 from scoring.words.workings.criteria import unit_of
 
 
-def ranking_text(evaluation):
-    """Return the ranking as text: verdict, places, raw figures, ruled out, cautions."""
+def ranking_text(evaluation, explains_weights=False):
+    """Return the ranking as text: verdict, places, raw figures, ruled out, cautions.
+
+    With what one step of each thing that matters is worth in money, where asked.
+    """
     ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
     out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
     parts = [evaluation.brief.title, fill(who_leads(evaluation), WIDTH)]
@@ -21,6 +25,9 @@ def ranking_text(evaluation):
         parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
     parts.append(fill(disagreement(evaluation), WIDTH))
     parts.append(fill(double_counting(evaluation), WIDTH))
+    said = weights_explained(evaluation) if explains_weights else []
+    said = [*said, *weight_warnings(evaluation)]
+    parts.append("\n".join(fill(one, WIDTH, subsequent_indent="  ") for one in said))
     doubtful = [k for k in ranked if evaluation.status(k) == "in_doubt"]
     for heading, some in (
         ("In doubt, yet ranked:", doubtful),

@@ -45,6 +45,8 @@ def how_surely(firm):
         if share[k] >= RARE
     ]
     often = f", {joined(named)}" if named else ""
+    if len(order) == 1:
+        often += ", as the others are out: that says nothing of how good it is"
     drawn = figure(firm.acceptability[leader, 0], "share")
     return (
         f"{said}{often}. With {WEIGHTS_DRAWN[firm.knowledge]}, it is first in {drawn}."
@@ -123,7 +125,7 @@ def first_questions(firm, asked=None):
     asked = questions(firm) if asked is None else asked
     currency = f"{firm.evaluation.brief.currency}/year"
     return [
-        f"{what_asked(question)}: {question.how}. {_worth(question, currency)}"
+        f"{what_asked(question)} – {question.how}. {_worth(question, currency)}"
         for question in asked[:FIRST]
     ]
 

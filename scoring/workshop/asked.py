@@ -15,8 +15,8 @@ CRITERIA = tuple(each.id for each in STANDARD if each.in_use)
 SWAPS = ("next", "person", "kilos", "stair")  # whose buyer, and what is added
 
 
-def asked_of(plan, form):
-    """Return {stage: {question: kind}} of a plan's long or 60-minute form.
+def asked_of(plan, stages):
+    """Return {stage: {question: kind}} of the stages of a room.
 
     Kinds are `ranks`, `percent`, `days`, `prices`, `leader`, `choice N`, `order N`.
     """
@@ -35,7 +35,7 @@ def asked_of(plan, form):
         "visit": {"order": f"order {len(plan.visit.envelopes)}"},
         "debrief": {"leads.sixth": "leader"} | _tests(plan, AFTER),
     }
-    return {step.stage: whole[step.stage] for step in getattr(plan.stages, form)}
+    return {stage: whole[stage] for stage in stages}
 
 
 def _tests(plan, when):

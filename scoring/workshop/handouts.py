@@ -60,13 +60,18 @@ def handouts(pack, found, firm):
         },
     }
     return {
-        f"{name}.html": _template(_file(name)).render(**told, **own)
+        f"{name}.html": filled(_file(name), **told, **own)
         for name, own in pages.items()
     }
 
 
 def _file(name):
     return "buyers.html" if name == "sixth-buyer" else f"{name}.html"
+
+
+def filled(template, **told):
+    """Return a template of this folder with what is told put in, all of it escaped."""
+    return _template(template).render(**told)
 
 
 @cache

@@ -24,7 +24,9 @@ N_BUYERS = 5
 LETTERS = "ABCDEFGH"
 BEFORE, AFTER = "before", "after"
 
-Minutes = Annotated[kinds.StrictInt, Field(ge=1, le=120)]
+MOST_MINUTES = 120  # of a stage
+
+Minutes = Annotated[kinds.StrictInt, Field(ge=1, le=MOST_MINUTES)]
 Text = Annotated[str, Field(strict=True, min_length=1, max_length=400)]
 
 

@@ -28,12 +28,23 @@ def results_workbook(code, key, store=None):
             store.engine.dispose()
     token = enter_as_trainer(store, code, key, CALLER)
     try:
-        room, people = room_of(store, token), people_in(store, token)
-        answers = room_answers(store, token)
-        pack = load_pack((f"{room.code}.zip", pack_bytes(store, token)))
+        return room_workbook(store, token)
     finally:
         leave(store, token)
+
+
+def room_workbook(store, token, found=None):
+    """Return the bytes of the .xlsx file of a trainer's room.
+
+    Parameters
+    ----------
+    found : sequence of Solved, optional
+        The room's pack, where it is solved already.
+    """
+    room, people = room_of(store, token), people_in(store, token)
+    answers = room_answers(store, token)
+    pack = load_pack((f"{room.code}.zip", pack_bytes(store, token)))
     known = {person.id for person in people}
     answers = tuple(a for a in answers if a.person_id in known)
-    result = room_result(pack, solved(pack), people, answers)
+    result = room_result(pack, found or solved(pack), people, answers)
     return workbook(room, pack, result, people, answers)

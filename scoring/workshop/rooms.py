@@ -14,6 +14,7 @@ from scoring.workshop.guesses import (
     count_wrong,
     forget,
 )
+from scoring.workshop.pack import MOST_MINUTES, NEEDED, STAGES
 from scoring.workshop.pack_files import packed
 from scoring.workshop.seats import (
     PROJECTOR,
@@ -41,16 +42,25 @@ class Opened:
     token: str
 
 
-def open_room(store, pack, form="long"):
+def open_room(store, pack, form="long", minutes=None):
     """Return the Opened of a new room.
+
+    Parameters
+    ----------
+    minutes : {stage: minutes}, optional
+        The stages that the room has; left out, all of the form, as the pack times them.
 
     Raises
     ------
     ScoringError
-        If the form is none of the two, or there are too many rooms.
+        If the form is none of the two, a stage is lacking or unknown, its minutes are
+        not 1 to 120, or there are too many rooms.
     """
     if form not in FORMS:
         raise ScoringError(f"form: {shown(form)} is none; one of {', '.join(FORMS)}")
+    if minutes is None:
+        minutes = {s.stage: s.minutes for s in getattr(pack.plan.stages, form)}
+    stages = _checked_stages(minutes)
     with writing(store) as connection:
         take_turn(store, connection)
         now = store.clock()
@@ -62,7 +72,6 @@ def open_room(store, pack, form="long"):
             raise ScoringError(f"{n_open} rooms are open; close one first")
         key, salt = keys.new_key(), keys.new_salt()
         code = _free_code(connection)
-        stages = [(s.stage, s.minutes) for s in getattr(pack.plan.stages, form)]
         room_id = connection.execute(
             insert(rooms)
             .values(
@@ -73,7 +82,7 @@ def open_room(store, pack, form="long"):
                 pack=packed(pack),
                 form=form,
                 stages=json.dumps(stages),
-                asked=json.dumps(asked_of(pack.plan, form)),
+                asked=json.dumps(asked_of(pack.plan, [name for name, _ in stages])),
                 stage=stages[0][0],
                 is_paused=False,
                 shown="[]",
@@ -84,6 +93,20 @@ def open_room(store, pack, form="long"):
             .returning(rooms.c.id)
         ).scalar_one()
         return Opened(code, key, _new_seat(connection, room_id, TRAINER))
+
+
+def _checked_stages(minutes):
+    """Return [(stage, minutes)] in the order of the exercise."""
+    if lacking := [stage for stage in NEEDED if stage not in minutes]:
+        raise ScoringError(f"stages: without {', '.join(lacking)}; they are needed")
+    for stage, length in minutes.items():
+        if stage not in STAGES:
+            raise ScoringError(f"stages: {shown(stage)}; of {', '.join(STAGES)}")
+        is_whole = isinstance(length, int) and not isinstance(length, bool)
+        if not (is_whole and 1 <= length <= MOST_MINUTES):
+            what = f"stages: {stage}: {shown(length)} min"
+            raise ScoringError(f"{what}; 1 to {MOST_MINUTES}")
+    return [(stage, minutes[stage]) for stage in STAGES if stage in minutes]
 
 
 def _sweep(connection, now):

@@ -1,6 +1,7 @@
 """What somebody sees of a room right now: one reading of the store, by their role."""
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, field
 
 from scoring.workshop.answers import answers_in
 from scoring.workshop.people import Person, listed
@@ -35,6 +36,7 @@ class View:
     buyer: int | None = None  # the own team's, once it is dealt
     askings: tuple = ()  # what one is asked
     people: tuple[Person, ...] = ()  # for the trainer
+    teams: dict = field(default_factory=dict)  # {team: how many}, not for participants
 
 
 def what_is_seen(store, token, plan):
@@ -69,6 +71,7 @@ def what_is_seen(store, token, plan):
         tallies=tallies(room, people, answers, is_trainer),
         named=named(room, people, answers, is_trainer),
         people=people if is_trainer else (),
+        teams=dict(sorted(Counter(person.team for person in people).items())),
     )
 
 

@@ -32,6 +32,7 @@ DERIVED = {
     *("prints_white", "piece_kg", "piece_rolls", "aid_bought"),
     *("crew_level", "crew_stairs", "hires_first", "may_hire"),
     *("prints_surface", "prints_curved"),
+    *("surface_min_per_m2", "drying_min", "surface_cost_per_m2"),
 }
 
 

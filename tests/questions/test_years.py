@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from scoring import evaluate
 from scoring.errors import InputFaults
-from scoring.questions.years import chances, if_wrong, years
+from scoring.questions.years import chances, if_wrong, short_of_both, years
 from scoring.words.figures import GROUP
 from scoring.words.ruled_out import reasons
 from tests.cases import brief, demo, job, machine
@@ -319,3 +320,35 @@ def test_what_goes_wrong_is_reckoned_anew():
     assert npv == pytest.approx([110000, 50000, 104000, 110000, 47000])
     back = [found.worth.payback_month.item() for found in [*told.values()][:4]]
     assert back == [5, 10, 8, 7]
+
+
+def test_luck_and_ignorance_together_are_a_sum_of_both():
+    """Two normal parts, of luck and of figures, fall short as their sum does.
+
+    N(μ, σ₁) + N(0, σ₂) is N(μ, √(σ₁² + σ₂²)), by scipy; of 2,000 years and draws the
+    share is known to about √(p/2000) of either part.
+    """
+    rng = np.random.default_rng(3)
+    luck, figures = rng.normal(5000, 3000, (2000, 1)), rng.normal(4000, 4000, (2000, 1))
+    owed = np.array([1000.0])
+    found = short_of_both(luck, figures, owed)
+    exact = stats.norm.cdf((1000 - 4000) / 5000)
+    assert found == pytest.approx(exact, abs=0.03)
+
+
+def test_years_that_lose_money_say_which_is_which():
+    """Certain figures leave luck alone; both together are never less than a trifle.
+
+    In the demo, the share by both is between what the larger part and the sum of both
+    would be, up to the error of two thousand years.
+    """
+    evaluation = demo("new-entrant")
+    found = chances(evaluation, 2000)
+    parts = found.shortfall_by_luck + found.shortfall_by_figures
+    assert ((found.shortfall >= 0) & (found.shortfall <= 1)).all()
+    is_small = (parts > 0.01) & (parts < 0.4)
+    assert (found.shortfall[is_small] > 0).all()
+    certain = evaluate(asked(job(per_month=3)), [machine()])
+    alone = chances(certain, 500)
+    assert alone.shortfall == pytest.approx(alone.shortfall_by_luck, abs=0.06)
+    assert set(alone.shortfall_by_figures.tolist()) <= {0.0, 1.0}

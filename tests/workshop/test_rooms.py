@@ -375,3 +375,21 @@ def test_the_default_store_is_in_the_users_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("MURAL_ROOMS", f"sqlite:///{tmp_path / 'other.sqlite'}")
     open_store().engine.dispose()
     assert (tmp_path / "other.sqlite").is_file()
+
+
+def test_stages_and_minutes_are_the_trainers(store):
+    """A room has the stages and minutes that are set, in the exercise's order."""
+    form = {s.stage: s.minutes for s in own_pack().plan.stages.hour}
+    room = open_room(store, own_pack(), "hour", {"visit": 9} | form | {"join": 7})
+    found = room_of(store, room.token)
+    assert found.names[-2:] == ("visit", "debrief")
+    assert dict(found.stages)["join"] == 7
+    assert found.asked["visit"] == {"order": "order 9"}
+    for wrong, said in (
+        ({"join": 5}, "without first_guess"),
+        (form | {"lunch": 5}, "'lunch'"),
+        (form | {"join": 0}, "join: '0' min; 1 to 120"),
+        (form | {"join": True}, "join: 'True' min"),
+    ):
+        with pytest.raises(ScoringError, match=said):
+            open_room(store, own_pack(), "hour", wrong)

@@ -20,6 +20,7 @@ class Parts(NamedTuple):
     assembly: np.ndarray
     prime: np.ndarray
     measure_mask: np.ndarray
+    surface: np.ndarray  # primer, its drying, varnish
     print: np.ndarray
     moves: np.ndarray
     closing: np.ndarray
@@ -240,25 +241,26 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False):
     build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
     away = travel_minutes(jobs, business) + loading_minutes(machines, business)
     window = daily_window(jobs, business, 0.0 if is_lodged else away)
+    surface = surface_minutes(machines, jobs)
+    mask = jobs.measure_mask_min + surface  # once a job, before it is printed
 
     def work(stands):
         printing = print_minutes(machines, jobs, stands, passes, speed)
         moves = (stands - jobs.walls) * machines.shift_min
         moves = moves + (jobs.walls - 1) * machines.move_min
-        return printing, moves, build_day + jobs.measure_mask_min + printing + moves
+        return printing, moves, build_day + mask + printing + moves
 
     printing, moves, visit = work(fewest)
     stands = fewest + 0 * visit
     if not np.all(jobs.stays_built):
         a_stand = work(fewest + 1)[2] - visit
-        mask = jobs.measure_mask_min
         cut = stands_rebuilding(visit, build_day, mask, fewest, a_stand, window)
         stands = np.where(jobs.stays_built, fewest, cut)
         printing, moves, visit = work(stands)
     days = np.where(
         jobs.stays_built,
         days_staying_built(visit, again, window),
-        days_rebuilding(visit, build_day, jobs.measure_mask_min, stands, window),
+        days_rebuilding(visit, build_day, mask, stands, window),
     )
     days = np.where((window > 0) & (days <= MOST_DAYS), days, np.nan)
     on_road = is_lodged * road_days(away, business)
@@ -269,13 +271,14 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False):
         assembly=machines.assembly_min * builds,
         prime=machines.prime_min * days,
         measure_mask=jobs.measure_mask_min + 0 * days,
+        surface=surface + 0 * days,
         print=printing + 0 * days,
         moves=moves + 0 * days,
         closing=jobs.closing_min * days,
         pack_down=machines.pack_down_min * builds,
     )
     on_site = sum(parts)
-    spare = _spare(jobs, days, window, on_site, visit, build_day, stands)
+    spare = _spare(jobs, days, window, on_site, visit, build_day, mask, stands)
     return SiteTime(
         parts,
         printing,
@@ -294,6 +297,15 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False):
     )
 
 
+def surface_minutes(machines, jobs):
+    """Return minutes that a job's surface asks for besides the print.
+
+    Primer and varnish by the area; of drying, the whole, as the crew waits for it.
+    """
+    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
+    return machines.surface_min_per_m2 * area_m2 + machines.drying_min
+
+
 def either(is_lodged, lodged, by_day):
     """Return the SiteTime that is `lodged` where told, else `by_day`."""
 
@@ -304,10 +316,10 @@ def either(is_lodged, lodged, by_day):
     return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
-def _spare(jobs, days, window, on_site, visit, build_day, stands):
+def _spare(jobs, days, window, on_site, visit, build_day, mask, stands):
     """Return minutes to spare on the last day."""
-    stand = (visit - build_day - jobs.measure_mask_min) / stands
-    room = window - build_day - jobs.measure_mask_min
+    stand = (visit - build_day - mask) / stands
+    room = window - build_day - mask
     first = np.maximum(_floor(_divided(room, stand, 0)), 0)
     later = _floor(_divided(window - build_day, stand, 0))
     left = stands - first - (days - 2) * later

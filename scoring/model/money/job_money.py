@@ -37,6 +37,7 @@ class Contribution(NamedTuple):
 
     revenue: np.ndarray
     ink: np.ndarray
+    surface: np.ndarray  # primer and varnish
     purge: np.ndarray
     wear: np.ndarray
     travel: np.ndarray
@@ -144,6 +145,7 @@ def contribution(machines, jobs, business, carried, loaded, site, booked):
     return Contribution(
         revenue(jobs) + none,
         none - ink,
+        none - machines.surface_cost_per_m2 * area_m2,
         -purge,
         none - wear_per_m2(machines) * area_m2,
         -(travel + jobs.survey_visits * per_drive),

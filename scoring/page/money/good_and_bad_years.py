@@ -57,17 +57,25 @@ def spread(evaluation, names):
                 number(chance.turned_away[k], 1),
                 number(chance.days_idle[k], 0),
                 number(chance.backlog_weeks[1, k], 1),
-                figure(chance.shortfall[k], "share"),
+                *(
+                    figure(share[k], "share")
+                    for share in (
+                        chance.shortfall_by_luck,
+                        chance.shortfall_by_figures,
+                        chance.shortfall,
+                    )
+                ),
             ]
         )
     head = ["machine", "unlucky year (P10)", "middling (P50)", "lucky (P90)"]
     head += ["jobs turned away a year", "idle days a year", "weeks a client waits"]
     is_lent = evaluation.brief.payment.way in ("loan", "lease")
-    head += ["years that lose money" + (", loan or lease paid" if is_lent else "")]
-    text.table(head, rows, range(1, 8), "simulated years")
+    head += ["years that lose money by luck", "as the figures are not known", "by both"]
+    text.table(head, rows, range(1, 10), "simulated years")
+    paid = ", loan or lease paid" if is_lent else ""
     st.caption(
-        "Years after the first, with luck and breakdowns, the figures as stated. What "
-        "is uncertain about the figures themselves is on the screen How firm; the two "
-        "add up.",
+        "Years after the first, with luck and breakdowns, the figures as expected. "
+        f"Years that lose money{paid}: by bad luck alone; because a figure turns out "
+        "otherwise than expected, alone; and by both together.",
         help=YEARS_HELP,
     )

@@ -10,6 +10,7 @@ from scoring.charts import contributions
 from scoring.charts.base import INK, PALETTE
 from scoring.page import text
 from scoring.words.verdict import agreement, disagreement, double_counting, who_leads
+from scoring.words.weights import weight_warnings, weights_explained
 
 NEARNESS = (
     "Score: the weighted sum of the criteria's scores, 0–1. Nearness: closeness to the "
@@ -42,7 +43,9 @@ def block(evaluation, is_us):
     if evaluation.is_ranked.any():
         parts += [bars(evaluation, is_us), table(evaluation, is_us)]
         parts.append(methods(evaluation))
-    parts.append(text.said(double_counting(evaluation)))
+    parts.append(text.said(double_counting(evaluation), *weight_warnings(evaluation)))
+    explained = text.said(*weights_explained(evaluation))
+    parts.append(text.folded_html([("What your weights say in money", explained)]))
     return "".join(parts)
 
 

@@ -1,6 +1,7 @@
 """How each figure of the decision matrix came about, and its score."""
 
 from scoring.answer.one_machine import of_place, told_at
+from scoring.decision.criteria import GROWN
 from scoring.model.money.served import bookable_days_down
 from scoring.words.expected import differs, why_differs
 from scoring.words.figures import figure, number
@@ -160,7 +161,30 @@ def _lost_steps(evaluation, k, criterion, is_us):
     ]
 
 
+def _cash_out_steps(evaluation, k, criterion, is_us):
+    months, currency = evaluation.expected.months, evaluation.brief.currency
+    return [
+        Step("cash and credit that there is", months.funds[0, k], currency, "the mean"),
+        Step("deepest in the red", -months.lowest[0, k], currency, "the mean"),
+    ]
+
+
+def _resale_steps(evaluation, k, criterion, is_us):
+    machines = of_place(evaluation.told.figures.machines, k)
+    what, currency = "resale", evaluation.brief.currency
+    return [sheet_step(evaluation, k, what, machines.resale, currency, ["resale"])]
+
+
+def _grown_steps(evaluation, k, criterion, is_us):
+    told = evaluation.told.figures.jobs.per_month[0, 0].sum()
+    how = f"{number(GROWN, 1)} × the work of the brief"
+    return [Step("jobs a month that would be wanted", GROWN * told, "jobs", how)]
+
+
 STEPS = {
+    "cash_out": _cash_out_steps,
+    "resale": _resale_steps,
+    "room_to_grow": _grown_steps,
     "upfront": upfront_steps,
     "year_result": year_steps,
     "ready_time": _ready_steps,

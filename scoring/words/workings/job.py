@@ -5,7 +5,12 @@ from scoring.inputs.print_tests import inferred
 from scoring.words.expected import in_100
 from scoring.words.figures import figure, number
 from scoring.words.ruled_out import not_served
-from scoring.words.workings.steps import Step, sheet_step, with_practice
+from scoring.words.workings.steps import (
+    Step,
+    sheet_step,
+    surface_paths,
+    with_practice,
+)
 
 HARDLY = 0.005  # of a day
 
@@ -33,6 +38,7 @@ def job_steps(evaluation, k, j, is_us=False):
         "assembly": ["assembly_time"],
         "prime": ["prime_time"],
         "measure_mask": [f"work.{j}.measure_mask_time"],
+        "surface": surface_paths(evaluation, k, j, ("primer", "varnish", "drying")),
         "print": _print_paths(evaluation, k, j),
         "moves": _moves_paths(evaluation, k, j),
         "closing": [f"work.{j}.closing_time"],
@@ -48,6 +54,8 @@ def job_steps(evaluation, k, j, is_us=False):
     steps = []
     practised = with_practice(evaluation, k)
     for name, minutes in site.parts._asdict().items():
+        if name == "surface" and not minutes:
+            continue
         n = times[name] if name in times else 1
         once = figure(minutes / n, "min")
         repeated = f"{number(n)} × {once}" if n > 1 else ""
@@ -109,6 +117,7 @@ PART_WORDS = {
     "assembly": "build",
     "prime": "prime and nozzle check",
     "measure_mask": "measure and mask",
+    "surface": "prime, let dry and varnish the wall",
     "print": "print",
     "moves": "shift along, move to next wall",
     "closing": "closing the day",

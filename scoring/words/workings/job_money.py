@@ -1,7 +1,7 @@
 """The money of one job, line by line: what the client pays, what it costs."""
 
 from scoring.answer.one_machine import told_at
-from scoring.words.workings.steps import Step, sheet_step, worded
+from scoring.words.workings.steps import Step, sheet_step, surface_paths, worded
 
 WEAR = ("head_price", "head_life", "lamp_price", "lamp_life")
 PATHS = {
@@ -17,7 +17,11 @@ PATHS = {
     "own_pay": ["money.own_hour"],
 }
 WORDS = {"revenue": "the client pays", "wear": "heads and lamps"}
-WORDS |= {"spoilt": "spoilt work", "own_pay": "your own pay"}
+WORDS |= {
+    "surface": "primer and varnish",
+    "spoilt": "spoilt work",
+    "own_pay": "your own pay",
+}
 
 
 def job_money_steps(evaluation, k, j):
@@ -30,6 +34,7 @@ def job_money_steps(evaluation, k, j):
         return []
     of_job = [f"work.{j}.price.{key}" for key in ("per_m2", "minimum", "per_job")]
     paths = PATHS | {"revenue": [*of_job, f"work.{j}.artwork_fee"]}
+    paths["surface"] = surface_paths(evaluation, k, j, ("cost",))
     paths["travel"] = [*PATHS["travel"], f"work.{j}.distance"]
     steps = [
         sheet_step(

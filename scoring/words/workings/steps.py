@@ -90,3 +90,10 @@ def worded(name):
 def jobs_in_words(n):
     """Return a number of jobs in words."""
     return f"{number(n, 2)} {'job' if number(n, 2) == '1' else 'jobs'}"
+
+
+def surface_paths(evaluation, k, j, fields):
+    """Return the keys of what machine k asks of the surface of job j, among fields."""
+    surface = evaluation.brief.work[j].surface
+    needs = (evaluation.machines[k].surfaces or {}).get(surface, {})
+    return [f"surfaces.{surface}.{field}" for field in fields if field in needs]

@@ -53,6 +53,7 @@ def test_contribution_of_one_job():
         {
             "revenue": 600,
             "ink": -6,
+            "surface": 0,
             "purge": -2,
             "wear": -15,
             "travel": -30,

@@ -1,0 +1,182 @@
+"""A class on one server: WebSocket sessions that each answer every two seconds.
+
+Speaks the page's own protocol, without browsers: each session joins a room, slides how
+sure it is, and waits until the page has taken the answer up. Every answer counted was
+committed and read back.
+
+    .venv/bin/python -m tests.benchmarks.room_load --sessions 60 --seconds 120
+    .venv/bin/python -m tests.benchmarks.room_load --two   # servers, one PostgreSQL
+"""
+
+import argparse
+import asyncio
+import contextlib
+import os
+import random
+import tempfile
+import time
+
+import numpy as np
+import websockets
+from streamlit.proto.BackMsg_pb2 import BackMsg
+from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
+
+from scoring.workshop.answers import give, room_answers
+from scoring.workshop.people import join
+from scoring.workshop.rooms import move, open_room
+from scoring.workshop.store import open_store
+from tests.benchmarks.load import megabytes
+from tests.browser import driving
+from tests.workshop import postgres
+from tests.workshop.packs import own_pack
+
+EVERY_S = 2.0
+PATIENCE_S = 60
+SLIDER = "q_first_guess_sure_sure"
+
+
+class Phone:
+    """A participant: a connection, the page's hash, the slider with its fragment."""
+
+    def __init__(self, connection, token):
+        self.connection, self.token = connection, token
+        self.page, self.slider, self.fragment = "", "", ""
+        self.at = None
+
+    async def run(self, fragment="", page=""):
+        """Ask for a run; return how long until it was shown."""
+        asked = BackMsg()
+        state = asked.rerun_script
+        state.query_string = f"seat={self.token}"
+        state.fragment_id, state.page_script_hash = fragment, page or self.page
+        if self.slider and self.at is not None:
+            widget = state.widget_states.widgets.add()
+            widget.id = self.slider
+            widget.double_array_value.data.append(self.at)
+        begun = time.perf_counter()
+        await self.connection.send(asked.SerializeToString())
+        await asyncio.wait_for(self._until_finished(), PATIENCE_S)
+        return time.perf_counter() - begun
+
+    async def _until_finished(self):
+        while True:
+            told = ForwardMsg()
+            told.ParseFromString(await self.connection.recv())
+            kind = told.WhichOneof("type")
+            if kind == "new_session":
+                self.page = told.new_session.page_script_hash
+            elif kind == "navigation":
+                pages = told.navigation.app_pages
+                self.scripts = {p.url_pathname: p.page_script_hash for p in pages}
+            elif kind == "delta":
+                self._note(told.delta)
+            elif kind == "script_finished":
+                return
+
+    def _note(self, delta):
+        element = delta.new_element
+        if element.WhichOneof("type") == "exception":
+            raise RuntimeError(element.exception.message)
+        if element.WhichOneof("type") == "slider" and element.slider.id.endswith(
+            SLIDER
+        ):
+            self.slider, self.fragment = element.slider.id, delta.fragment_id
+
+
+async def seated(port, token):
+    """Return the Phone of a token on its first question, the slider."""
+    connection = await websockets.connect(
+        f"ws://127.0.0.1:{port}/_stcore/stream",
+        subprotocols=["streamlit"],
+        max_size=None,
+        ping_interval=None,
+    )
+    phone = Phone(connection, token)
+    await phone.run()
+    await phone.run(page=phone.scripts["workshop"])
+    if not phone.slider:
+        raise RuntimeError("the phone was not asked how sure it is")
+    return phone
+
+
+async def one(port, token, seconds, seed):
+    """Return (seconds of each answer, the last value, errors) of one participant."""
+    chance, took, last = random.Random(seed), [], None
+    await asyncio.sleep(EVERY_S * chance.random())
+    try:
+        phone = await seated(port, token)
+        until = time.perf_counter() + seconds
+        while time.perf_counter() < until:
+            phone.at = last = float(chance.choice([x for x in range(101) if x != last]))
+            lasted = await phone.run(phone.fragment)
+            took.append(lasted)
+            await asyncio.sleep(max(0.0, EVERY_S - lasted))
+        await phone.connection.close()
+    except Exception as error:  # every kind is what is counted here
+        print(f"  {type(error).__name__}: {error}")
+        return took, last, 1
+    return took, last, 0
+
+
+async def crowd(ports, tokens, seconds):
+    return await asyncio.gather(
+        *(
+            one(ports[n % len(ports)], token, seconds, n)
+            for n, token in enumerate(tokens)
+        )
+    )
+
+
+def measured(url, n, seconds, n_servers):
+    """Print what n participants on so many servers met, and what was lost."""
+    store = open_store(url)
+    room = open_room(store, own_pack(), "hour")
+    tokens = [
+        join(store, room.code, f"P{k}", 1 + k % 5, f"{k}").token for k in range(n)
+    ]
+    move(store, room.token, "first_guess")
+    for k, token in enumerate(tokens):  # the slider comes first where the order is kept
+        give(store, token, "first_guess", "ranks", list("ABCDEFGH"), f"order-{k:04}")
+    env = {"MURAL_ROOMS": url, "MURAL_KEEP_NOTHING": "1"}
+    with contextlib.ExitStack() as stack:
+        ports = []
+        for _ in range(n_servers):
+            address = stack.enter_context(driving.served(env=env))
+            ports.append(int(address.rsplit(":", 1)[1]))
+        asyncio.run(crowd(ports, tokens[:1], 2))  # the pack is worked out once
+        before = sum(map(megabytes, ports))
+        found = asyncio.run(crowd(ports, tokens, seconds))
+        after = sum(map(megabytes, ports))
+    took = 1000 * np.concatenate([np.array(times) for times, _, _ in found])
+    said = room_answers(store, room.token)
+    kept = {a.person_id: a.value for a in said if a.question == "sure"}
+    values = [kept[person] for person in sorted(kept)]
+    lost = sum(last != value for (_, last, _), value in zip(found, values, strict=True))
+    p50, p95 = np.percentile(took, [50, 95])
+    errors = sum(wrong for _, _, wrong in found)
+    print(
+        f"{n} people, {n_servers} server(s): {len(took)} answers, p50 {p50:.0f} ms, "
+        f"p95 {p95:.0f} ms, {errors} errors, {lost} lost, "
+        f"{(after - before) / n:.2f} MB a session"
+    )
+    store.engine.dispose()
+
+
+def main():
+    """Let a class answer, say what it met."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--sessions", type=int, default=60)
+    parser.add_argument("--seconds", type=float, default=120.0)
+    parser.add_argument("--two", action="store_true")
+    asked = parser.parse_args()
+    if asked.two:
+        with postgres.running() as url:
+            measured(url, asked.sessions, asked.seconds, 2)
+        return
+    folder = tempfile.mkdtemp(prefix="mural-")
+    url = f"sqlite:///{os.path.join(folder, 'rooms.sqlite')}"
+    measured(url, asked.sessions, asked.seconds, 1)
+
+
+if __name__ == "__main__":
+    main()

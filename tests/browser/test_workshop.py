@@ -1,0 +1,153 @@
+"""A room in real browsers: trainer, wall and three participants, each on its own."""
+
+import time
+
+import pytest
+
+from tests.browser import driving, rooms
+
+pytestmark = pytest.mark.browser
+
+FORM = ("join", "first_guess", "buyer", "reveal", "swap", "debrief")
+NICKNAMES = (
+    "<img src=x onerror=document.title='bad'>",
+    "=HYPERLINK(1)",
+    "Ash\u202eevil",
+)
+SQL = "x'; DROP TABLE people; --"
+WALL_MS = 2_000  # from a tap on a phone to the wall
+LARGE_PX = 28
+
+
+@pytest.fixture(scope="module")
+def room_address(tmp_path_factory):
+    """Where a server of its own keeps its rooms in a folder of its own."""
+    folder = tmp_path_factory.mktemp("rooms")
+    with driving.served(env={"MURAL_DATA": str(folder)}) as address:
+        yield address
+
+
+def phones(opened):
+    return [
+        opened(width, height=780, has_touch=True, is_mobile=True)
+        for width in (390, 360, 390)
+    ]
+
+
+def test_a_room_goes_through_all_stages(opened, room_address):
+    """All five come along; reloads come back; nothing overflows; the wall is large."""
+    trainer = opened(1400)
+    wall = opened(1920, height=1080)
+    code, key = rooms.open_room(trainer, room_address)
+    assert key not in trainer.url
+    rooms.press(trainer, "key_seen")
+    driving.visit(wall, room_address + rooms.path(rooms.wall_of(trainer)))
+    people = phones(opened)
+    for person, name in zip(people, NICKNAMES, strict=True):
+        rooms.join(person, room_address, code, name, 1)
+    for n, stage in enumerate(FORM):
+        if n:
+            rooms.press(trainer, "move_on")
+        for page in (*people, wall):
+            rooms.at_stage(page, stage)
+        if stage not in ("join", "reveal"):
+            rooms.answer_all(people[0])
+            for person in people[1:]:
+                rooms.answer_one(person)
+        for page in (*people, wall, trainer):
+            page.reload()
+            rooms.at_stage(page, stage)
+            assert driving.overflow(page) <= 0
+            assert driving.exceptions(page) == []
+            assert page.title() != "bad"
+        if stage not in ("join", "reveal"):
+            people[0].wait_for_selector(rooms.key("all_sent"))
+        assert rooms.smallest_text(wall, rooms.key("projector")) >= LARGE_PX
+        for page, name in ((people[1], "phone"), (wall, "wall"), (trainer, "trainer")):
+            driving.keep(page, f"room-{n}-{stage}-{name}")
+    assert trainer.outside == wall.outside == people[0].outside == []
+
+
+def test_the_wall_follows_within_two_seconds(opened, room_address):
+    """From the tap on a phone to the changed count on the wall, five times."""
+    trainer, wall, phone = opened(1400), opened(1920, height=1080), opened(390)
+    code, _ = rooms.open_room(trainer, room_address)
+    rooms.press(trainer, "key_seen")
+    driving.visit(wall, room_address + rooms.path(rooms.wall_of(trainer)))
+    rooms.join(phone, room_address, code, "Elm", 1)
+    rooms.press(trainer, "move_on")
+    rooms.at_stage(phone, "first_guess")
+    rooms.at_stage(wall, "first_guess")
+    rooms.answer_one(phone)
+    rooms.answer_one(phone)
+    took = []
+    for n in range(3, 8):
+        button = phone.locator(
+            f"{rooms.key('question')} [class*='choices_'] button"
+        ).first
+        begun = time.perf_counter()
+        button.click()
+        wall.wait_for_function(
+            "said => document.body.innerText.includes(said)", arg=f"{n} of 10"
+        )
+        took.append(1000 * (time.perf_counter() - begun))
+        driving.settled(phone)
+    print("tap to wall, ms:", [round(each) for each in took])
+    assert max(took) < WALL_MS
+
+
+def test_what_somebody_else_types_is_only_text(opened, room_address):
+    """SQL and 1,000 characters in every field of the door: a sentence, no harm."""
+    page = opened(390)
+    for code, name in ((SQL, SQL), ("BCDFGH", "N" * 1_000)):
+        driving.visit(page, f"{room_address}/workshop?room=BCDFGH")
+        rooms.fill(page, "join_code", code)
+        rooms.fill(page, "join_name", name)
+        rooms.press(page, "join_go")
+        assert page.locator(rooms.key("shown_fault_join")).count() == 1
+        assert driving.exceptions(page) == []
+    trainer = opened(1400)
+    code, _ = rooms.open_room(trainer, room_address)  # the tables are there
+    rooms.join(page, room_address, code, SQL, 2)
+    assert rooms.is_in(page)
+    rooms.press(trainer, "key_seen")
+    rooms.tab(trainer, "People and paper")
+    trainer.locator(rooms.key("on_paper")).locator("summary").click()
+    driving.settled(trainer)
+    rooms.fill(trainer, "paper_name", f"{SQL} too")
+    rooms.press(trainer, "paper_add")
+    rooms.tab(trainer, "Now")
+    trainer.wait_for_function("said => document.body.innerText.includes(said)", arg=SQL)
+
+
+def test_another_rooms_seat_and_no_seat(opened, room_address):
+    """A token opens its own room whatever code stands beside it; a made-up one none."""
+    first, second, phone = opened(1400), opened(1400), opened(390)
+    code, _ = rooms.open_room(first, room_address)
+    other, _ = rooms.open_room(second, room_address)
+    rooms.join(phone, room_address, code, "Fir", 1)
+    driving.visit(phone, f"{phone.url}&room={other}")
+    assert rooms.is_in(phone)
+    driving.visit(phone, f"{room_address}/workshop?seat={'x' * 43}")
+    assert not rooms.is_in(phone)
+    assert phone.locator(rooms.key("door_fault")).count() == 1
+
+
+def test_guessing_is_slowed_down_then_refused(opened, room_address):
+    """Keys are guessed until the door asks to wait; it is the last test of the room."""
+    page = opened(1400)
+    code, key = rooms.open_room(page, room_address)
+    driving.visit(page, f"{room_address}/workshop")
+    page.get_by_role("tab", name="Back to my room").click()
+    said = ""
+    for n in range(40):
+        rooms.fill(page, "back_code", code)
+        rooms.fill(page, "back_key", f"wrong {n}")
+        rooms.press(page, "back_go")
+        said = page.locator(rooms.key("shown_fault_back")).inner_text()
+        if "try again in" in said:
+            break
+    assert "try again in" in said
+    rooms.fill(page, "back_key", key)
+    rooms.press(page, "back_go")
+    assert page.locator(rooms.key("room_trainer")).count() == 0

@@ -203,23 +203,44 @@ def firm(brief, draws, seed, known, folder, form):
 
 @main.command("find-out")
 @click.argument("brief")
-@click.option("--out", required=True, help="The HTML file to write.")
+@click.option("--out", help="The HTML file to write: the sheet to print.")
+@click.option(
+    "--minutes",
+    type=click.FloatRange(0, 600),
+    default=90,
+    show_default=True,
+    help="Of a visit.",
+)
+@click.option(
+    "--visit-cost",
+    type=click.FloatRange(0, 1_000_000),
+    default=120,
+    show_default=True,
+    help="Of going there, in the brief's currency.",
+)
 @click.option("--draws", default=10_000, show_default=True, help="How many.")
 @seed_option
 @machines_option
 @faults_to_stderr
-def find_out(brief, out, draws, seed, folder):
-    """Write the demo-day sheet: what to test and ask on a visit to a seller."""
+def find_out(brief, out, minutes, visit_cost, draws, seed, folder):
+    """Plan a visit to each seller, or write the demo-day sheet where --out is given."""
     from scoring.answer.evaluation import N_DRAWS
     from scoring.inputs.written import check_writable, write
     from scoring.questions.firmness import check_draws, how_firm
+    from scoring.questions.visit import planned_visits
     from scoring.report.demo_day import demo_day_html
+    from scoring.report.visit_tests import SETTLES
+    from scoring.text.visit import visits_text
 
     check_draws(draws, seed)
-    check_writable(out, [brief])
+    if out:
+        check_writable(out, [brief])
     evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
-    write(out, demo_day_html(how_firm(evaluation, draws, seed)))
-    click.echo(out)
+    if out:
+        write(out, demo_day_html(how_firm(evaluation, draws, seed)))
+        click.echo(out)
+        return
+    click.echo(visits_text(planned_visits(evaluation, SETTLES, minutes, visit_cost)))
 
 
 @main.command()

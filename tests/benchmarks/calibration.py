@@ -1,7 +1,4 @@
-"""Whether “first in x % of draws, the weights as you set them” comes true so often.
-
-It checks the toolkit against its own ranges, not against the world: a truth outside
-what was written, or errors of another kind, it does not see.
+"""Whether “first in x % of draws” comes true in x % of worlds.
 
 Each world is one of the demo's briefs with other weights and with ranges wider or
 narrower than written. The toolkit tells each machine's share of first places from some
@@ -116,11 +113,7 @@ def plot(rows, path):
     data = pd.DataFrame(rows, columns=["told", "came", "error", "n"])
     data["low"], data["high"] = data.came - 2 * data.error, data.came + 2 * data.error
     share = alt.Scale(domain=[0, 1])
-    x = alt.X(
-        "told:Q",
-        title="told: first in this share of draws, weights as set",
-        scale=share,
-    )
+    x = alt.X("told:Q", title="told: first in this share of draws", scale=share)
     line = alt.Chart(pd.DataFrame({"told": [0, 1], "came": [0, 1]})).mark_line(
         color="#999999", strokeDash=[4, 4]
     )

@@ -154,20 +154,24 @@ async def all_at(port, n, screen):
     print(f"{n} open “{screen}” at once: all after {whole:.1f} s, first {first:.1f} s")
 
 
-def megabytes(port):
-    """Return the resident memory of the server on a port, by Linux's /proc."""
+def process(port):
+    """Return the id of the server's process on a port, by Linux's /proc."""
     for pid in filter(str.isdigit, os.listdir("/proc")):
         try:
             with open(f"/proc/{pid}/cmdline", "rb") as file:
                 line = file.read().decode(errors="replace")
-            if "streamlit" not in line or str(port) not in line:
-                continue
-            with open(f"/proc/{pid}/status", encoding="utf-8") as file:
-                told = dict(row.split(":", 1) for row in file if ":" in row)
-            return int(told["VmRSS"].split()[0]) / 1024
-        except (OSError, KeyError):
+        except OSError:
             continue
-    return float("nan")
+        if "streamlit" in line and str(port) in line:
+            return int(pid)
+    raise LookupError(f"no server on port {port}")
+
+
+def megabytes(port):
+    """Return the resident memory of the server on a port."""
+    with open(f"/proc/{process(port)}/status", encoding="utf-8") as file:
+        told = dict(row.split(":", 1) for row in file if ":" in row)
+    return int(told["VmRSS"].split()[0]) / 1024
 
 
 def main():

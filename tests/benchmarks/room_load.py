@@ -25,7 +25,7 @@ from scoring.workshop.answers import give, room_answers
 from scoring.workshop.people import join
 from scoring.workshop.rooms import move, open_room
 from scoring.workshop.store import open_store
-from tests.benchmarks.load import megabytes
+from tests.benchmarks.load import megabytes, process
 from tests.browser import driving
 from tests.workshop import postgres
 from tests.workshop.packs import own_pack
@@ -40,7 +40,7 @@ class Phone:
 
     def __init__(self, connection, token):
         self.connection, self.token = connection, token
-        self.page, self.slider, self.fragment = "", "", ""
+        self.page, self.slider, self.fragment, self.pulse = "", "", "", ""
         self.at = None
 
     async def run(self, fragment="", page=""):
@@ -68,6 +68,8 @@ class Phone:
             elif kind == "navigation":
                 pages = told.navigation.app_pages
                 self.scripts = {p.url_pathname: p.page_script_hash for p in pages}
+            elif kind == "auto_rerun":
+                self.pulse = told.auto_rerun.fragment_id
             elif kind == "delta":
                 self._note(told.delta)
             elif kind == "script_finished":
@@ -99,19 +101,19 @@ async def seated(port, token):
     return phone
 
 
-async def one(port, token, seconds, seed):
+async def one(phone, seconds, seed):
     """Return (seconds of each answer, the last value, errors) of one participant."""
     chance, took, last = random.Random(seed), [], None
     await asyncio.sleep(EVERY_S * chance.random())
     try:
-        phone = await seated(port, token)
         until = time.perf_counter() + seconds
         while time.perf_counter() < until:
             phone.at = last = float(chance.choice([x for x in range(101) if x != last]))
             lasted = await phone.run(phone.fragment)
             took.append(lasted)
-            await asyncio.sleep(max(0.0, EVERY_S - lasted))
-        await phone.connection.close()
+            await asyncio.sleep(max(0.0, EVERY_S / 2 - lasted))
+            await phone.run(phone.pulse)  # “has the room moved on?”, as browsers ask
+            await asyncio.sleep(EVERY_S / 2)
     except Exception as error:  # every kind is what is counted here
         print(f"  {type(error).__name__}: {error}")
         return took, last, 1
@@ -119,12 +121,24 @@ async def one(port, token, seconds, seed):
 
 
 async def crowd(ports, tokens, seconds):
-    return await asyncio.gather(
-        *(
-            one(ports[n % len(ports)], token, seconds, n)
-            for n, token in enumerate(tokens)
-        )
+    """Return what each participant met, the servers' CPU seconds and megabytes."""
+    await seated(ports[0], tokens[0])  # the pack is worked out before anybody waits
+    before = sum(map(megabytes, ports))
+    phones = [
+        await seated(ports[n % len(ports)], token) for n, token in enumerate(tokens)
+    ]
+    grown, spent = sum(map(megabytes, ports)) - before, sum(map(cpu_s, ports))
+    found = await asyncio.gather(
+        *(one(phone, seconds, n) for n, phone in enumerate(phones))
     )
+    return found, sum(map(cpu_s, ports)) - spent, grown
+
+
+def cpu_s(port):
+    """Return the processor seconds that the server on a port has used."""
+    with open(f"/proc/{process(port)}/stat", encoding="utf-8") as file:
+        told = file.read().rpartition(")")[2].split()
+    return (int(told[11]) + int(told[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def measured(url, n, seconds, n_servers):
@@ -143,10 +157,7 @@ def measured(url, n, seconds, n_servers):
         for _ in range(n_servers):
             address = stack.enter_context(driving.served(env=env))
             ports.append(int(address.rsplit(":", 1)[1]))
-        asyncio.run(crowd(ports, tokens[:1], 2))  # the pack is worked out once
-        before = sum(map(megabytes, ports))
-        found = asyncio.run(crowd(ports, tokens, seconds))
-        after = sum(map(megabytes, ports))
+        found, spent, grown = asyncio.run(crowd(ports, tokens, seconds))
     took = 1000 * np.concatenate([np.array(times) for times, _, _ in found])
     said = room_answers(store, room.token)
     kept = {a.person_id: a.value for a in said if a.question == "sure"}
@@ -157,7 +168,8 @@ def measured(url, n, seconds, n_servers):
     print(
         f"{n} people, {n_servers} server(s): {len(took)} answers, p50 {p50:.0f} ms, "
         f"p95 {p95:.0f} ms, {errors} errors, {lost} lost, "
-        f"{(after - before) / n:.2f} MB a session"
+        f"{grown / n:.2f} MB a session, "
+        f"{1000 * spent / len(took):.0f} ms of a core an answer"
     )
     store.engine.dispose()
 

@@ -15,6 +15,7 @@ SCREENS = (
     st.Page("scoring/page/money/screen.py", url_path="money", title="Money"),
     st.Page("scoring/page/second.py", title="Second rig"),
     st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
+    st.Page("scoring/page/bank.py", title="Case for the bank"),
     st.Page("scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"),
 )
 bring_back()

@@ -261,6 +261,23 @@ def test_find_out_writes_the_sheet(tmp_path):
     assert "Starting out alone in Haverlune" in out.read_text(encoding="utf-8")
 
 
+def test_find_out_plans_the_visits():
+    """Without a file to write, the plan is printed: tests, minutes, when to stop."""
+    outcome = run("find-out", NEW_ENTRANT, "--minutes", "45", "--visit-cost", "100")
+    assert outcome.exit_code == 0, outcome.output
+    assert outcome.stdout.startswith("Plan for the visits;")
+    assert "Local codes, the maker's manual" in outcome.stdout
+
+
+def test_steps_say_what_to_do_first():
+    """The steps name the machine, the worth of waiting and the other ways."""
+    outcome = run("steps", NEW_ENTRANT, "--machine", "Lindqvar Plain")
+    assert outcome.exit_code == 0, outcome.output
+    assert "Lindqvar Plain" in outcome.stdout
+    assert "Being able to wait is worth" in outcome.stdout
+    assert "hire an operator: a job" in outcome.stdout
+
+
 def test_table_ranks_a_published_decision_matrix(tmp_path):
     """Four cars of a lecture on TOPSIS come out with the closeness printed there."""
     # Source: tests/reference/topsis_lecture_cars_four_options.yaml, which cites it.

@@ -50,7 +50,7 @@ TABLE = {
     "scoring/records/": row(6),
     "scoring/charts/": row(6, "pandas"),
     "scoring/text/": row(7),
-    "scoring/report/": row(7, "jinja2"),
+    "scoring/report/": row(7, "jinja2", "markupsafe", "openpyxl", "vl_convert"),
     "scoring/workshop/": row(
         7.5, "pydantic", "sqlalchemy", "jinja2", "openpyxl", "platformdirs", "segno"
     ),

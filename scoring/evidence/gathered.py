@@ -24,6 +24,7 @@ JOBS_SPREAD = {
 SURFACES_UNTOLD = Quantity(
     *(0.0, 0.5, 1.0), "", "number", "estimated", (0.0, 1.0), "0..0.5..1"
 )
+APART = ("bank.", "also.")  # they move no figure of the answer
 NOT_PAID = Quantity(0.0, 0.0, 0.0, "", "price", STATED)
 
 
@@ -105,6 +106,8 @@ def _brief_evidence(brief):
     A number of jobs without a range spreads by what it rests on.
     """
     for path, quantity in [*quantities_of(brief), *_untold_of(brief)]:
+        if path.startswith(APART):
+            continue
         figure = evidence("brief", path, quantity, brief)
         if path == "demand":
             figure = replace(figure, told=1.0)  # what is told of jobs holds for all

@@ -6,6 +6,8 @@ from pydantic import BeforeValidator, Field, PrivateAttr
 
 from scoring.errors import shown
 from scoring.inputs import kinds
+from scoring.inputs.also import Also
+from scoring.inputs.bank import BankTerms
 from scoring.inputs.dimensions import (
     BLANK_SHARE,
     DAYS,
@@ -312,6 +314,8 @@ class Brief(Sheet):
     money: MoneyMatters = Field(description="cash, discount_rate, fixed_costs and more")
     payment: PaymentPlan = Field(default_factory=PaymentPlan)
     trade: TradeTerms = Field(default_factory=TradeTerms)
+    bank: BankTerms = Field(default_factory=BankTerms)
+    also: Also = Field(default_factory=Also)
     limits: Limits = Field(default_factory=Limits)
     work: Annotated[tuple[JobType, ...], Field(min_length=1, max_length=50)] = Field(
         description="1 to 50 kinds of job"

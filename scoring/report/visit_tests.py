@@ -182,3 +182,4 @@ TESTS = (
         ("ink",),
     ),
 )
+SETTLES = {test.title: test.settles for test in TESTS}

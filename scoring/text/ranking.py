@@ -2,8 +2,10 @@
 
 from textwrap import fill, indent
 
+from scoring.questions.other_ways import other_ways
 from scoring.records.ranking import RANK_CAUTIONS
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
+from scoring.text.other_ways import ways_text
 from scoring.words.doubt import why_not_in
 from scoring.words.figures import about, figure
 from scoring.words.verdict import disagreement, double_counting, who_leads
@@ -34,6 +36,7 @@ def ranking_text(evaluation, explains_weights=False):
         if some:
             lines = [_why(evaluation, k) for k in some]
             parts.append("\n".join([heading, *lines]))
+    parts.append(ways_text(evaluation, other_ways(evaluation)))
     parts.append(cautions_text(RANK_CAUTIONS))
     return "\n\n".join(filter(None, parts))
 

@@ -58,6 +58,8 @@ def figure(value, unit="", is_us=False):
     ('25 %', '96 min', '6.4 days')
     >>> figure(0.006, "m"), figure(0.006, "m", is_us=True), figure(2.4, "m")
     ('6 mm', '0.24 in', '2.4 m')
+    >>> figure(0.999, "day"), figure(1.2, "day/year"), figure(1.2, "day")
+    ('1 day', '1 day/year', '1.2 days')
     >>> figure(None, "min"), figure(1234.6, "EUR").replace(GROUP, " ")
     ('–', '1 235 EUR')
     """
@@ -72,8 +74,9 @@ def figure(value, unit="", is_us=False):
     if unit == "share":
         return f"{number(100 * value, 0)} %"
     if unit in ("day", "day/year"):
-        is_one = abs(value - 1) < 1e-9
-        unit = unit if is_one else unit.replace("day", "days")
+        many = unit.replace("day", "days")
+        shown = number(value, _places(value, many))
+        return f"{shown} {unit if shown == '1' else many}"
     unit = SCALES.get(unit, unit)
     return f"{number(value, _places(value, unit))} {unit}".strip()
 

@@ -2,9 +2,8 @@
 
 import io
 import json
-import math
 
-from scoring.inputs.formulas import guarded
+from scoring.report.cells import set_cell
 from scoring.workshop.papers import STAGE_WORDS
 from scoring.workshop.solved import CAUSES
 
@@ -50,26 +49,12 @@ def _fill(sheet, rows):
 
     for r, row in enumerate(rows, start=1):
         for c, value in enumerate(row, start=1):
-            _set(sheet.cell(r, c), value)
+            set_cell(sheet.cell(r, c), value)
             if r == 1:
                 sheet.cell(r, c).font = Font(bold=True)
     for c in range(1, sheet.max_column + 1):
         sheet.column_dimensions[sheet.cell(1, c).column_letter].width = HEAD_WIDTH
     sheet.freeze_panes = "A2"
-
-
-def _set(cell, value):
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    if value is None or (is_number and not math.isfinite(value)):
-        return
-    if is_number:
-        cell.value = value
-        return
-    cell.value = str(value)
-    cell.data_type = "s"  # text, though openpyxl would read = as a formula
-    if guarded(cell.value) != cell.value:
-        cell.style = "Normal"
-        cell.quotePrefix = True  # and text it stays when somebody edits the cell
 
 
 def _room_rows(room, result):

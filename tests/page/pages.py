@@ -18,6 +18,7 @@ SCREENS = {
     "money": "scoring/page/money/screen.py",
     "second": "scoring/page/second.py",
     "visit": "scoring/page/visit/screen.py",
+    "bank": "scoring/page/bank.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
 }

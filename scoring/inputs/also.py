@@ -1,0 +1,41 @@
+"""What a buyer could do besides buying a new machine: `also:` of a brief."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from scoring.inputs import kinds
+from scoring.inputs.dimensions import SHARE
+from scoring.inputs.quantity import STATED
+from scoring.inputs.records import Record
+
+INCLUDED = ("ink", "wear")
+
+
+class HireOperator(Record):
+    """Somebody with a machine does the job; the buyer sells and oversees it."""
+
+    per_job: kinds.Money
+
+
+class RentByDay(Record):
+    """A machine for a day; the buyer runs it."""
+
+    per_day: kinds.Money
+    includes: tuple[Literal[INCLUDED], ...] = ()
+
+
+class Waiting(Record):
+    """How long the decision may take, and what becomes of prices meanwhile."""
+
+    months: Annotated[kinds.StrictInt, Field(ge=0, le=24)] = 6
+    # of the price, in a year: own estimate for a young market, no source
+    cheaper: kinds.Share = Field(default_factory=lambda: SHARE.parse("5 %", STATED))
+
+
+class Also(Record):
+    """Ways to work, or to wait, without buying now."""
+
+    hire: HireOperator | None = None
+    rent: RentByDay | None = None
+    wait: Waiting = Field(default_factory=Waiting)

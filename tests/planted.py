@@ -697,7 +697,7 @@ FAULTS = (
     ),
     Fault(
         "a nickname that a spreadsheet runs",
-        "workshop/workbook.py",
+        "report/cells.py",
         'cell.data_type = "s"',
         'cell.data_type = cell.data_type or "s"',
         "workshop/test_papers.py",

@@ -70,7 +70,7 @@ def jobs_chances(a, b, most):
 
     Examples
     --------
-    >>> jobs_chances(1.0, 1.0, 2).tolist()
+    >>> jobs_chances(1.0, 1.0, 2).round(9).tolist()
     [0.5, 0.25, 0.25]
     """
     from scipy.stats import nbinom  # slow to import

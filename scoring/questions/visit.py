@@ -1,8 +1,8 @@
 """The plan for a visit to one seller: tests by what they are worth together.
 
 Net benefit of each choice is fitted, on half of the draws, by what the tests would
-tell; the choice so made is paid on the other half, and the other way round. So chance does
-not flatter: what is told is what acting on the results would really have left.
+tell; the choice so made is paid on the other half, and the other way round. So chance
+does not flatter: what is told is what acting on the results would really have left.
 """
 
 from dataclasses import dataclass
@@ -64,7 +64,7 @@ def planned_visit(evaluation, name, settles, minutes, visit_cost, seed=1, n=DRAW
 
 
 def _draws(evaluation, seed, n):
-    """Return (figures, net benefit today (draw, alternative), what is off by chance)."""
+    """Return (figures, net benefit today (draw, alternative), what chance adds)."""
     figures = drawn(evaluation.evidence, evaluation.brief, seed, 0, n)
     again, _ = redrawn(evaluation, figures)
     business = evaluation.figures.buyer

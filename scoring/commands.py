@@ -127,12 +127,18 @@ def job(brief, machine, draws, seed, folder, form):
     show_default=True,
     help="Years to simulate.",
 )
+@click.option(
+    "--return-a-year",
+    "has_return",
+    is_flag=True,
+    help="With the rate of return, which says nothing of how much is earned.",
+)
 @draws_option
 @seed_option
 @machines_option
 @format_option
 @faults_to_stderr
-def money(brief, machine, n_years, draws, seed, folder, form):
+def money(brief, machine, n_years, has_return, draws, seed, folder, form):
     """Show upfront cost, contributions, year, payback and net present value.
 
     As text and JSON with cash by the month and simulated years; CSV holds the average
@@ -159,7 +165,7 @@ def money(brief, machine, n_years, draws, seed, folder, form):
         said = {"machines": [json_ready(record) for record in records]}
         _print_json(said | {"years": json_ready(months)})
     else:
-        click.echo(money.money_text(evaluation, records, months))
+        click.echo(money.money_text(evaluation, records, months, has_return))
 
 
 @main.command()

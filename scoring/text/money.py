@@ -9,14 +9,15 @@ from scoring.words.figures import about, figure, joined, number
 from scoring.words.money import does_it_pay, how_paid, low_point
 
 
-def money_text(evaluation, records, months):
+def money_text(evaluation, records, months, has_return=False):
     """Return upfront cost, year, payback and present value of the machines as text.
 
-    `records` and `months` are those of `money_records` and `years_records`.
+    `records` and `months` are those of `money_records` and `years_records`. The rate
+    of return only where asked: it says nothing of how much is earned.
     """
     currency = evaluation.brief.currency
     head = ["machine", "plan", "to your door", "left in a year", "earned back in"]
-    head += ["present value", "return", "booked of days a month"]
+    head += ["present value", "booked of days a month"]
     rows = [
         [
             machine.name,
@@ -25,13 +26,13 @@ def money_text(evaluation, records, months):
             about(machine.year_result, currency),
             _payback(machine.payback_months),
             about(machine.npv, currency),
-            figure(machine.irr, "share"),
             f"{number(machine.booked_days, 1)} of {number(machine.days_available, 1)}",
         ]
         for machine in records
     ]
     blocks = [evaluation.brief.title, columns([head, *rows], "<<")]
-    blocks += [_months(months, currency), _year_spread(months, currency)]
+    blocks.append(_months(months, currency, has_return))
+    blocks.append(_year_spread(months, currency))
     found = years(evaluation)
     for machine in records:
         k = evaluation.index(machine.name)
@@ -42,16 +43,12 @@ def money_text(evaluation, records, months):
     return "\n\n".join([*blocks, cautions_text(("money",))])
 
 
-def _months(months, currency):
+def _months(months, currency, has_return):
     """Return what the months of the machines come to."""
     head = ["by the month", "deepest in the red", "in month", "short of cash by"]
-    head += [
-        "back in month",
-        "with interest",
-        "return a year",
-        "jobs a month that cover a year",
-    ]
-    head += ["jobs a month that earn it back"]
+    head += ["back in month", "with interest"]
+    head += ["return a year"] if has_return else []
+    head += ["jobs a month that cover a year", "jobs a month that earn it back"]
     head += ["an average job costs", "a m² costs", "a day worked leaves"]
     rows = [
         [
@@ -63,7 +60,7 @@ def _months(months, currency):
                 "never" if month is None else number(month)
                 for month in (one.payback_month, one.discounted_payback_month)
             ),
-            _rate(one),
+            *([_rate(one)] if has_return else []),
             _carried(one.jobs_to_cover_a_year),
             _carried(one.break_even_jobs),
             about(one.cost_per_job, currency),

@@ -1,10 +1,11 @@
 """A limit that may not hold → sentences: in how many draws, and what settles it."""
 
+from scoring.answer.expected import HALF
 from scoring.answer.limits import PRICED, LimitKind
 from scoring.answer.one_machine import of_place
 from scoring.evidence.sheet_figures import settle_of
 from scoring.words.expected import in_100
-from scoring.words.figures import figure
+from scoring.words.figures import about, figure
 from scoring.words.ruled_out import reasons, why_missed
 
 
@@ -20,6 +21,14 @@ def why_not_in(evaluation, k, is_us=False):
 def doubts(evaluation, k, is_us=False):
     """Return a sentence for each limit that machine k may break, most often first."""
     return [_sentence(evaluation, k, x, is_us) for x in evaluation.broken(k)]
+
+
+def _money_apart(limit):
+    """Return sums to three digits, but in full where two would read the same."""
+    sums = limit.told, limit.figure, limit.allowed
+    shown = [about(float(each), limit.unit) for each in sums]
+    is_apart = shown[2] not in shown[:2]
+    return shown if is_apart else [figure(each, limit.unit) for each in sums]
 
 
 def _sentence(evaluation, k, limit, is_us):
@@ -41,9 +50,14 @@ def _sentence(evaluation, k, limit, is_us):
             LimitKind.LOW_POINT: "cash and unused credit run out on the way",
             LimitKind.HIGHEST_UPFRONT: "it costs more to your door than your own limit",
         }[limit.kind]
+        told, counted, allowed = _money_apart(limit)
+        rests = ""
+        if limit.chance > HALF:  # as told it holds: only the ranges break it
+            rests = "What is told keeps it; only what may come otherwise breaks it. "
         return (
             f"Money: {often} {what} ({told} if all is as told, {counted} on average, "
-            f"{allowed} there is). A price in writing and work already sold settle it."
+            f"{allowed} there is). {rests}A price in writing and work already sold "
+            "settle it."
         )
     if limit.kind == LimitKind.VEHICLE:
         return (

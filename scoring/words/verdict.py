@@ -74,8 +74,11 @@ def _who_is_first(evaluation):
     leader = first[0]
     score = f"{evaluation.weighted_sum[leader]:.2f}"
     if len(order) == 1:
+        only = "is the only machine there is"
+        if len(names) > 1:
+            only = "leads because each other machine breaks one of your limits"
         return (
-            f"{names[leader]} is the only machine within your limits (score {score})."
+            f"{names[leader]} {only} (score {score})."
             f"{_earns_nothing(evaluation, leader)}"
         )
     second = order[1]

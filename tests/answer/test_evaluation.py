@@ -113,9 +113,7 @@ def test_a_single_machine_is_first():
     evaluation = evaluate(brief(), [machine()])
     assert evaluation.rank_weighted_sum.tolist() == [1]
     assert evaluation.rank_topsis.tolist() == [1]
-    assert "Alder is the only machine within your limits (score 0.7" in who_leads(
-        evaluation
-    )
+    assert "Alder is the only machine there is (score 0.7" in who_leads(evaluation)
 
 
 def test_no_machine_at_all_is_a_sentence():

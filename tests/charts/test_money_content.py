@@ -66,7 +66,9 @@ def test_years_run_from_the_bad_to_the_good():
     evaluation = evaluate(asked(), [machine(), machine(name="Birch")])
     results = np.array([[100.0, -900.0], [250.0, 40.0], [900.0, 60.0]])
     none = np.zeros(2)
-    chance = YearChances(100, 1, results, none, none, np.zeros((3, 2)), none)
+    chance = YearChances(
+        100, 1, results, none, none, np.zeros((3, 2)), none, none, none
+    )
     rows = year_rows(evaluation, chance, ["Birch", "Alder"])
     found = rows[["machine", "low", "middle", "high"]].to_numpy().tolist()
     assert found == [["Birch", -900, 40, 60], ["Alder", 100, 250, 900]]

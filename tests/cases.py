@@ -147,7 +147,12 @@ def edited(text, edits):
     return text
 
 
-def brief(
+def brief(*jobs, **told):
+    """Return the small Brief of `brief_text`."""
+    return load_brief(("brief.yaml", brief_text(*jobs, **told).encode()))
+
+
+def brief_text(
     *jobs,
     edits=(),
     people=1,
@@ -157,7 +162,7 @@ def brief(
     more="",
     closed=CLOSED,
 ):
-    """Return a small Brief; without kinds of job it has one.
+    """Return the YAML of a small Brief; without kinds of job it has one.
 
     `closed` is the spread of a sheet's estimated figures, (low, likely, high) shares.
     """
@@ -170,4 +175,4 @@ def brief(
         closed=closed,
         more=more,
     )
-    return load_brief(("brief.yaml", edited(text, edits).encode()))
+    return edited(text, edits)

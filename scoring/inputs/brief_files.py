@@ -1,5 +1,6 @@
 """A brief, with the artwork and leads that lie beside it."""
 
+from functools import partial
 from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, shown
@@ -10,7 +11,7 @@ from scoring.inputs.faults import load
 from scoring.inputs.files import beside
 from scoring.inputs.leads import matched, mix, months_spanned
 from scoring.inputs.leads_file import load_leads
-from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.picture_file import BLANKS, load_artwork
 from scoring.inputs.quantity import STATED, Quantity
 
 
@@ -27,7 +28,9 @@ def load_brief(source):
     for j, job in enumerate(brief.work):
         if job.artwork is not None:
             key, name = f"work.{j}.artwork", job.artwork
-            picture = _beside(brief, folder, key, name, load_artwork, faults)
+            blank = BLANKS[job.underbase]  # what is white is printed over an underbase
+            read = partial(load_artwork, blank=blank)
+            picture = _beside(brief, folder, key, name, read, faults)
             brief = with_picture(brief, j, picture)
     if brief.leads is not None:
         leads = _beside(brief, folder, "leads", brief.leads, load_leads, faults)

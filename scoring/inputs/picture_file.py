@@ -64,6 +64,20 @@ def load_artwork(source, blank="white or transparent"):
     return inked
 
 
+def load_either(source):
+    """Return where a picture has ink, by whether white is printed: {False, True: bool}.
+
+    For who does not know yet on which wall it goes.
+
+    Raises
+    ------
+    InputFaults
+        As `load_artwork`.
+    """
+    source = read_bytes(source, MAX_BYTES, "a PNG, JPEG or SVG")
+    return {has: load_artwork(source, BLANKS[has]) for has in (False, True)}
+
+
 def _fault(name, what, allowed):
     return InputFaults([InputFault(str(name), 1, "", what, allowed)])
 

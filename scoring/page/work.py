@@ -7,7 +7,7 @@ import streamlit as st
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief, with_leads
 from scoring.inputs.leads_file import load_leads, template_csv
-from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.picture_file import load_either
 from scoring.inputs.quantity import Quantity, spread
 from scoring.page import text
 from scoring.page.state.files import ARTWORK, LEADS, add, header, loaded, upload
@@ -162,11 +162,11 @@ def artwork(files, brief, is_us):
     st.file_uploader(
         "Its artwork (PNG, JPEG or SVG)",
         type=["png", "jpg", "jpeg", "svg"],
-        key="upload_artwork",
+        key="upload_either",
         on_change=_take,
-        args=("upload_artwork", brief, ARTWORK, names[j], load_artwork),
+        args=("upload_either", brief, ARTWORK, names[j], load_either),
     )
-    _say_wrong("upload_artwork")
+    _say_wrong("upload_either")
     if j not in brief.pictures:
         st.caption("No artwork yet: the share left empty is the one written above.")
         return

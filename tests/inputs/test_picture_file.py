@@ -13,8 +13,10 @@ from PIL import Image, ImageDraw
 
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs import picture_file as artwork
-from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.brief_files import load_brief
+from scoring.inputs.picture_file import load_artwork, load_either
 from scoring.inputs.silhouette import blank_share, strips
+from tests.cases import brief_text, job
 
 PICTURES = arrays(bool, st.tuples(st.integers(1, 12), st.integers(1, 12)))
 
@@ -298,3 +300,21 @@ def test_damaged_files_never_crash(data, drawn):
         assert load_artwork(("a", bytes(damaged))).dtype == bool
     except InputFaults as found:
         assert len(found.faults) == 1
+
+
+def test_where_white_is_printed_white_is_ink(tmp_path):
+    """Over an underbase white areas are printed: only what is transparent is skipped.
+
+    Half of the picture is white and a quarter transparent; by hand.
+    """
+    image = Image.new("RGBA", (40, 40), (0, 0, 0, 255))
+    image.paste((255, 255, 255, 255), (0, 0, 40, 20))
+    image.paste((0, 0, 0, 0), (0, 20, 20, 40))
+    image.save(tmp_path / "art.png")
+    for underbase, share in (("false", 0.25), ("true", 0.75)):
+        more = f"    artwork: art.png\n    underbase: {underbase}\n"
+        text = brief_text(job(more=more))
+        (tmp_path / "brief.yaml").write_text(text, "utf-8")
+        inked = load_brief(tmp_path / "brief.yaml").pictures[0]
+        assert inked.mean() == share
+        assert load_either(tmp_path / "art.png")[underbase == "true"].mean() == share

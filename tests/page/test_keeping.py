@@ -8,7 +8,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from scoring.inputs.leads_file import load_leads
-from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.picture_file import load_either
 from scoring.page.state.files import ARTWORK, LEADS
 from tests.cases import PROFILES
 from tests.page.pages import ROOT, SCREENS, echo, opened, shown
@@ -88,7 +88,7 @@ def test_artwork_of_a_job_that_is_gone_is_left_alone():
     """A brief sent again with fewer jobs shows on every screen."""
     page = opened()
     (path,) = (PROFILES / "briefs/artwork").glob("*.png")
-    inked = load_artwork(path)
+    inked = load_either(path)
     page.session_state["added"] = {source_of(page): {(ARTWORK, "gone"): inked}}
     for screen in SCREENS.values():
         assert not page.switch_page(screen).run().exception

@@ -133,7 +133,8 @@ def _own(brief, own):
             except ScoringError as error:
                 wrong[brief.source] = str(error)
         elif job in names:
-            brief = with_picture(brief, names.index(job), found)
+            j = names.index(job)
+            brief = with_picture(brief, j, found[brief.work[j].underbase])
     return brief
 
 

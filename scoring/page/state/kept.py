@@ -18,7 +18,7 @@ from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief
 from scoring.inputs.leads_file import load_leads
 from scoring.inputs.machine_folder import read_machine
-from scoring.inputs.picture_file import load_artwork
+from scoring.inputs.picture_file import load_either
 from scoring.inputs.written import write
 from scoring.page.state.files import add
 from scoring.page.state.moved import note_moves
@@ -33,7 +33,7 @@ PLAIN += ("rate_usual", "work_asked_usual", "rigs_of", "show_machine", "n_years"
 PREFIXES = ("visit_", "rigs_")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
 READERS = {"brief": load_brief, "machine": read_machine}
-ADDED = {"leads": load_leads, "artwork": load_artwork}
+ADDED = {"leads": load_leads, "artwork": load_either}
 
 
 def folder():

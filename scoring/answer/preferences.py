@@ -73,7 +73,7 @@ def scale_of(brief, criteria, again):
     Global scales: Belton & Stewart (2002), Multiple Criteria Decision Analysis, §5.2;
     from memory.
     """
-    natural = _natural_ends(brief, again)
+    natural = natural_ends(brief, again)
     scale = np.empty((len(criteria), 2))
     for k, criterion in enumerate(criteria):
         if criterion.id in brief.scale:
@@ -88,7 +88,7 @@ def scale_of(brief, criteria, again):
     return scale
 
 
-def _natural_ends(brief, again):
+def natural_ends(brief, again):
     """Return {criterion id: (worst, best)} of this buyer's work, crew and money."""
     _, jobs, buyer = again.figures
     paid = 12 * float((jobs.per_month * revenue(jobs))[0].sum())

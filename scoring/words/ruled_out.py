@@ -1,5 +1,7 @@
 """What a machine cannot do for this buyer → sentences: why, and the smallest change."""
 
+from typing import NamedTuple
+
 from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place, told_at
 from scoring.questions.years import years
@@ -15,17 +17,8 @@ VEHICLE_WORDS = {
 
 def reasons(evaluation, k, is_us=False):
     """Return a sentence for each limit broken as told, with the smallest change."""
-    say = {
-        LimitKind.LIFT: _lift_reason,
-        LimitKind.VEHICLE: _vehicle_reason,
-        LimitKind.CASH: _cash_reason,
-        LimitKind.LOW_POINT: _low_point_reason,
-        LimitKind.HIGHEST_UPFRONT: _upfront_reason,
-        LimitKind.MUST_HAVE: _feature_reason,
-        LimitKind.MUST_SERVE: _must_serve_reason,
-    }
     return [
-        say[limit.kind](evaluation, k, limit, is_us)
+        REASONS[limit.kind](evaluation, k, limit, is_us)
         for limit in evaluation.broken(k)
         if limit.is_broken_as_told[0, k]
     ]
@@ -109,13 +102,26 @@ def _feature_reason(evaluation, k, limit, is_us):
 
 def _must_serve_reason(evaluation, k, limit, is_us):
     j = [job.name for job in evaluation.brief.work].index(limit.subject)
-    missed = _missed(evaluation, k, j)
-    changes = "; ".join(_miss(name, amount, is_us)[1] for name, amount in missed)
+    job, missed = evaluation.brief.work[j], _missed(evaluation, k, j)
+    changes = "; ".join(
+        _said(MISSES[name].change, job, by, is_us) for name, by in missed
+    )
     why = not_served(evaluation, k, j, is_us)
     return (
         f"It cannot do {limit.subject!r}, which you must serve: {why} "
-        f"Smallest change: {changes}."
+        f"Smallest change: {'; '.join(changes)}."
     )
+
+
+REASONS = {
+    LimitKind.LIFT: _lift_reason,
+    LimitKind.VEHICLE: _vehicle_reason,
+    LimitKind.CASH: _cash_reason,
+    LimitKind.LOW_POINT: _low_point_reason,
+    LimitKind.HIGHEST_UPFRONT: _upfront_reason,
+    LimitKind.MUST_HAVE: _feature_reason,
+    LimitKind.MUST_SERVE: _must_serve_reason,
+}
 
 
 def not_served(evaluation, k, j, is_us=False):
@@ -124,8 +130,8 @@ def not_served(evaluation, k, j, is_us=False):
         return _declined(evaluation, k, j)
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
-    whys = [_miss(name, amount, is_us)[0] for name, amount in missed]
-    return f"{'; '.join(whys)}.".format(passes=job.passes, surface=job.surface)
+    whys = [_said(MISSES[name].why, job, by, is_us) for name, by in missed]
+    return f"{'; '.join(whys)}."
 
 
 def _lived(evaluation, k, j):
@@ -141,22 +147,82 @@ def why_missed(evaluation, k, j):
     """Return in a clause what most often keeps a machine from a job."""
     chances = of_place(evaluation.expected.chances.misses, k, j)._asdict()
     name = max(chances, key=chances.get)
-    return MISSED[name].format(surface=evaluation.brief.work[j].surface)
+    return MISSES[name].clause.format(surface=evaluation.brief.work[j].surface)
 
 
-MISSED = {
-    "pass_mode": "it has too few passes",
-    "white": "it prints no white",
-    "surface": "it is not made for {surface}",
-    "curved": "it is not made for curved walls",
-    "relief": "the wall stands out more than its head gap",
-    "too_high": "it does not reach high enough",
-    "too_low": "it does not reach low enough",
-    "corner": "it does not come close enough to the corner",
-    "odour": "its smell is too strong",
-    "too_far": "the drive leaves no time",
-    "too_long": "a rail position fills more than a day",
-    "carry": "a piece is too heavy for those who may be there",
+class Miss(NamedTuple):
+    """What keeps a machine from a job, in words: a row for each field of `Misses`.
+
+    With {passes} and {surface} of the job, and by how much it is missed, as {strip},
+    {depth}, {steps} or {mass}.
+    """
+
+    clause: str  # without a figure
+    why: str
+    change: str  # the smallest that would let it in
+
+
+MISSES = {
+    "pass_mode": Miss(
+        "it has too few passes",
+        "it has no mode with {passes} passes or more",
+        "accept fewer passes",
+    ),
+    "white": Miss(
+        "it prints no white",
+        "it prints no white, and the wall needs it underneath",
+        "a light wall, or one painted light first",
+    ),
+    "surface": Miss(
+        "it is not made for {surface}",
+        "it is not made for {surface}",
+        "its maker's leave for that surface, and a test patch",
+    ),
+    "curved": Miss(
+        "it is not made for curved walls",
+        "it is not made for curved walls",
+        "leave curved walls to others",
+    ),
+    "relief": Miss(
+        "the wall stands out more than its head gap",
+        "the wall stands out {depth} more than its head gap",
+        "a wall filled and smoothed",
+    ),
+    "too_high": Miss(
+        "it does not reach high enough",
+        "a strip of {strip} at the top stays unprinted",
+        "a picture that ends {strip} lower, or a platform under the rail",
+    ),
+    "too_low": Miss(
+        "it does not reach low enough",
+        "a strip of {strip} near the floor stays unprinted",
+        "a picture that starts {strip} higher",
+    ),
+    "corner": Miss(
+        "it does not come close enough to the corner",
+        "a strip of {strip} beside the corner stays unprinted",
+        "a picture that keeps {strip} further from the corner",
+    ),
+    "odour": Miss(
+        "its smell is too strong",
+        "its smell is {steps} above what the client allows",
+        "an ink {steps} weaker, or the client's leave",
+    ),
+    "too_far": Miss(
+        "the drive leaves no time",
+        "the drive leaves no time on site in a day",
+        "a night's lodging nearby",
+    ),
+    "too_long": Miss(
+        "a rail position fills more than a day",
+        "building, packing down and the road leave no time to print",
+        "leave to stay built overnight",
+    ),
+    "carry": Miss(
+        "a piece is too heavy for those who may be there",
+        "a piece is {mass} too heavy to be carried there",
+        "one more to carry, or an aid that takes it there",
+    ),
 }
 
 
@@ -166,58 +232,19 @@ def _missed(evaluation, k, j):
     return [(name, amount) for name, amount in amounts if amount > 0]
 
 
-def _miss(name, amount, is_us):
-    """Return (why, the smallest change) for one thing that is missed."""
+def _said(text, job, amount, is_us):
+    """Return a text of a `Miss` with the job's own figures, and by how much."""
     strip = f"{number(100 * amount, 0)} cm"
     if is_us:
         strip = f"{number(amount / 0.0254, 1)} in"
-    return {
-        "pass_mode": (
-            "it has no mode with {passes} passes or more",
-            "accept fewer passes",
-        ),
-        "white": (
-            "it prints no white, and the wall needs it underneath",
-            "a light wall, or one painted light first",
-        ),
-        "surface": (
-            "it is not made for {surface}",
-            "its maker's leave for that surface, and a test patch",
-        ),
-        "curved": ("it is not made for curved walls", "leave curved walls to others"),
-        "relief": (
-            f"the wall stands out {number(1000 * amount, 1)} mm more than its head gap",
-            "a wall filled and smoothed",
-        ),
-        "too_high": (
-            f"a strip of {strip} at the top stays unprinted",
-            f"a picture that ends {strip} lower, or a platform under the rail",
-        ),
-        "too_low": (
-            f"a strip of {strip} near the floor stays unprinted",
-            f"a picture that starts {strip} higher",
-        ),
-        "corner": (
-            f"a strip of {strip} beside the corner stays unprinted",
-            f"a picture that keeps {strip} further from the corner",
-        ),
-        "odour": (
-            f"its smell is {_steps(amount)} above what the client allows",
-            f"an ink {_steps(amount)} weaker, or the client's leave",
-        ),
-        "too_far": (
-            "the drive leaves no time on site in a day",
-            "a night's lodging nearby",
-        ),
-        "too_long": (
-            "building, packing down and the road leave no time to print",
-            "leave to stay built overnight",
-        ),
-        "carry": (
-            f"a piece is {figure(amount, 'kg', is_us)} too heavy to be carried there",
-            "one more to carry, or an aid that takes it there",
-        ),
-    }[name]
+    return text.format(
+        passes=job.passes,
+        surface=job.surface,
+        strip=strip,
+        depth=f"{number(1000 * amount, 1)} mm",
+        steps=_steps(amount),
+        mass=figure(amount, "kg", is_us),
+    )
 
 
 def _steps(amount):

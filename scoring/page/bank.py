@@ -64,7 +64,8 @@ def chart(title, spec, key):
     """Draw a chart in the page's own colours."""
     text.note(title)
     shown = {name: part for name, part in spec.items() if name != "config"}
-    st.vega_lite_chart(spec=shown | {"width": "container"}, key=f"bank_{key}")
+    larger = {"width": "container", "height": 260}
+    st.vega_lite_chart(spec=shown | larger, key=f"bank_{key}")
 
 
 def papers(case):

@@ -76,7 +76,7 @@ def _stability(evaluation, record):
 def _prices(record, currency):
     head = ["the best buy at a quote up to", ""]
     rows = [
-        [name, "no such price" if price is None else figure(price, currency)]
+        [name, "no such price" if price is None else about(price, currency)]
         for name, price in record.break_even_price.items()
     ]
     return columns([head, *rows], "<")
@@ -90,7 +90,7 @@ def _money_of(firm, currency):
         for k in sorted(firm.alternatives, key=lambda k: -firm.benefit[k])
     ]
     rows.append(
-        ["buy nothing", figure(0, currency), about(firm.regret_of_nothing, currency)]
+        ["buy nothing", about(0, currency), about(firm.regret_of_nothing, currency)]
     )
     return columns([head, *rows], "<")
 

@@ -66,15 +66,15 @@ def break_evens_in_words(found, choice, even):
         yield "price", f"{choice.deed.new} would not pay at any price."
     else:
         far = even.price > FAR * _price(found, choice)
-        said = f"up to a price of {figure(even.price, currency)}"
+        said = f"up to a price of {about(even.price, currency)}"
         said = f"even at {number(FAR)} times the price" if far else said
         yield "price", f"{choice.deed.new} pays {said}."
     if even.resale is not None:
-        said = f"pays if the old rig brings {figure(even.resale, currency)} or more."
+        said = f"pays if the old rig brings {about(even.resale, currency)} or more."
         yield "sale", said if even.resale > 0 else "pays even if the old rig brings 0."
     if choice.settled:
-        owed = figure(choice.settled, currency)
-        total = figure(choice.added_upfront + choice.settled, currency)
+        owed = about(choice.settled, currency)
+        total = about(choice.added_upfront + choice.settled, currency)
         yield (
             "loan",
             f"{owed} still owed on the old rig fall due when it is sold: {total} to "
@@ -134,7 +134,7 @@ def not_chosen(found):
         )
     currency = evaluation.brief.currency
     said += [
-        f"Not possible to {name}: cash and credit lack {figure(gap, currency)}."
+        f"Not possible to {name}: cash and credit lack {about(gap, currency)}."
         for name, gap in found.too_dear.items()
     ]
     return said

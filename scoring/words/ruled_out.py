@@ -5,7 +5,7 @@ from typing import NamedTuple
 from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place, told_at
 from scoring.questions.years import years
-from scoring.words.figures import figure, number
+from scoring.words.figures import about, figure, number
 from scoring.words.workings.carrying import smallest_lift_change
 
 VEHICLE_WORDS = {
@@ -36,6 +36,19 @@ def _by(limit, k, is_us):
     return figure(asked - allowed, limit.unit, is_us)
 
 
+def _in_money(limit, k):
+    """Return (figure, allowed, what is between), to three digits.
+
+    In full where the first two would read the same.
+    """
+    asked, allowed = _sides(limit, k)
+    gap = about(asked - allowed, limit.unit)
+    shown = about(asked, limit.unit), about(allowed, limit.unit)
+    if shown[0] == shown[1]:
+        shown = figure(asked, limit.unit), figure(allowed, limit.unit)
+    return *shown, gap
+
+
 def _lift_reason(evaluation, k, limit, is_us):
     mass, allowed = (figure(side, "kg", is_us) for side in _sides(limit, k))
     one = evaluation.brief.crew.people == 1
@@ -57,8 +70,7 @@ def _vehicle_reason(evaluation, k, limit, is_us):
 
 
 def _cash_reason(evaluation, k, limit, is_us):
-    cost, funds = (figure(side, limit.unit) for side in _sides(limit, k))
-    gap = _by(limit, k, is_us)
+    cost, funds, gap = _in_money(limit, k)
     return (
         f"It costs {cost} to your door; cash and loan come to {funds}. "
         f"Smallest change: {gap} more, or as much off the price."
@@ -66,7 +78,7 @@ def _cash_reason(evaluation, k, limit, is_us):
 
 
 def _low_point_reason(evaluation, k, limit, is_us):
-    need, funds = (figure(side, limit.unit) for side in _sides(limit, k))
+    need, funds, gap = _in_money(limit, k)
     month = int(of_place(years(evaluation).worth, k).low_month)
     when = f"by month {month} after signing" if month else "at signing"
     said = (
@@ -79,16 +91,15 @@ def _low_point_reason(evaluation, k, limit, is_us):
             "terms of payment mend it."
         )
     return (
-        f"{said} Smallest change: {_by(limit, k, is_us)} more, paying later, or "
-        "clients who pay sooner."
+        f"{said} Smallest change: {gap} more, paying later, or clients who pay sooner."
     )
 
 
 def _upfront_reason(evaluation, k, limit, is_us):
-    cost, allowed = (figure(side, limit.unit) for side in _sides(limit, k))
+    cost, allowed, gap = _in_money(limit, k)
     return (
         f"It costs {cost} to your door; your own limit is {allowed}. "
-        f"Smallest change: {_by(limit, k, is_us)} off the price."
+        f"Smallest change: {gap} off the price."
     )
 
 
@@ -109,7 +120,7 @@ def _must_serve_reason(evaluation, k, limit, is_us):
     why = not_served(evaluation, k, j, is_us)
     return (
         f"It cannot do {limit.subject!r}, which you must serve: {why} "
-        f"Smallest change: {'; '.join(changes)}."
+        f"Smallest change: {changes}."
     )
 
 

@@ -1,7 +1,7 @@
 """What would turn the answer → words: figures, levels, prices."""
 
 from scoring.questions.best_price import is_beyond_talk
-from scoring.words.figures import figure
+from scoring.words.figures import about, figure
 from scoring.words.keys import what_swings
 
 NO_PRICE = "no such price"
@@ -16,7 +16,7 @@ def price_in_words(evaluation, name, price):
     """
     if price is None:
         return NO_PRICE
-    said = figure(price, evaluation.brief.currency)
+    said = about(price, evaluation.brief.currency)
     return f"{said} and more" if is_beyond_talk(evaluation, name, price) else said
 
 

@@ -96,6 +96,7 @@ def answer_all(page, most=40, on_question=None):
 
 def answer_one(page):
     """Answer the question that is shown, by what it is answered with."""
+    driving.settled(page)
     question = page.locator(key("question"))
     before = question.inner_text()
     letters = question.locator("[class*='st-key-letters_'] button")
@@ -131,6 +132,7 @@ def answer_one(page):
         arg=before,
         timeout=PATIENCE_MS,
     )
+    driving.settled(page)
 
 
 def smallest_text(page, within):

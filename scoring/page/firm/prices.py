@@ -4,7 +4,7 @@ import streamlit as st
 
 from scoring.page import text
 from scoring.questions.best_price import present_price
-from scoring.words.figures import figure
+from scoring.words.figures import about
 from scoring.words.turning import price_in_words
 
 PRICE_HELP = (
@@ -21,7 +21,7 @@ def prices(found):
     rows = [
         [
             evaluation.names[k],
-            figure(
+            about(
                 present_price(evaluation, evaluation.names[k]),
                 evaluation.brief.currency,
             ),

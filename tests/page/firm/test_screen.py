@@ -19,7 +19,7 @@ from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
 from scoring.questions.swings import all_swings, level_value
 from scoring.words.evidence import mix_rests_on
-from scoring.words.figures import figure
+from scoring.words.figures import about
 from scoring.words.firmness import first_questions, how_surely, when_to_stop
 from scoring.words.keys import what_asked
 from scoring.words.turning import level_in_words, price_in_words
@@ -94,7 +94,7 @@ def test_prices_questions_and_levels_are_the_engines(few, page):
         price = best_buy_price(firm.evaluation, name)
         assert price_in_words(firm.evaluation, name, price) in said
         now = present_price(firm.evaluation, name)
-        assert figure(now, firm.evaluation.brief.currency) in said
+        assert about(now, firm.evaluation.brief.currency) in said
     asked = questions(firm)
     assert all(what_asked(question) in said for question in asked[:15])
     turned = [s for s in all_swings(firm.evaluation) if s.turns]

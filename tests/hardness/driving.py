@@ -4,11 +4,12 @@ import dataclasses
 import json
 import re
 import shutil
+import sys
 import time
 import warnings
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, gettempdir
 
 import numpy as np
 
@@ -47,7 +48,8 @@ SLOW_S = 2.0  # of processor time, for what one command says
 DEEP_S = 10.0  # for what five say
 LONGEST = 800  # characters of one sentence
 LIBRARY = re.compile(r"[Ii]nput should|pydantic|Traceback|surrogat|codec can't|numpy")
-PATHS = re.compile(re.escape(str(ROOT)) + "|/tmp/|/root/|/usr/")
+PLACES = (ROOT, Path(gettempdir()), Path.home(), Path(sys.base_prefix))
+PATHS = re.compile("|".join(re.escape(str(place)) + r"\b" for place in PLACES))
 ACCEPTED, REFUSED = "accepted", "refused"
 
 

@@ -2,36 +2,22 @@
 
 import csv
 import json
-import os
 import re
 import sys
 
 import click
 
 from scoring.command_faults import faults_to_stderr
+from scoring.command_options import (
+    draws_option,
+    evaluated,
+    format_option,
+    machines_option,
+    seed_option,
+)
+from scoring.commands_next import find_out, report, steps
 from scoring.commands_workshop import workshop
-from scoring.errors import InputFaults, ScoringError, shown
-
-FORMATS = click.Choice(["table", "json", "csv"])
-format_option = click.option(
-    "--format", "form", type=FORMATS, default="table", show_default=True
-)
-machines_option = click.option(
-    "--machines",
-    "folder",
-    help="Folder of machine sheets; else `machines` beside the brief or its folder.",
-)
-
-
-draws_option = click.option(
-    "--draws",
-    default=1_000,
-    show_default=True,
-    help="Draws whose mean is what to expect.",
-)
-seed_option = click.option(
-    "--seed", default=1, show_default=True, help="Same seed, same answer."
-)
+from scoring.errors import ScoringError, shown
 
 
 @click.group()
@@ -42,7 +28,8 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-main.add_command(workshop)
+for command in (find_out, report, steps, workshop):
+    main.add_command(command)
 
 
 @main.command()
@@ -83,7 +70,7 @@ def rank(brief, weights, explain, draws, seed, folder, form):
     from scoring.records.ranking import ranking_record, weights_record
     from scoring.text import ranking
 
-    evaluation = _evaluated(brief, folder, draws, seed, _weights(weights))
+    evaluation = evaluated(brief, folder, draws, seed, _weights(weights))
     if form == "json":
         more = {"weights_in_money": weights_record(evaluation)} if explain else {}
         _print_json(json_ready(ranking_record(evaluation)) | more)
@@ -107,7 +94,7 @@ def job(brief, machine, draws, seed, folder, form):
     from scoring.records.plain import json_ready
     from scoring.text import job
 
-    evaluation = _evaluated(brief, folder, draws, seed)
+    evaluation = evaluated(brief, folder, draws, seed)
     if form == "json":
         _print_json(json_ready(job_record(evaluation, machine)))
     elif form == "csv":
@@ -150,7 +137,7 @@ def money(brief, machine, n_years, has_return, draws, seed, folder, form):
     from scoring.records.plain import json_ready
     from scoring.text import money
 
-    evaluation = _evaluated(brief, folder, draws, seed)
+    evaluation = evaluated(brief, folder, draws, seed)
     names = [evaluation.names[k] for k in evaluation.order]
     names = names if machine is None else [machine]
     even = {n: plan_break_evens(evaluation, evaluation.index(n)) for n in names}
@@ -194,7 +181,7 @@ def firm(brief, draws, seed, known, folder, form):
     from scoring.text import firmness
 
     check_draws(draws, seed)
-    evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
+    evaluation = evaluated(brief, folder, min(draws, N_DRAWS), seed)
     found = how_firm(evaluation, draws, seed, known)
     asked = questions(found)
     prices, ranges = best_buy_prices(evaluation), stability_of(evaluation)
@@ -205,72 +192,6 @@ def firm(brief, draws, seed, known, folder, form):
         _print_csv(firmness.firm_rows(record))
     else:
         click.echo(firmness.firm_text(found, asked, record))
-
-
-@main.command("find-out")
-@click.argument("brief")
-@click.option("--out", help="The HTML file to write: the sheet to print.")
-@click.option(
-    "--minutes",
-    type=click.FloatRange(0, 600),
-    default=90,
-    show_default=True,
-    help="Of a visit.",
-)
-@click.option(
-    "--visit-cost",
-    type=click.FloatRange(0, 1_000_000),
-    default=120,
-    show_default=True,
-    help="Of going there, in the brief's currency.",
-)
-@click.option("--draws", default=10_000, show_default=True, help="How many.")
-@seed_option
-@machines_option
-@faults_to_stderr
-def find_out(brief, out, minutes, visit_cost, draws, seed, folder):
-    """Plan a visit to each seller, or write the demo-day sheet where --out is given."""
-    from scoring.answer.evaluation import N_DRAWS
-    from scoring.inputs.written import check_writable, write
-    from scoring.questions.firmness import check_draws, how_firm
-    from scoring.questions.visit import planned_visits
-    from scoring.report.demo_day import demo_day_html
-    from scoring.report.visit_tests import SETTLES
-    from scoring.text.visit import visits_text
-
-    check_draws(draws, seed)
-    if out:
-        check_writable(out, [brief])
-    evaluation = _evaluated(brief, folder, min(draws, N_DRAWS), seed)
-    if out:
-        write(out, demo_day_html(how_firm(evaluation, draws, seed)))
-        click.echo(out)
-        return
-    click.echo(visits_text(planned_visits(evaluation, SETTLES, minutes, visit_cost)))
-
-
-@main.command()
-@click.argument("brief")
-@click.option("--out", required=True, help="The file to write: .html, or .xlsx.")
-@click.option("--machine", help="A machine's name; the leader when left out.")
-@draws_option
-@seed_option
-@machines_option
-@faults_to_stderr
-def report(brief, out, machine, draws, seed, folder):
-    """Write the case for the bank: a page and its appendix, or its workbook."""
-    from scoring.inputs.written import check_writable, write, write_bytes
-    from scoring.questions.bank_case import bank_case
-    from scoring.report.bank_case import bank_case_html
-    from scoring.report.bank_workbook import bank_workbook
-
-    check_writable(out, [brief])
-    case = bank_case(_evaluated(brief, folder, draws, seed), machine)
-    if out.lower().endswith(".xlsx"):
-        write_bytes(out, bank_workbook(case))
-    else:
-        write(out, bank_case_html(case))
-    click.echo(out)
 
 
 @main.command()
@@ -287,31 +208,13 @@ def fleet(brief, draws, seed, folder, form):
     from scoring.records.plain import json_ready
     from scoring.text import fleet
 
-    found = choices(_evaluated(brief, folder, draws, seed))
+    found = choices(evaluated(brief, folder, draws, seed))
     if form == "json":
         _print_json(json_ready(fleet_record(found)))
     elif form == "csv":
         _print_csv(fleet.fleet_rows(fleet_record(found)))
     else:
         click.echo(fleet.fleet_text(found))
-
-
-@main.command()
-@click.argument("brief")
-@click.option("--machine", help="The machine to buy; the leader when left out.")
-@draws_option
-@seed_option
-@machines_option
-@faults_to_stderr
-def steps(brief, machine, draws, seed, folder):
-    """Say whether to buy now or learn first, and from how many paid jobs on to buy."""
-    from scoring.questions.other_ways import steps
-    from scoring.text.other_ways import steps_text
-
-    found = steps(_evaluated(brief, folder, draws, seed), machine)
-    if found is None:
-        raise ScoringError("no machine is left within the limits; name one (--machine)")
-    click.echo(steps_text(found))
 
 
 @main.command()
@@ -369,27 +272,6 @@ def _weights(text):
             raise ScoringError(f"--weights: {shown(name)} is named twice; once each")
         weights[name] = float(figure)
     return weights
-
-
-def _evaluated(brief, folder, draws, seed, weights=None):
-    """Return the Evaluation, or raise every fault of the brief and of the sheets."""
-    from scoring import evaluate
-    from scoring.inputs.brief_files import load_brief
-    from scoring.inputs.machine_folder import folder_beside, load_machines
-
-    faults, loaded = [], []
-    if folder is None and os.path.isfile(brief):
-        folder = folder_beside(brief)
-    for load, source in ((load_brief, brief), (load_machines, folder)):
-        if source is None:
-            continue  # the brief that is none is the fault to tell
-        try:
-            loaded.append(load(source))
-        except InputFaults as found:
-            faults += found.faults
-    if faults:
-        raise InputFaults(faults)
-    return evaluate(*loaded, weights, n_draws=draws, seed=seed)
 
 
 def _print_json(record):

@@ -17,66 +17,34 @@ import tempfile
 import time
 
 import numpy as np
-import websockets
-from streamlit.proto.BackMsg_pb2 import BackMsg
-from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
+from tests.benchmarks.visitor import Visitor, connected, set_slider
 from tests.browser import driving
 
 WEIGHTS = ("weight_odour", "weight_upfront", "weight_year_result", "weight_support")
 ECHO = "data-echo="  # what the page says it has drawn
 EVERY_S = 2.0
-PATIENCE_S = 300
 
 
-class Session:
-    """One visitor: a connection, the sliders it was sent, and where they stand."""
+class Session(Visitor):
+    """One visitor: the sliders it was sent, and where they stand."""
 
     def __init__(self, connection):
-        self.connection = connection
-        self.sliders, self.fragments, self.stands, self.page = {}, {}, {}, ""
-        self.scripts, self.echo = {}, ""
+        super().__init__(connection)
+        self.sliders, self.fragments, self.stands, self.echo = {}, {}, {}, ""
 
-    async def run(self, fragment="", page=""):
-        """Ask for a run with the sliders as they stand; return how long it took."""
-        asked = BackMsg()
-        state = asked.rerun_script
-        state.fragment_id, state.page_script_hash = fragment, page or self.page
+    def ask(self, state):
         for key, value in self.stands.items():
-            widget = state.widget_states.widgets.add()
-            widget.id = self.sliders[key]
-            widget.double_array_value.data.append(value)
-        begun = time.perf_counter()
-        await self.connection.send(asked.SerializeToString())
-        await asyncio.wait_for(self._until_finished(), PATIENCE_S)
-        return time.perf_counter() - begun
+            set_slider(state, self.sliders[key], value)
 
-    async def _until_finished(self):
-        while True:
-            told = ForwardMsg()
-            told.ParseFromString(await self.connection.recv())
-            kind = told.WhichOneof("type")
-            if kind == "new_session":
-                self.page = told.new_session.page_script_hash
-            elif kind == "navigation":
-                pages = told.navigation.app_pages
-                self.scripts = {p.url_pathname: p.page_script_hash for p in pages}
-            elif kind == "delta":
-                self._note(told.delta)
-            elif kind == "script_finished":
-                return
-
-    def _note(self, delta):
-        element = delta.new_element
-        if element.WhichOneof("type") == "exception":
-            raise RuntimeError(element.exception.message)
+    def note(self, element, fragment):
         if element.WhichOneof("type") == "html" and ECHO in element.html.body:
             self.echo = html.unescape(element.html.body.rpartition(ECHO)[2])
         if element.WhichOneof("type") == "slider":
             for key in WEIGHTS:
                 if element.slider.id.endswith(key):
                     self.sliders[key] = element.slider.id
-                    self.fragments[key] = delta.fragment_id
+                    self.fragments[key] = fragment
                     self.stands.setdefault(key, element.slider.default[0])
 
     async def move(self, chance):
@@ -91,13 +59,7 @@ class Session:
 
 async def opened(port):
     """Return a Session that has drawn the first screen."""
-    connection = await websockets.connect(
-        f"ws://127.0.0.1:{port}/_stcore/stream",
-        subprotocols=["streamlit"],
-        max_size=None,
-        ping_interval=None,
-    )
-    session = Session(connection)
+    session = Session(await connected(port))
     first = await session.run()
     return session, first
 

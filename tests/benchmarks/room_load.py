@@ -17,83 +17,42 @@ import tempfile
 import time
 
 import numpy as np
-import websockets
-from streamlit.proto.BackMsg_pb2 import BackMsg
-from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
 
 from scoring.workshop.answers import give, room_answers
 from scoring.workshop.people import join
 from scoring.workshop.rooms import move, open_room
 from scoring.workshop.store import open_store
 from tests.benchmarks.load import megabytes, process
+from tests.benchmarks.visitor import Visitor, connected, set_slider
 from tests.browser import driving
 from tests.workshop import postgres
 from tests.workshop.packs import own_pack
 
 EVERY_S = 2.0
-PATIENCE_S = 60
 SLIDER = "q_first_guess_sure_sure"
 
 
-class Phone:
-    """A participant: a connection, the page's hash, the slider with its fragment."""
+class Phone(Visitor):
+    """A participant: the seat's token, the slider and its fragment, where it stands."""
 
     def __init__(self, connection, token):
-        self.connection, self.token = connection, token
-        self.page, self.slider, self.fragment, self.pulse = "", "", "", ""
-        self.at = None
+        super().__init__(connection)
+        self.token, self.slider, self.fragment, self.at = token, "", "", None
 
-    async def run(self, fragment="", page=""):
-        """Ask for a run; return how long until it was shown."""
-        asked = BackMsg()
-        state = asked.rerun_script
+    def ask(self, state):
         state.query_string = f"seat={self.token}"
-        state.fragment_id, state.page_script_hash = fragment, page or self.page
         if self.slider and self.at is not None:
-            widget = state.widget_states.widgets.add()
-            widget.id = self.slider
-            widget.double_array_value.data.append(self.at)
-        begun = time.perf_counter()
-        await self.connection.send(asked.SerializeToString())
-        await asyncio.wait_for(self._until_finished(), PATIENCE_S)
-        return time.perf_counter() - begun
+            set_slider(state, self.slider, self.at)
 
-    async def _until_finished(self):
-        while True:
-            told = ForwardMsg()
-            told.ParseFromString(await self.connection.recv())
-            kind = told.WhichOneof("type")
-            if kind == "new_session":
-                self.page = told.new_session.page_script_hash
-            elif kind == "navigation":
-                pages = told.navigation.app_pages
-                self.scripts = {p.url_pathname: p.page_script_hash for p in pages}
-            elif kind == "auto_rerun":
-                self.pulse = told.auto_rerun.fragment_id
-            elif kind == "delta":
-                self._note(told.delta)
-            elif kind == "script_finished":
-                return
-
-    def _note(self, delta):
-        element = delta.new_element
-        if element.WhichOneof("type") == "exception":
-            raise RuntimeError(element.exception.message)
-        if element.WhichOneof("type") == "slider" and element.slider.id.endswith(
-            SLIDER
-        ):
-            self.slider, self.fragment = element.slider.id, delta.fragment_id
+    def note(self, element, fragment):
+        is_slider = element.WhichOneof("type") == "slider"
+        if is_slider and element.slider.id.endswith(SLIDER):
+            self.slider, self.fragment = element.slider.id, fragment
 
 
 async def seated(port, token):
     """Return the Phone of a token on its first question, the slider."""
-    connection = await websockets.connect(
-        f"ws://127.0.0.1:{port}/_stcore/stream",
-        subprotocols=["streamlit"],
-        max_size=None,
-        ping_interval=None,
-    )
-    phone = Phone(connection, token)
+    phone = Phone(await connected(port), token)
     await phone.run()
     await phone.run(page=phone.scripts["workshop"])
     if not phone.slider:

@@ -24,7 +24,7 @@ CONFIDENCE_HELP = (
 def places(found):
     """Draw how often each machine has each place."""
     firm = found.firm
-    text.heading("How often each place")
+    text.heading("How often each place, weights drawn too")
     with st.container(key="places_chart"):
         st.vega_lite_chart(place_rows(firm), places_spec(), key="places")
     st.caption(

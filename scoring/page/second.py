@@ -2,20 +2,21 @@
 
 import streamlit as st
 
-from scoring.answer.ranking import reweigh
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
 from scoring.page import text
+from scoring.page.answer.bar import draw_bar, title_and_bar
+from scoring.page.money.what_if import work_slider
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep, within
 from scoring.page.state.moved import put_away
-from scoring.page.state.weights import points
-from scoring.page.state.work import asked
-from scoring.questions.changed import Change, supposed, times_work
+from scoring.page.state.work import WHOLE, asked, baseline, weighed
+from scoring.questions.changed import Change, supposed
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
+from scoring.questions.from_jobs import jobs_today
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
 from scoring.words.figures import about, figure, number
@@ -57,26 +58,23 @@ def main():
         echo()
         return
     try:
-        model = asked(files, brief)
-        draw(choices(reweigh(what_if(model), points(model))))
+        model, base = asked(files, brief), baseline(files, brief)
+        place = title_and_bar(base, model)
+        draw(choices(weighed(what_if(model))))
+        draw_bar(place, base, model)
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
-    keys = ("choice", "rigs_work", "rigs_price", "rigs_brings_0")
+    keys = ("choice", "work_share", "rigs_price", "rigs_brings_0")
     echo(**{key: st.session_state.get(key) for key in keys})
 
 
 def what_if(model):
-    """Draw the sliders; return the Evaluation with work, prices and sales changed."""
+    """Draw the sliders; return the Evaluation with prices and sales changed."""
     put_away("rigs", _keys, model.brief, lambda: reset(model))
-    within("rigs_work", 0, 200)
     within("rigs_price", 50, 150)
     columns = st.columns(3, gap="medium")
-    columns[0].slider(
-        "Work there is, % of your brief",
-        *(0, 200),
-        key="rigs_work",
-        persist_state="session",
-    )
+    with columns[0]:
+        work_slider(jobs_today(model))
     columns[1].slider(
         "Prices of new rigs, % of what is asked",
         *(50, 150),
@@ -87,24 +85,30 @@ def what_if(model):
     for n, rig in enumerate(model.brief.owned):
         with columns[2 - n % 3]:
             sales += sale(model, n, rig)
-    st.button("Back to the brief", key="rigs_reset", on_click=reset, args=(model,))
+    st.button("Back to the brief", key="rigs_reset", on_click=_reset, args=(model,))
     factor = st.session_state["rigs_price"] / 100
     prices = [
         Change((machine.name, "price"), times=factor)
         for machine in model.machines
         if factor != 1 and not machine.price.is_unknown
     ]
-    work = times_work(model, st.session_state["rigs_work"] / 100)
-    return supposed(model, [*prices, *work, *sales])
+    changes = [*prices, *sales]
+    return supposed(model, changes) if changes else model
 
 
 def _keys():
     return [key for key in st.session_state if str(key).startswith("rigs_")]
 
 
+def _reset(model):
+    """Set all sliders of the screen back to the brief."""
+    st.session_state["work_share"] = WHOLE
+    reset(model)
+
+
 def reset(model):
-    """Set the sliders back to the brief."""
-    st.session_state.update(rigs_work=100, rigs_price=100)
+    """Set prices of new rigs, and what old ones bring, back to what is told."""
+    st.session_state["rigs_price"] = 100
     for n, _ in enumerate(model.brief.owned):
         st.session_state[f"rigs_brings_{n}"] = round(sale_worth(model, n))
 

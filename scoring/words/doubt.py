@@ -68,7 +68,7 @@ def _sentence(evaluation, k, limit, is_us):
         j = [job.name for job in evaluation.brief.work].index(limit.subject)
         why = why_missed(evaluation, k, j)
         return (
-            f"Work: {often} it cannot do {limit.subject!r}, which you must serve: "
+            f"Work: {often} it cannot do “{limit.subject}”, which you must serve: "
             f"{why}. Test that before you pay."
         )
     return f"It has no {limit.subject.replace('_', ' ')} {often}."

@@ -42,15 +42,15 @@ def _of_job(evaluation, k, j):
     lost = 1 - float(chances.can_do)
     if can_do and lost > SELDOM:
         why = why_missed(evaluation, k, j)
-        clauses.append(f"in {in_100(lost)} draws {why} for {name!r}")
+        clauses.append(f"in {in_100(lost)} draws {why} for “{name}”")
     elif not can_do and lost < 1 - SELDOM:
-        clauses.append(f"in {in_100(1 - lost)} draws it can do {name!r} after all")
+        clauses.append(f"in {in_100(1 - lost)} draws it can do “{name}” after all")
     more = float(chances.more_days)
     if can_do and more > SELDOM:
-        clauses.append(f"in {in_100(more)} draws {name!r} takes more days")
+        clauses.append(f"in {in_100(more)} draws “{name}” takes more days")
     declined = float(chances.declined)
     if not told.year.is_declined and declined > SELDOM:
-        clauses.append(f"in {in_100(declined)} draws {name!r} would lose money")
+        clauses.append(f"in {in_100(declined)} draws “{name}” would lose money")
     return clauses
 
 

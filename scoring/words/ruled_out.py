@@ -119,7 +119,7 @@ def _must_serve_reason(evaluation, k, limit, is_us):
     )
     why = not_served(evaluation, k, j, is_us)
     return (
-        f"It cannot do {limit.subject!r}, which you must serve: {why} "
+        f"It cannot do “{limit.subject}”, which you must serve: {why} "
         f"Smallest change: {changes}."
     )
 
@@ -141,7 +141,7 @@ def not_served(evaluation, k, j, is_us=False):
         return _declined(evaluation, k, j)
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
-    whys = [_said(MISSES[name].why, job, by, is_us) for name, by in missed]
+    whys = [_why(MISSES[name], job, by, is_us) for name, by in missed]
     return f"{'; '.join(whys)}."
 
 
@@ -245,17 +245,30 @@ def _missed(evaluation, k, j):
 
 def _said(text, job, amount, is_us):
     """Return a text of a `Miss` with the job's own figures, and by how much."""
+    return text.format(
+        passes=job.passes, surface=job.surface, **_amounts(amount, is_us)
+    )
+
+
+def _why(miss, job, amount, is_us):
+    """Return why a job is missed, without an amount that would read as none."""
+    amounts = _amounts(amount, is_us).items()
+    shown = [said for name, said in amounts if f"{{{name}}}" in miss.why]
+    is_none = any(said.split()[0] == "0" for said in shown)
+    return _said(miss.clause if is_none else miss.why, job, amount, is_us)
+
+
+def _amounts(amount, is_us):
+    """Return by how much something is missed, in each way that a `Miss` may tell it."""
     strip = f"{number(100 * amount, 0)} cm"
     if is_us:
         strip = f"{number(amount / 0.0254, 1)} in"
-    return text.format(
-        passes=job.passes,
-        surface=job.surface,
-        strip=strip,
-        depth=f"{number(1000 * amount, 1)} mm",
-        steps=_steps(amount),
-        mass=figure(amount, "kg", is_us),
-    )
+    return {
+        "strip": strip,
+        "depth": f"{number(1000 * amount, 1)} mm",
+        "steps": _steps(amount),
+        "mass": figure(amount, "kg", is_us),
+    }
 
 
 def _steps(amount):
@@ -270,6 +283,6 @@ def _declined(evaluation, k, j):
         return ""
     left = lived.contribution
     if left > 0:
-        return "declined: it leaves less than the ink to be bought for it in a year."
+        return "it leaves less than the ink to be bought for it in a year."
     loss = figure(-left, evaluation.brief.currency)
-    return f"declined: each such job would lose {loss}."
+    return f"each such job would lose {loss}."

@@ -13,7 +13,7 @@ from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
-    "ranking": "scoring/page/ranking/screen.py",
+    "ranking": "scoring/page/why/screen.py",
     "firm": "scoring/page/firm/screen.py",
     "money": "scoring/page/money/screen.py",
     "second": "scoring/page/second.py",

@@ -83,31 +83,45 @@ def header(files, title):
 
     The Brief is None, with sentences on the screen, where none could be read.
     """
-    st.subheader(title, anchor=False)
+    left, right = st.columns([3, 1], vertical_alignment="center")
+    with left:
+        text.title(title)
     if files.faults:
         heading = "Some files cannot be used; the others are loaded."
         text.faults(heading, "\n".join(files.faults))
     if not files.briefs:
-        st.warning("There is no brief to work with; upload one on the work screen.")
+        st.warning("There is no brief to work with; upload one on the screen Work.")
         return None, False
     keep("brief", list(files.briefs), next(iter(files.briefs)))
     keep("units", [METRIC, US], METRIC)
-    left, right = st.columns([3, 2], vertical_alignment="bottom")
-    left.selectbox(
-        "Brief: whose work the machines are ranked for",
+    with right.popover("Case and units", width="stretch"):
+        choose(files)
+    brief = with_own(files.briefs[st.session_state["brief"]])
+    if is_demo(brief):
+        text.note(f"An invented example: {brief.title}")
+    if brief.source in st.session_state.get("own_wrong", {}):
+        wrong = st.session_state["own_wrong"][brief.source]
+        text.faults("The leads that you added do not fit this brief any more.", wrong)
+    return brief, st.session_state["units"] == US
+
+
+def choose(files):
+    """Draw the choice of the brief and of the units."""
+    st.selectbox(
+        "Whose work the machines are ranked for",
         list(files.briefs),
         format_func=lambda name: files.briefs[name].title,
         key="brief",
         persist_state="session",
     )
-    right.radio(
+    st.radio(
         "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
     )
-    brief = with_own(files.briefs[st.session_state["brief"]])
-    if brief.source in st.session_state.get("own_wrong", {}):
-        wrong = st.session_state["own_wrong"][brief.source]
-        text.faults("The leads that you added do not fit this brief any more.", wrong)
-    return brief, st.session_state["units"] == US
+
+
+def is_demo(brief):
+    """Return whether a brief is one of those that come along, all invented."""
+    return Path(brief.source).parent == HERE / "profiles" / "briefs"
 
 
 def with_own(brief):

@@ -234,7 +234,9 @@ def test_both_maps_colour_a_machine_alike():
     names = on_map(best)
     assert names == ["Alder", "Birch"]
     scales = [
-        map_spec(drawn, nobody)["layer"][0]["encoding"]["color"]["scale"]
+        map_spec(dict(zip(names, ("#111", "#222"), strict=True)), nobody)["layer"][0][
+            "encoding"
+        ]["color"]["scale"]
         for nobody in ("none", "nothing")
     ]
     assert [scale["domain"][:2] for scale in scales] == [names, names]

@@ -49,6 +49,7 @@ def main():
         draw_bar(place, base, model)
     except ScoringError as error:
         text.faults("How firm the answer is cannot be told for this work.", error)
+    fold("Refine: more draws, another start of chance", "refine", controls)
     choice = chosen(base)
     draws, seed, known = chance_asked()
     echo(
@@ -73,7 +74,6 @@ def results(found, is_us):
     fold(MONEY_MAP, "map", lambda: map_by_money(found, is_us))
     for words, key, draw in FOLDED:
         fold(words, key, partial(draw, found))
-    fold("Refine: more draws, another start of chance", "refine", controls)
     download(found)
 
 

@@ -9,6 +9,7 @@ st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
 SCREENS = {
     "Your case": (
+        st.Page("scoring/page/start/screen.py", url_path="start", title="Start"),
         st.Page("scoring/page/work.py", title="Work"),
         st.Page("scoring/page/machines.py", title="Machines"),
     ),

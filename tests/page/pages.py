@@ -14,6 +14,7 @@ from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
+    "start": "scoring/page/start/screen.py",
     "answer": "scoring/page/answer/screen.py",
     "why": "scoring/page/why/screen.py",
     "firm": "scoring/page/firm/screen.py",

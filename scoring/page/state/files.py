@@ -36,13 +36,41 @@ def loaded():
     """Return what is loaded: the files of the folder, and uploads over them."""
     folder = profiles()
     briefs, machines, faults = _read(str(folder), _stamp(folder))
-    sent = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
+    sent = sent_files()
     named = {machine.name: machine for machine in machines} | sent["machine"]
+    if is_own():  # of the invented examples nothing takes part
+        named = sent["machine"]
     return Loaded(
         briefs | sent["brief"],
         tuple(named[name] for name in sorted(named)),
         faults,
     )
+
+
+def sent_files():
+    """Return what was typed or sent: {"brief": {name: Brief}, "machine": {…}}."""
+    return st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
+
+
+def is_own():
+    """Return whether the brief chosen is a case of one's own, typed on the page."""
+    return st.session_state.get("brief") in st.session_state.get("own", ())
+
+
+def take_own(name, brief, machines):
+    """Let a case of one's own be the one that all screens show.
+
+    Parameters
+    ----------
+    name : its name in the list of briefs
+    machines : sequence of Machine; they take the place of those of the same name
+    """
+    sent = sent_files()
+    sent["brief"][name] = brief
+    sent["machine"] |= {machine.name: machine for machine in machines}
+    own = st.session_state.get("own", ())
+    st.session_state["own"] = [*dict.fromkeys([*own, name])]
+    st.session_state["brief"] = name
 
 
 def _stamp(folder):

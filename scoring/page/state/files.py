@@ -57,6 +57,13 @@ def is_own():
     return st.session_state.get("brief") in st.session_state.get("own", ())
 
 
+def owns_rig():
+    """Return whether the brief that is chosen, or the first one, owns a rig."""
+    briefs = loaded().briefs
+    chosen = st.session_state.get("brief") or next(iter(briefs), None)
+    return chosen in briefs and bool(briefs[chosen].owned)
+
+
 def take_own(name, brief, machines):
     """Let a case of one's own be the one that all screens show.
 

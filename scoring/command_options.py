@@ -35,7 +35,7 @@ def evaluated(brief, folder, draws, seed, weights=None):
     from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
-    if folder is None and os.path.isfile(brief):
+    if folder is None and os.path.exists(brief):
         folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
         if source is None:

@@ -33,6 +33,9 @@ def _change(node, before, after):
     if isinstance(after, dict):
         for key in set(before) - set(after):
             del node[keys[key]]
+    elif len(after) < len(before):
+        before = _shortened(node, before, after)
+        keys = _keys(node, before)
     for key, value in _entries(after):
         place = keys.get(key)
         if place is None:
@@ -43,6 +46,21 @@ def _change(node, before, after):
                 _change(held, before[key], value)
             else:
                 node[place] = _in_line(value)
+
+
+def _shortened(node, before, after):
+    """Take out of a list what is gone from it; return what is left of `before`."""
+    n_gone, left = len(before) - len(after), list(before)
+    place = 0
+    while n_gone and place < len(left):
+        if place < len(after) and left[place] == after[place]:
+            place += 1
+            continue
+        del node[place], left[place]
+        n_gone -= 1
+    for place in range(len(left) - 1, len(after) - 1, -1):
+        del node[place], left[place]
+    return left
 
 
 def _entries(data):

@@ -61,7 +61,7 @@ def figure_of(typed, dimension, currency="EUR"):
     if BARE.fullmatch(text):
         text = f"{text} {unit_of(dimension, currency)}".strip()
     dimension.parse(text)
-    return text
+    return int(text) if text.isdecimal() and len(text) < 16 else text
 
 
 def _number(token, is_money):

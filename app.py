@@ -9,8 +9,10 @@ st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
 SCREENS = {
     "Your case": (
+        st.Page("scoring/page/start/screen.py", url_path="start", title="Start"),
         st.Page("scoring/page/work.py", title="Work"),
         st.Page("scoring/page/machines.py", title="Machines"),
+        st.Page("scoring/page/keep.py", title="Save and compare"),
     ),
     "Answer": (
         st.Page("scoring/page/answer/screen.py", title="Answer", default=True),

@@ -239,3 +239,10 @@ def _assumed_in(data, path=""):
             yield here
         elif isinstance(value, dict | list):
             yield from _assumed_in(value, f"{here}.")
+
+
+def new_job(name, currency, size=1.0):
+    """Return one more kind of job, of the first common kind's size, all assumed."""
+    usual = typical(next(iter(starter()["kinds"])), size)
+    job = _job(usual._replace(hoped=1), currency, size, [])
+    return job | {"name": name}

@@ -18,6 +18,12 @@ from scoring.inputs.quantity import STATED, Quantity
 BRIEF = "brief.yaml"  # in the folder of a case
 
 
+def is_case(source):
+    """Return whether a path is a folder that holds the brief of a case."""
+    is_path = not isinstance(source, tuple)
+    return is_path and os.path.isfile(os.path.join(source, BRIEF))
+
+
 def load_brief(source, files=None):
     """Return the Brief of a path, or of (name, bytes); InputFaults if it has faults.
 
@@ -29,7 +35,7 @@ def load_brief(source, files=None):
     files : {name: bytes}, optional
         What lies beside a brief that has no path.
     """
-    if not isinstance(source, tuple) and os.path.isdir(source):
+    if is_case(source):
         source = Path(source) / BRIEF
     context = {"is_buyers_own": True}
     brief, document = load(Brief, source, context, check_brief)

@@ -312,3 +312,15 @@ def test_the_saved_zip_is_the_case(kept):
     page = go(with_leaflets(started(), LEAFLETS[:1]), "keep")
     assert zipped(page.session_state["own_case"])
     assert json.dumps(sorted(p.name for p in kept.glob("*/machines/*.yaml")))
+
+
+def test_what_a_visit_measured_goes_into_ones_own_sheet(kept):
+    """The figure is measured in the file of the case, and can be undone."""
+    page = go(with_leaflets(started(), LEAFLETS[:1]), "machines")
+    page.switch_page("scoring/page/visit/screen.py").run()
+    page.text_input(key="visit_0_assembly_time_0").set_value("21:30").run()
+    page.button(key="visit_use").click().run()
+    fine(page)
+    (machine,) = load_machines(kept / case_of(page) / "machines")
+    assert machine.assembly_time.basis == "measured"
+    assert machine.assembly_time.likely == 21.5

@@ -4,7 +4,6 @@ The command line takes such a folder wherever it takes a brief. Each file is wri
 whole or not at all; the version before is put away first, as one .zip.
 """
 
-import os
 from pathlib import Path
 
 from scoring.errors import InputFaults, ScoringError
@@ -25,11 +24,6 @@ from scoring.inputs.written import check_folder, write_bytes
 VERSIONS = "versions"
 SCENARIOS = "scenarios"
 MOST_VERSIONS = 10
-
-
-def is_case(folder):
-    """Return whether a folder holds a case."""
-    return os.path.isfile(Path(folder) / BRIEF)
 
 
 def load_case(folder):

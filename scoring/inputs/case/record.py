@@ -95,7 +95,11 @@ def with_brief(case, changes):
 
 def with_sheet(case, name, changes):
     """Return the Case with {dotted path: value} changed in one of its sheets."""
-    text = edited(case.sheets[name], changes)
+    return with_sheet_text(case, name, edited(case.sheets[name], changes))
+
+
+def with_sheet_text(case, name, text):
+    """Return the Case with another text for one of its sheets, checked."""
     return checked(replace(case, sheets=case.sheets | {name: text}))
 
 

@@ -3,9 +3,8 @@
 import streamlit as st
 
 from scoring.errors import ScoringError
-from scoring.inputs.brief_files import BRIEF
+from scoring.inputs.brief_files import BRIEF, is_case
 from scoring.inputs.case.edit import data_of
-from scoring.inputs.case.folder import is_case
 from scoring.page import text
 from scoring.page.state.own import close
 from scoring.page.state.place import CASE, ID, folder

@@ -11,7 +11,7 @@ from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 NOT_SAID = "not told"
 
 
-class Sheet:
+class Edited:
     """What a form changes: the brief, or one machine's sheet, of the open Case."""
 
     def __init__(self, name=None):
@@ -37,7 +37,7 @@ def entry(sheet, field, label, path="", key=None, choices=None, help=None):
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : Edited
     field : FormField
     label : in words, without its unit
     path : where the record stands, with a dot at its end
@@ -86,7 +86,7 @@ def _take(key, name, field, path):
     """Take up what was typed or picked."""
     from scoring.errors import ScoringError
 
-    sheet = Sheet(name)
+    sheet = Edited(name)
     typed = st.session_state[key]
     if typed == NOT_SAID and field.kind in (CHOICE, YES_NO):
         typed = ""

@@ -15,7 +15,7 @@ from scoring.inputs.case.new_leads import (
 from scoring.inputs.leads import BASES
 from scoring.inputs.leads_file import COLUMNS, template_csv
 from scoring.page import text
-from scoring.page.own.entry import Sheet
+from scoring.page.own.entry import Edited
 from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 from scoring.words.evidence import said_of_leads
 
@@ -125,7 +125,7 @@ def _begin_again():
 
 def _take_typed():
     try:
-        data = table_of(_typed(), Sheet().currency).encode("utf-8")
+        data = table_of(_typed(), Edited().currency).encode("utf-8")
     except ScoringError as error:
         st.session_state.setdefault(WRONG, {})["leads"] = plain(error)
         return

@@ -8,7 +8,7 @@ from scoring.errors import ScoringError
 from scoring.inputs.case.leaflet import LEAFLET, sheet_of
 from scoring.inputs.case.record import with_new_sheet
 from scoring.page import text
-from scoring.page.own.entry import Sheet
+from scoring.page.own.entry import Edited
 from scoring.page.state.own import WRONG, change, plain, wrong_at
 
 COLUMNS = 3
@@ -46,7 +46,7 @@ def _add():
     }
     today = datetime.date.today().isoformat()
     try:
-        sheet = sheet_of(typed, Sheet().currency, today)
+        sheet = sheet_of(typed, Edited().currency, today)
     except ScoringError as error:
         st.session_state.setdefault(WRONG, {})["leaflet"] = plain(error)
         return

@@ -8,7 +8,7 @@ from scoring.errors import ScoringError
 from scoring.inputs.case.leaflet import copy_of
 from scoring.inputs.case.record import with_new_sheet, without_sheet
 from scoring.page import text
-from scoring.page.own.entry import Sheet
+from scoring.page.own.entry import Edited
 from scoring.page.own.leaflet import leaflet
 from scoring.page.own.opened import upload_sheet
 from scoring.page.own.sheet import whole_sheet
@@ -64,7 +64,7 @@ def _take_rate(code, key):
 
     if not st.session_state[key].strip():
         return
-    sheet = Sheet()
+    sheet = Edited()
     try:
         rate = figure_of(st.session_state[key], MONEY, sheet.currency)
     except ScoringError as error:

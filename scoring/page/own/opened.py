@@ -4,7 +4,7 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief
-from scoring.inputs.case.record import Case, checked, with_new_sheet
+from scoring.inputs.case.record import Case, checked, with_new_sheet, with_sheet_text
 from scoring.inputs.case.zipped import unzipped
 from scoring.inputs.machine_folder import read_machine
 from scoring.page import text
@@ -69,8 +69,7 @@ def _add():
         machine = read_machine(source)
         names = {read_machine((n, t.encode())).name: n for n, t in case.sheets.items()}
         if machine.name in names:  # a sheet that is sent again
-            sheets = case.sheets | {names[machine.name]: machine.text}
-            return checked(Case(case.brief, sheets, case.files, case.retired))
+            return with_sheet_text(case, names[machine.name], machine.text)
         return with_new_sheet(case, machine.text)[0]
 
     change(added, "own_sheet_file")

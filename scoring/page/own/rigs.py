@@ -6,7 +6,7 @@ from scoring.inputs.brief import Owned
 from scoring.inputs.case.edit import REMOVED
 from scoring.inputs.case.fields import fields_of
 from scoring.page import text
-from scoring.page.own.entry import Sheet, entry
+from scoring.page.own.entry import Edited, entry
 from scoring.page.state.own import records, wrong_at
 from scoring.words.keys import WORDS
 
@@ -46,8 +46,8 @@ def _add(brief):
     k, name = len(brief.owned), st.session_state["rig_to_add"]
     rigs = {f"owned.{k}": {"machine": name, "age": 1}} if k else {}
     first = {"owned": [{"machine": name, "age": 1}]}
-    Sheet().apply(rigs or first, "rigs")
+    Edited().apply(rigs or first, "rigs")
 
 
 def _drop(k):
-    Sheet().apply({f"owned.{k}": REMOVED}, "rigs")
+    Edited().apply({f"owned.{k}": REMOVED}, "rigs")

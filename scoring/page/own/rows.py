@@ -7,7 +7,7 @@ from scoring.inputs.case.edit import REMOVED, at
 from scoring.inputs.case.fields import FIGURE, FormField, change_of, fields_of
 from scoring.inputs.dimensions import AREA_SPEED
 from scoring.page import text
-from scoring.page.own.entry import Sheet, entry
+from scoring.page.own.entry import Edited, entry
 from scoring.page.state.own import WRONG, plain, wrong_at
 from scoring.words.keys import WORDS
 
@@ -68,12 +68,12 @@ def _said(path):
 
 
 def _drop(name, key, k):
-    Sheet(name).apply({f"{key}.{k}": REMOVED}, f"new_{key}")
+    Edited(name).apply({f"{key}.{k}": REMOVED}, f"new_{key}")
 
 
 def _add(name, key, fields):
     """Add an entry of what was typed."""
-    sheet, made = Sheet(name), {}
+    sheet, made = Edited(name), {}
     try:
         for field in fields:
             typed = st.session_state.get(f"new_{key}_{field.path}", "")
@@ -89,7 +89,7 @@ def _add(name, key, fields):
 
 def _add_speed(name):
     """Add a pass mode with its speed."""
-    sheet = Sheet(name)
+    sheet = Edited(name)
     passes = st.session_state["new_speed_passes"].strip()
     field = FormField(f"speed.{passes}", FIGURE, AREA_SPEED)
     try:

@@ -11,7 +11,7 @@ from scoring.inputs.dimensions import RATING
 from scoring.inputs.machine import Machine, Piece, PrintTest, YearlyPlan
 from scoring.inputs.quantity import BASES, UNKNOWN, Quantity, quantity_at
 from scoring.page import text
-from scoring.page.own.entry import Sheet, entry
+from scoring.page.own.entry import Edited, entry
 from scoring.page.own.rows import rows_form, speeds_form
 from scoring.page.state.memory import keep
 from scoring.page.state.own import WRONG, own, plain, wrong_at
@@ -46,7 +46,7 @@ def _place(keys, path):
 
 def whole_sheet(name, machine):
     """Draw the sheet as tables, the form of one figure, and its lists."""
-    sheet = Sheet(name)
+    sheet = Edited(name)
     one_figure(sheet, machine)
     for group, keys in groups().items():
         rows = list(_rows(machine, keys))
@@ -138,7 +138,7 @@ def _called(machine, path):
 
 def _take_about(name, field, about):
     """Take up basis, date or note of a figure that is told."""
-    sheet, key = Sheet(name), f"own_figure_{about}"
+    sheet, key = Edited(name), f"own_figure_{about}"
     if at(sheet.data, field.path) is None:
         return
     from scoring.inputs.case.fields import shown_in

@@ -7,7 +7,7 @@ from scoring.inputs.case.edit import REMOVED, at
 from scoring.inputs.case.fields import fields_of
 from scoring.inputs.case.starter import assumptions
 from scoring.page import text
-from scoring.page.own.entry import Sheet, entry
+from scoring.page.own.entry import Edited, entry
 from scoring.page.own.leads import own_leads
 from scoring.page.own.pictures import own_artwork
 from scoring.page.own.rigs import own_rigs
@@ -42,7 +42,7 @@ APART = ("artwork", "leads")  # files, which have places of their own
 
 def own_work(brief):
     """Draw the forms of the open Case's brief."""
-    sheet = Sheet()
+    sheet = Edited()
     jobs(sheet, brief)
     fold("Your leads", "own_leads", lambda: own_leads(brief))
     fold("Artwork", "own_artwork", lambda: own_artwork(brief))
@@ -182,7 +182,7 @@ def _add(names):
     from scoring.inputs.case.record import with_brief
     from scoring.inputs.case.starter import new_job
 
-    n, currency = len(names), Sheet().currency
+    n, currency = len(names), Edited().currency
     new = (f"wall {k}" for k in range(n + 1, 2 * n + 3))
     name = next(each for each in new if each not in names)
     made = {f"work.{n}": new_job(name, currency)}
@@ -194,7 +194,7 @@ def _drop(j):
     """Take a kind of job away, and out of what must be served."""
     from scoring.inputs.case.record import with_brief
 
-    sheet = Sheet()
+    sheet = Edited()
     name = at(sheet.data, f"work.{j}.name")
     must = [each for each in at(sheet.data, "limits.must_serve", []) if each != name]
     changes = {f"work.{j}": REMOVED}

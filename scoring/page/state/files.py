@@ -8,11 +8,12 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
+from scoring.inputs.case.record import with_sheet_text
 from scoring.inputs.files import stamp
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.page import text
 from scoring.page.state.memory import keep, remembered
-from scoring.page.state.own import own, records
+from scoring.page.state.own import change, own, records, sheet_of
 
 HERE = Path(__file__).parents[3]
 METRIC, US = "metric", "US customary"
@@ -222,6 +223,16 @@ def add(source, what, job, found, raw=None):
         own[what, job] = found
         kept[source, what, job] = raw
     every[source] = own
+
+
+def put_sheet(machine):
+    """Put a Machine in place of the one of its name; return it as screens get it."""
+    if own() is not None:
+        name = machine.source
+        change(lambda case: with_sheet_text(case, name, machine.text))
+        return sheet_of(name)
+    st.session_state["sent"]["machine"][machine.name] = machine
+    return machine
 
 
 def upload(kind, read):

@@ -7,10 +7,10 @@ nothing may be written the last versions stay in the session.
 import streamlit as st
 
 from scoring.errors import ScoringError
+from scoring.inputs.brief_files import is_case
 from scoring.inputs.case import record
 from scoring.inputs.case.folder import (
     MOST_VERSIONS,
-    is_case,
     load_case,
     save_case,
     undo,

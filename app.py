@@ -14,6 +14,7 @@ SCREENS = {
         st.Page("scoring/page/start/screen.py", url_path="start", title="Start"),
         st.Page("scoring/page/work.py", title="Work"),
         st.Page("scoring/page/machines.py", title="Machines"),
+        st.Page("scoring/page/keep.py", title="Save and compare"),
     ),
     "Answer": (
         st.Page("scoring/page/answer/screen.py", title="Answer", default=True),
@@ -32,7 +33,9 @@ SCREENS = {
         st.Page("scoring/page/bank.py", url_path="bank", title="Case for the bank"),
     ),
     "Teach": (
-        st.Page("scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"),
+        st.Page(
+            "scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"
+        ),
     ),
 }
 st.navigation(SCREENS, position="top").run()

@@ -16,6 +16,7 @@ from scoring.command_options import (
     seed_option,
 )
 from scoring.commands_next import find_out, report, steps
+from scoring.commands_population import population
 from scoring.commands_workshop import workshop
 from scoring.errors import ScoringError, shown
 
@@ -28,7 +29,7 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-for command in (find_out, report, steps, workshop):
+for command in (find_out, report, steps, population, workshop):
     main.add_command(command)
 
 

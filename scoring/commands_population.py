@@ -1,0 +1,60 @@
+"""The commands of many buyers: `python -m scoring population …`."""
+
+import os
+
+import click
+
+from scoring.command_faults import faults_to_stderr
+from scoring.command_options import machines_option, seed_option
+
+
+class _OrTemplate(click.Group):
+    """A group whose first word is a command's name, or else a template's path."""
+
+    def parse_args(self, ctx, args):
+        if args and args[0] not in (*self.commands, *ctx.help_option_names):
+            args = ["run", *args]
+        return super().parse_args(ctx, args)
+
+
+@click.group(cls=_OrTemplate)
+def population():
+    """Work out a template's many buyers: `population TEMPLATE --buyers N --out FOLDER`.
+
+    Then `population show FOLDER` says for whom each machine is best.
+    """
+
+
+@population.command(hidden=True)
+@click.argument("template")
+@click.option("--buyers", required=True, type=int, help="How many.")
+@click.option(
+    "--out", required=True, help="The folder to write into, or to go on with."
+)
+@click.option(
+    "--scheduler", help="A Dask scheduler's address, as tcp://127.0.0.1:8786."
+)
+@click.option(
+    "--workers",
+    type=click.IntRange(1, 64),
+    default=min(64, os.cpu_count() or 1),
+    show_default="as many as this computer has cores",
+    help="Processes on this computer.",
+)
+@click.option("--draws", default=200, show_default=True, help="Draws of each buyer.")
+@seed_option
+@machines_option
+@faults_to_stderr
+def run(template, buyers, out, scheduler, workers, draws, seed, folder):
+    """Work out many buyers of a template into a folder; what is there is kept."""
+    from scoring.inputs.machine_folder import folder_beside
+    from scoring.population import engine
+    from scoring.population.run import populate, task_of
+
+    sheets = folder or folder_beside(template)
+    task = task_of(template, sheets, draws, seed)
+    engine_of = engine.scheduler(scheduler) if scheduler else engine.processes(workers)
+    err = click.get_text_stream("stderr")
+    with click.progressbar(length=buyers, label="buyers", file=err) as bar:
+        populate(task, buyers, out, engine_of, bar.update)
+    click.echo(out)

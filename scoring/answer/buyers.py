@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import sure_of
-from scoring.answer.expected import HALF, is_out, mapped
+from scoring.answer.expected import HALF, is_out
 from scoring.answer.limits import must_limits, own_limits
 from scoring.answer.preferences import brief_weights, criteria_of, scales_of
 from scoring.answer.run import Run, benefit_a_year, criterion_figures, figures_of
@@ -19,7 +19,6 @@ from scoring.decision import scale as scales
 from scoring.evidence.buyer_arrays import aid_names
 from scoring.evidence.buyers_rows import rows_of_buyers
 from scoring.evidence.variants import carried_by, variants_of
-from scoring.model.figures import Figures
 from scoring.model.months.average_year import months
 from scoring.model.outcome import outcome
 
@@ -60,41 +59,46 @@ def answered(brief, machines, evidence, own, seed, first, n_buyers, n_draws):
     figures = _in_their_ways(brief, variants, figures, drawn, shape)
     lived = outcome(*figures)
     musts = must_limits(brief, [v.features for v in variants], figures.jobs, lived)
-    is_missing = np.zeros((shape[0] * shape[1], len(variants)), bool)
-    for limit in musts:
-        is_missing |= limit.is_broken
-    chosen = _plans(machines, variants, figures, lived, musts, shape)
-    figures, lived, is_missing = _of_plans(
-        (figures, lived, is_missing), chosen, len(variants), shape
-    )
     by_month = months(*figures, lived, None)
-    is_broken = is_missing
-    for limit in own_limits(brief, figures, lived, by_month):
+    is_broken = np.any(
+        [limit.is_broken for limit in own_limits(brief, figures, lived, by_month)],
+        axis=0,
+    )
+    for limit in musts:
         is_broken = is_broken | limit.is_broken
-    alone = [variants_of(machine)[0] for machine in machines]
-    raw = criterion_figures(criteria, alone, figures, lived, drawn, by_month)
+    raw = criterion_figures(criteria, variants, figures, lived, drawn, by_month)
     again = Run(drawn, figures, lived, (), raw, is_broken, by_month)
     scale = scales_of(brief, criteria, figures, np.arange(n_buyers) * shape[1])
     weights = brief_weights(brief, criteria)
-    points = ranking.weighted_sum(_scores(criteria, raw, scale, shape), weights)
-    inside = 1 - _mean(is_broken, shape)
-    is_in_as_told = ~is_broken.reshape(*shape, -1)[:, 0]
+    chosen = _plans(machines, variants, figures, lived, musts, shape)
+
+    def of_plan(of_variants):
+        return np.take_along_axis(of_variants, chosen, axis=1)
+
+    inside = of_plan(1 - _mean(is_broken, shape))
+    is_in_as_told = of_plan(~_by_buyer(is_broken, shape)[:, 0])
     firsts = np.cumsum([0, *(len(variants_of(m)) for m in machines)])[:-1]
+    points = ranking.weighted_sum(_scores(criteria, raw, scale, shape), weights)
     return BuyersAnswers(
-        points,
+        of_plan(points),
         inside,
         is_in_as_told,
         is_out(inside, is_in_as_told, sure_of(brief)),
-        _mean(lived.year.result[..., 0], shape),
-        _mean(benefit_a_year(again), shape),
+        of_plan(_mean(lived.year.result[..., 0], shape)),
+        of_plan(_mean(benefit_a_year(again), shape)),
         chosen - firsts,
         _money_a_point(criteria, scale, weights),
     )
 
 
+def _by_buyer(array, shape):
+    """Return rows apart by buyer: (buyer, 1 + draw, …)."""
+    return array.reshape(*shape, *array.shape[1:])
+
+
 def _mean(array, shape):
     """Return the mean over each buyer's draws, without the row as told: (buyer, …)."""
-    rows = array.reshape(*shape, *array.shape[1:])
+    rows = _by_buyer(array, shape)
     return (rows[:, 1:] if shape[1] > 1 else rows).mean(axis=1)
 
 
@@ -102,7 +106,7 @@ def _scores(criteria, raw, scale, shape):
     """Return mean scores, (buyer, machine, criterion), on each buyer's own scale."""
     flat_above = [criterion.flat_above for criterion in criteria]
     own = scale[:, None, None]  # one for all draws and machines
-    rows = raw.reshape(*shape, *raw.shape[1:])
+    rows = _by_buyer(raw, shape)
     rows = rows[:, 1:] if shape[1] > 1 else rows
     return scales.scores(rows, own, flat_above).mean(axis=1)
 
@@ -147,10 +151,14 @@ def _in_their_ways(brief, variants, figures, drawn, shape):
     ):
         chosen[field] = np.array([[getattr(way, name)] for way in ways])
     best, n_times = (best[:1], 1) if (best == best[:1]).all() else (best, shape[1])
-    chosen = {
-        field: np.repeat(each[best], n_times, axis=0) for field, each in chosen.items()
-    }
+    chosen = {field: _by_row(each[best], n_times) for field, each in chosen.items()}
     return figures._replace(machines=figures.machines._replace(**chosen))
+
+
+def _by_row(of_buyers, n_times):
+    """Return (buyer, variant, …) for each row, laid out as the draws are."""
+    last = np.moveaxis(of_buyers, 0, -1)
+    return np.moveaxis(np.repeat(last, n_times, axis=-1), -1, 0)
 
 
 def _mean_of(by_draw, shape):
@@ -190,27 +198,3 @@ def _plans(machines, variants, figures, lived, musts, shape):
         places.append(start + best)
         start = own.stop
     return np.stack(places, axis=1)
-
-
-def _of_plans(records, chosen, n_variants, shape):
-    """Return records with the chosen variants alone on the machines' axis."""
-    if n_variants == chosen.shape[1]:
-        return records
-    if (chosen == chosen[:1]).all():
-        places = chosen[0]
-
-        def change(array):
-            return array[:, places] if array.shape[1] == n_variants else array
-    else:
-        by_row = np.repeat(chosen, shape[1], axis=0)
-
-        def change(array):
-            if array.shape[1] != n_variants:
-                return array
-            places = by_row.reshape(*by_row.shape, *(1,) * (array.ndim - 2))
-            whole = np.broadcast_to(array, (len(by_row), *array.shape[1:]))
-            return np.take_along_axis(whole, places, axis=1)
-
-    figures, lived, is_missing = records
-    found = mapped(change, lived), change(is_missing)
-    return Figures(mapped(change, figures.machines), *figures[1:]), *found

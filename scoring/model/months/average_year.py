@@ -11,7 +11,7 @@ import numpy as np
 from scoring.model.money.crew_pay import crew_pay, wage_by_hour
 from scoring.model.money.job_money import landed_lines
 from scoring.model.money.served import days_down_per_job
-from scoring.model.money.year_lines import year_lines
+from scoring.model.money.year_lines import job_use, year_lines
 from scoring.model.months import cash
 from scoring.model.months.payment import (
     Payment,
@@ -82,9 +82,10 @@ def _at_rest(machines, jobs, business, lived):
     between a machine that is hardly used and the full year.
     """
     served = 12 * lived.year.served_per_month
+    use = job_use(machines, jobs, lived.site)
 
     def others(n_year):
-        lines = year_lines(machines, jobs, business, lived.site, n_year, 0.0)
+        lines = year_lines(machines, business, use, n_year, 0.0)
         others = lines.plan_fee + lines.crew_pay + lines.fixed_costs
         return _above(others - sum(lines))
 

@@ -112,24 +112,28 @@ def cash_of_draws(
     others, errors : as in `monthly_cash`
     """
     _check(work, trade, running, payment, horizon_years)
-    growth = np.asfortranarray(1 + monthly_rate(rate_per_year)[..., None])
+    a_month = np.asfortranarray(1 / (1 + monthly_rate(rate_per_year)[..., None]))
     so_far, drawn, lowest, npv, months = np.zeros(1), 0.0, 0.0, 0.0, []
+    worth = np.ones_like(a_month)  # of money, at the signing
     each = steps(work, trade, running, payment, 12 * int(horizon_years))
-    for month, step in enumerate(each):
-        flow = sum(step.lines)
+    for step in each:
+        flow = sum(sorted(step.lines, key=np.size))  # the small ones first: quicker
         so_far = so_far + flow
         drawn = drawn + step.living
         lowest = np.minimum(lowest, so_far + drawn)
-        npv = npv + flow / growth**month
+        npv = npv + flow * worth
+        worth = worth * a_month
         if kept is not None:
-            months.append([kept(figure) for figure in _of_month(work, step)])
+            figures = _of_month(work, trade, step)
+            months.append([kept(np.atleast_1d(figure)) for figure in figures])
     cash = None if kept is None else _in_a_row(months)
     return CashOfDraws(lowest[..., 0], npv[..., 0], cash)
 
 
-def _of_month(work, step):
+def _of_month(work, trade, step):
     """Return the lines of a month, then its jobs, days, area, revenue and living."""
-    days = (step.jobs + work.build_share * step.extra_builds) * work.days
+    extra_builds = step.slowly * (trade.learning_start - 1)
+    days = (step.jobs + work.build_share * extra_builds) * work.days
     days = days + step.taught - step.jobs * work.down_days
     area_m2 = step.jobs * work.area_m2
     return *step.lines, step.jobs, days, area_m2, step.revenue, step.living

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.answer.buyers_prices import Asked, best_up_to, priced
 from scoring.answer.evaluation import sure_of
 from scoring.answer.expected import HALF, is_out
 from scoring.answer.limits import must_limits, own_limits
@@ -35,6 +36,7 @@ class BuyersAnswers:
     is_out: np.ndarray  # bool: ruled out
     year_result: np.ndarray  # mean, money a year
     benefit: np.ndarray  # mean net benefit, money a year; buying nothing is 0
+    best_up_to: np.ndarray  # times its price; see `buyers_prices`
     plan: np.ndarray  # int, place of the plan chosen
     money_a_point: np.ndarray  # (buyer,) what one point is worth a year, NaN without
 
@@ -59,13 +61,9 @@ def answered(brief, machines, evidence, own, seed, first, n_buyers, n_draws):
     figures = _in_their_ways(brief, variants, figures, drawn, shape)
     lived = outcome(*figures)
     musts = must_limits(brief, [v.features for v in variants], figures.jobs, lived)
-    by_month = months(*figures, lived, None)
-    is_broken = np.any(
-        [limit.is_broken for limit in own_limits(brief, figures, lived, by_month)],
-        axis=0,
-    )
-    for limit in musts:
-        is_broken = is_broken | limit.is_broken
+    by_month = months(*figures, lived, None, has_trail=True)
+    limits = own_limits(brief, figures, lived, by_month) + musts
+    is_broken = np.any([limit.is_broken for limit in limits], axis=0)
     raw = criterion_figures(criteria, variants, figures, lived, drawn, by_month)
     again = Run(drawn, figures, lived, (), raw, is_broken, by_month)
     scale = scales_of(brief, criteria, figures, np.arange(n_buyers) * shape[1])
@@ -79,16 +77,32 @@ def answered(brief, machines, evidence, own, seed, first, n_buyers, n_draws):
     is_in_as_told = of_plan(~_by_buyer(is_broken, shape)[:, 0])
     firsts = np.cumsum([0, *(len(variants_of(m)) for m in machines)])[:-1]
     points = ranking.weighted_sum(_scores(criteria, raw, scale, shape), weights)
+    out = is_out(inside, is_in_as_told, sure_of(brief))
+    asked = Asked(brief, criteria, figures, by_month.trail, raw, scale, weights, shape)
+    rivals = _rivals(np.where(out, -np.inf, of_plan(points)))
+    owner = np.repeat(np.arange(len(machines)), np.diff([*firsts, len(variants)]))
+    line = priced(evidence, variants, figures, lived)
+    times = best_up_to(asked, line, limits, points, rivals[:, owner])
     return BuyersAnswers(
         of_plan(points),
         inside,
         is_in_as_told,
-        is_out(inside, is_in_as_told, sure_of(brief)),
+        out,
         of_plan(_mean(lived.year.result[..., 0], shape)),
         of_plan(_mean(benefit_a_year(again), shape)),
+        of_plan(times),
         chosen - firsts,
         _money_a_point(criteria, scale, weights),
     )
+
+
+def _rivals(points):
+    """Return the points of the best other machine, (buyer, machine), −inf for none."""
+    found = np.full(points.shape, -np.inf)
+    for k in range(points.shape[1]):
+        others = np.delete(points, k, axis=1)
+        found[:, k] = others.max(axis=1, initial=-np.inf)
+    return found
 
 
 def _by_buyer(array, shape):

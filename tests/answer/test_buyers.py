@@ -1,5 +1,6 @@
 """Many buyers in one call, against the answer of each buyer by itself."""
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -61,3 +62,47 @@ def test_each_of_many_buyers_is_answered_as_alone(kind):
         result = one.outcome.year.result[0, :, 0]
         assert found.year_result[k] == pytest.approx(result, rel=1e-6)
         assert found.plan[k].tolist() == [v.plan for v in one.variants]
+
+
+def at_price(machines, name, times):
+    """Return the machines with one's price so many times what it is."""
+
+    def moved(machine):
+        if machine.name != name:
+            return machine
+        price = machine.price
+        ends = {e: times * getattr(price, e) for e in ("low", "likely", "high")}
+        return machine.model_copy(update={"price": replace(price, **ends)})
+
+    return tuple(map(moved, machines))
+
+
+def best_of(found):
+    """Return the place of each buyer's best machine, −1 for none."""
+    points = np.where(found.is_out, -np.inf, found.points)
+    return np.where(found.is_out.all(axis=1), -1, points.argmax(axis=1))
+
+
+@pytest.mark.parametrize("name", ["Lindqvar Plain", "Thrumble Lite"])
+def test_the_map_by_price_is_that_of_reruns(name):
+    """At five prices as many buyers are best served as a run at that price says."""
+    machines, brief = cases.demo_machines(), crowd().briefs[3]
+    k = [machine.name for machine in machines].index(name)
+    sample = sampled(crowd(), 60, 1)
+    first = int(np.flatnonzero(sample.kind == 3)[0])
+    values = sample.values[sample.kind == 3]
+    own = own_figures(crowd().differ, brief, values)
+    criteria = ratings_of(criteria_of(brief))
+
+    def answers(machines):
+        evidence = gather(brief, machines, criteria)
+        of = own, 1, first, len(values), N_DRAWS
+        return answered(brief, machines, evidence, *of)
+
+    up_to = answers(machines).best_up_to[:, k]
+    shares = []
+    for times in (0.4, 0.7, 0.95, 1.05, 1.4):
+        again = best_of(answers(at_price(machines, name, times))) == k
+        assert (again == (up_to >= times)).all()
+        shares.append(again.mean())
+    assert shares[0] > shares[-1]

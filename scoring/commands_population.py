@@ -5,7 +5,13 @@ import os
 import click
 
 from scoring.command_faults import faults_to_stderr
-from scoring.command_options import machines_option, seed_option
+from scoring.command_options import (
+    format_option,
+    machines_option,
+    print_csv,
+    print_json,
+    seed_option,
+)
 
 
 class _OrTemplate(click.Group):
@@ -58,3 +64,33 @@ def run(template, buyers, out, scheduler, workers, draws, seed, folder):
     with click.progressbar(length=buyers, label="buyers", file=err) as bar:
         populate(task, buyers, out, engine_of, bar.update)
     click.echo(out)
+
+
+@population.command()
+@click.argument("folder")
+@click.option("--machine", help="One whose price is another (--price).")
+@click.option("--price", help="Its price, such as '21000 EUR'; nothing is run again.")
+@click.option("--across", help="What the map shows from left to right.")
+@click.option("--up", help="What the map shows from bottom to top.")
+@format_option
+@faults_to_stderr
+def show(folder, machine, price, across, up, form):
+    """Say for whom each machine is best, in a map and a few questions."""
+    from scoring.population.buyers import population_in
+    from scoring.population.prices import times_of
+    from scoring.population.shown import shown
+    from scoring.records.plain import json_ready
+    from scoring.records.population import population_record
+    from scoring.text.population import population_rows, population_text
+
+    population = population_in(folder)
+    for name in filter(None, (across, up)):
+        population.difference(name)
+    k, times = times_of(population, machine, price)
+    found = shown(population, k, times, across, up)
+    if form == "json":
+        print_json(json_ready(population_record(found)))
+    elif form == "csv":
+        print_csv(population_rows(found))
+    else:
+        click.echo(population_text(found))

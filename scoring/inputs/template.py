@@ -64,9 +64,9 @@ class Buyers(Record):
     differ: Annotated[
         tuple[Difference, ...],
         Field(
-            min_length=1,
+            min_length=2,
             max_length=MOST_DIFFERENCES,
-            description=f"1 to {MOST_DIFFERENCES} differences",
+            description=f"2 to {MOST_DIFFERENCES} differences",
         ),
     ]
     together: Annotated[tuple[GoTogether, ...], kinds.up_to(66, "pairs")] = ()

@@ -40,10 +40,9 @@ def population_text(shown):
 def machines_text(shown):
     """Return a row for each machine: for how many, at which price, what it costs."""
     population, currency = shown.population, shown.population.currency
-    head = ["best for", "machine", *times_in_words(), "all buy it", "ruled out"]
+    head = ["best for", *times_in_words(), "costs all", "ruled out for"]
     rows = [
         [
-            per_cent(each.share),
             population.names[each.machine],
             *map(per_cent, each.by_price),
             about(each.lost, currency),
@@ -52,10 +51,10 @@ def machines_text(shown):
         for each in shown.for_whom
     ]
     below = (
-        "Best for how many at other prices of its own; what it costs a year if all buy "
-        "it; whose limits rule it out."
+        "For how many it is best, at the price told and at others of its own; what it "
+        "costs a year on average if all buy it; for how many limits rule it out."
     )
-    return f"{columns([head, *rows], '><')}\n{fill(below, WIDTH)}"
+    return f"{columns([head, *rows], '<')}\n{fill(below, WIDTH)}"
 
 
 def who_text(shown):

@@ -5,7 +5,7 @@ import math
 from scoring.population.buyers import NONE
 from scoring.population.shown import TIMES
 from scoring.population.tree import Leaf
-from scoring.words.figures import about, figure, number
+from scoring.words.figures import MINUS, about, figure, number
 
 NOBODY = "none within limits"
 
@@ -144,8 +144,14 @@ def advice_in_words(shown):
 
 
 def times_in_words():
-    """Return the prices at which shares are told."""
-    return [f"at {per_cent(times)}" for times in TIMES]
+    """Return the prices at which shares are told, by how much they are another."""
+    changes = [number(100 * (times - 1)) for times in TIMES]
+    return [
+        "as told"
+        if change == "0"
+        else f"{change if change[0] == MINUS else f'+{change}'} %"
+        for change in changes
+    ]
 
 
 MAP = (

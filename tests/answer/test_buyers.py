@@ -17,7 +17,7 @@ from scoring.inputs.template_files import load_template
 from tests import cases
 
 N_DRAWS = 60
-TEMPLATE = cases.PROFILES / "populations/haverlune.yaml"
+TEMPLATE = cases.PROFILES / "populations/quenby.yaml"
 
 
 @cache

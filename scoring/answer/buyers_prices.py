@@ -287,8 +287,7 @@ def _room(asked, of, limits, pairs):
     payer = _Payer(*(getattr(buyer, name) for name in _Payer._fields))
     if any(limit.kind == LimitKind.LOW_POINT for limit in limits):
         dates = (np.moveaxis(x, -1, 0) for x in due_dates(buyer))
-        dates = (x[:, rows] if x.shape[1] > 1 else x[:, None] for x in dates)
-        dates = DueDates(*dates)
+        dates = DueDates(*(_of_rows(x, rows) for x in dates))
         trail = np.stack([picked(month) for month in asked.trail])[..., None]
     is_broken = np.zeros(asked.raw.shape[:2], bool)
     for limit in limits:
@@ -314,6 +313,13 @@ def _room(asked, of, limits, pairs):
         return room.at(prices)[places]
 
     return left
+
+
+def _of_rows(dates, rows):
+    """Return (month, row, 1) for the rows of pairs; once where all are the same."""
+    if (dates == dates[:, :1]).all():
+        return dates[:, :1, None]
+    return dates[:, rows]
 
 
 def _in_enough(left, sure):

@@ -116,7 +116,7 @@ def leaf_in_words(population, leaf):
     name = machine_in_words(population, leaf.machine)
     if not leaf.n_buyers:
         return f"{name} (nobody new came here)"
-    return f"{name} (best for {per_cent(leaf.share)} of {number(leaf.n_buyers)})"
+    return f"{name} (right for {per_cent(leaf.share)} of {number(leaf.n_buyers)})"
 
 
 def advice_in_words(shown):

@@ -79,7 +79,6 @@ def show(folder, machine, price, across, up, form):
     from scoring.population.buyers import population_in
     from scoring.population.prices import times_of
     from scoring.population.shown import shown
-    from scoring.records.plain import json_ready
     from scoring.records.population import population_record
     from scoring.text.population import population_rows, population_text
 
@@ -89,7 +88,7 @@ def show(folder, machine, price, across, up, form):
     k, times = times_of(population, machine, price)
     found = shown(population, k, times, across, up)
     if form == "json":
-        print_json(json_ready(population_record(found)))
+        print_json(population_record(found))
     elif form == "csv":
         print_csv(population_rows(found))
     else:

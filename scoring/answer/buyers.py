@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.answer.buyers_prices import Asked, best_up_to, priced
+from scoring.answer.buyers_prices import AskedOf, best_up_to, priced
 from scoring.answer.evaluation import sure_of
 from scoring.answer.expected import HALF, is_out
 from scoring.answer.limits import must_limits, own_limits
@@ -78,7 +78,9 @@ def answered(brief, machines, evidence, own, seed, first, n_buyers, n_draws):
     firsts = np.cumsum([0, *(len(variants_of(m)) for m in machines)])[:-1]
     points = ranking.weighted_sum(_scores(criteria, raw, scale, shape), weights)
     out = is_out(inside, is_in_as_told, sure_of(brief))
-    asked = Asked(brief, criteria, figures, by_month.trail, raw, scale, weights, shape)
+    asked = AskedOf(
+        brief, criteria, figures, by_month.trail, raw, scale, weights, shape
+    )
     rivals = _rivals(np.where(out, -np.inf, of_plan(points)))
     owner = np.repeat(np.arange(len(machines)), np.diff([*firsts, len(variants)]))
     line = priced(evidence, variants, figures, lived)

@@ -33,7 +33,7 @@ OF_SCORE = ("upfront", "year_result", "resale")  # criteria that a price moves
 
 
 @dataclass(frozen=True)
-class Asked:
+class AskedOf:
     """What the answer of some buyers rests on."""
 
     brief: object
@@ -110,7 +110,7 @@ def best_up_to(asked, of, limits, points, rivals):
 
     Parameters
     ----------
-    asked : Asked
+    asked : AskedOf
     of : Priced
     limits : all Limits as they stand
     points : shape (buyer, variant), at the present price

@@ -11,7 +11,7 @@ FEWEST = 5  # buyers of a cell that is told of
 
 
 @dataclass(frozen=True)
-class Band:
+class Stretch:
     """A stretch of a figure, or one choice."""
 
     low: float
@@ -37,8 +37,8 @@ class CrowdMap:
 
     across: str
     up: str
-    columns: tuple[Band, ...]
-    rows: tuple[Band, ...]
+    columns: tuple[Stretch, ...]
+    rows: tuple[Stretch, ...]
     cells: tuple[Cell, ...]
 
 
@@ -69,14 +69,14 @@ def _cell(population, found, here, column, row, machine):
 
 
 def _banded(differs):
-    """Return (the Bands of a difference, the band of each buyer)."""
+    """Return (the Stretches of a difference, the band of each buyer)."""
     if differs.choices:
-        bands = tuple(Band(k, k, said) for k, said in enumerate(differs.choices))
+        bands = tuple(Stretch(k, k, said) for k, said in enumerate(differs.choices))
         return bands, differs.values.astype(int)
     shares = np.arange(1, MOST_BANDS) / MOST_BANDS
     inner = np.unique([rounded(x) for x in np.quantile(differs.values, shares)])
     ends = [float(differs.values.min()), *inner.tolist(), float(differs.values.max())]
-    bands = tuple(Band(*pair) for pair in zip(ends[:-1], ends[1:], strict=True))
+    bands = tuple(Stretch(*pair) for pair in zip(ends[:-1], ends[1:], strict=True))
     return bands, np.searchsorted(inner, differs.values, side="right")
 
 

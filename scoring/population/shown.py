@@ -14,7 +14,7 @@ from scoring.population.buyers import (
     share_by_price,
 )
 from scoring.population.cells import CrowdMap, crowd_map
-from scoring.population.tree import Advice, advice
+from scoring.population.tree import TreeAdvice, advice
 
 TIMES = (0.8, 0.9, 1.0, 1.1, 1.2)  # the present price
 FEW = 0.005  # of the buyers: a machine that is best for fewer is told of in a line
@@ -44,7 +44,7 @@ class Shown:
     none: float  # share for whom no machine is within limits
     middles: tuple[float, ...]  # of all buyers
     crowd_map: CrowdMap
-    advice: Advice
+    advice: TreeAdvice
 
 
 def shown(population, machine=None, times=1.0, across=None, up=None):

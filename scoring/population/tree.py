@@ -31,18 +31,18 @@ class Leaf:
 
 
 @dataclass(frozen=True)
-class Question:
+class Fork:
     """Below a threshold, or not; of choices, one of them, or not."""
 
     differs: int  # which difference
     threshold: float  # of a figure
     choice: int | None  # of choices: the one that is asked for
-    yes: object  # Leaf or Question: below, or that choice
+    yes: object  # Leaf or Fork: below, or that choice
     no: object
 
 
 @dataclass(frozen=True)
-class Advice:
+class TreeAdvice:
     """The tree, and how it does with buyers that it has not seen."""
 
     root: object
@@ -58,7 +58,7 @@ class Advice:
 
 
 def advice(population, found=None):
-    """Return the Advice of a Population; `found` is `best` of it, where at hand.
+    """Return the TreeAdvice of a Population; `found` is `best` of it, where at hand.
 
     Raises
     ------
@@ -85,7 +85,7 @@ def advice(population, found=None):
     np.add.at(importance, [k for k, _ in asked], grown.feature_importances_)
     values, counts = np.unique(found[seen], return_counts=True)
     common = np.full(len(population), int(values[counts.argmax()]))
-    return Advice(
+    return TreeAdvice(
         root,
         len(seen),
         len(unseen),
@@ -118,7 +118,7 @@ def _columns(population):
 
 
 def _read(tree, node, asked, population, found, buyers, picked):
-    """Return a grown tree as Questions, each as it is said: with rounded thresholds.
+    """Return a grown tree as Forks, each as it is said: with rounded thresholds.
 
     What each leaf names is what is best for most of the buyers seen that come there
     then; all that come there have it written into `picked`.
@@ -139,7 +139,7 @@ def _read(tree, node, asked, population, found, buyers, picked):
                 for way, part in zip(ways, sides, strict=True)
             )
             if not _says_the_same(yes, no):
-                return Question(k, threshold, choice, yes, no)
+                return Fork(k, threshold, choice, yes, no)
     values, counts = np.unique(found[seen], return_counts=True)
     machine = int(values[counts.argmax()])
     for part in buyers:

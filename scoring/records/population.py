@@ -5,6 +5,7 @@ from dataclasses import asdict
 from scoring.population.buyers import NONE
 from scoring.population.shown import TIMES
 from scoring.population.tree import Leaf
+from scoring.records.plain import plain
 
 
 def population_record(shown):
@@ -36,7 +37,7 @@ def population_record(shown):
     drawn["cells"] = [
         cell | {"machine": name(cell["machine"])} for cell in drawn["cells"]
     ]
-    return {
+    record = {
         "title": population.title,
         "currency": population.currency,
         "buyers": len(population),
@@ -63,3 +64,12 @@ def population_record(shown):
         "map": drawn,
         "tree": told,
     }
+    return _json_ready(record)
+
+
+def _json_ready(part):
+    if isinstance(part, dict):
+        return {name: _json_ready(each) for name, each in part.items()}
+    if isinstance(part, list | tuple):
+        return [_json_ready(each) for each in part]
+    return plain(part)

@@ -7,17 +7,27 @@ from scoring.page.state.kept import bring_back, keep_case
 
 st.set_page_config(page_title="Mural machine scoring", layout="wide")
 text.style()
-SCREENS = (
-    st.Page("scoring/page/ranking/screen.py", title="Ranking", default=True),
-    st.Page("scoring/page/firm/screen.py", url_path="firm", title="How firm"),
-    st.Page("scoring/page/work.py", title="Your work and limits"),
-    st.Page("scoring/page/machines.py", title="Machines"),
-    st.Page("scoring/page/money/screen.py", url_path="money", title="Money"),
-    st.Page("scoring/page/second.py", title="Second rig"),
-    st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
-    st.Page("scoring/page/bank.py", title="Case for the bank"),
-    st.Page("scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"),
-)
+SCREENS = {
+    "Your case": (
+        st.Page("scoring/page/start/screen.py", url_path="start", title="Start"),
+        st.Page("scoring/page/work.py", title="Work"),
+        st.Page("scoring/page/machines.py", title="Machines"),
+    ),
+    "Answer": (
+        st.Page("scoring/page/answer/screen.py", title="Answer", default=True),
+        st.Page("scoring/page/why/screen.py", url_path="why", title="Why"),
+        st.Page("scoring/page/firm/screen.py", url_path="how-sure", title="How sure"),
+        st.Page("scoring/page/money/screen.py", url_path="money", title="Money"),
+        st.Page("scoring/page/second.py", url_path="second-rig", title="Second rig"),
+    ),
+    "Next": (
+        st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
+        st.Page("scoring/page/bank.py", url_path="bank", title="Case for the bank"),
+    ),
+    "Teach": (
+        st.Page("scoring/page/workshop/screen.py", url_path="workshop", title="Room"),
+    ),
+}
 bring_back()
 st.navigation(SCREENS, position="top").run()
 keep_case()

@@ -90,7 +90,7 @@ def test_the_verdict_is_what_the_tables_say(folder, name, change):
         assert ranking["advice"] == "not_yet" and own["npv"] <= 0
         assert found[1] == plain(about(-own["npv"], "EUR")).split()[0]
     for job in own["jobs"]:
-        is_said = f"'{job['job']}'" in verdict.partition("It does not do")[2]
+        is_said = f"“{job['job']}”" in verdict.partition("It does not do")[2]
         assert not (is_said and job["served_per_month"] > 0.5), job
 
 

@@ -199,7 +199,7 @@ def test_a_tree_that_keeps_the_table_has_no_faults(tmp_path):
             "scoring/model/money.py": "from scoring.errors import ScoringError",
             "scoring/model/year.py": "from . import money\nimport scipy.stats",
             "scoring/answer/run.py": "from scoring.model import year",
-            "scoring/page/ranking.py": "import scoring.answer.run\nimport streamlit",
+            "scoring/page/why.py": "import scoring.answer.run\nimport streamlit",
             "app.py": "from scoring.page import ranking",
         },
     )

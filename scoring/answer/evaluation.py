@@ -19,7 +19,9 @@ from scoring.answer.preferences import brief_weights, criteria_of, ratings_of, s
 from scoring.answer.ranking import reweigh
 from scoring.answer.run import Run, run
 from scoring.answer.ways import WayResult, choose_ways
+from scoring.decision import acceptability, ranking
 from scoring.decision import criteria as decision_criteria
+from scoring.decision import scale as scales
 from scoring.errors import ScoringError
 from scoring.evidence.draws import in_brief_currency, is_any_uncertain
 from scoring.evidence.draws import rows as rows_of
@@ -51,6 +53,7 @@ class Evaluation:
     seed: int
     told: Run  # the one draw in which all is as told
     expected: Expected  # means over the draws, one alternative
+    drawn_scores: np.ndarray  # (draw, machine, criterion) 0–1, NaN where a limit breaks
     criteria: tuple
     scale: np.ndarray  # (criterion, 2): worst, best
     weights: np.ndarray  # (criterion,)
@@ -92,6 +95,17 @@ class Evaluation:
     def scores(self):
         """Mean scores 0–1, (machine, criterion)."""
         return self.expected.scores[0]
+
+    @property
+    def share_first(self):
+        """The share of draws in which each machine comes first: (machine,).
+
+        The weights as they stand; what breaks a limit in a draw is not first in it.
+        """
+        is_out = np.isnan(self.drawn_scores[..., 0])
+        totals = ranking.weighted_sum(np.nan_to_num(self.drawn_scores), self.weights)
+        counts = acceptability.rank_counts(np.where(is_out, np.nan, totals))
+        return acceptability.acceptability_of(counts, len(totals))[:, 0]
 
     @property
     def chance_in(self):
@@ -246,6 +260,7 @@ def evaluated(
             seed=seed,
             told=told,
             expected=found,
+            drawn_scores=drawn_scores(again, scale, flat_above, places, is_left_out),
             criteria=criteria,
             scale=scale,
             weights=brief_weights(brief, criteria),
@@ -260,3 +275,15 @@ def evaluated(
         ),
         weights,
     )
+
+
+def drawn_scores(again, scale, flat_above, places, is_left_out):
+    """Return the scores of each draw of a Run, (draw, machine, criterion).
+
+    NaN where a machine breaks a limit in a draw, or is left out. Where nothing is
+    uncertain the one run is the only draw.
+    """
+    raw, is_out = again.raw[:, places], again.is_ruled_out[:, places] | is_left_out
+    scores = scales.scores(raw, scale, flat_above)
+    scores[is_out] = np.nan
+    return scores[1:] if len(scores) > 1 else scores

@@ -4,6 +4,20 @@
 # which a dark page would hide; criteria beyond the seventh are greys.
 PALETTE = ("#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00", "#F0E442")
 PALETTE += ("#999999", "#C8C8C8", "#606060", "#E4E4E4", "#444444")
+# What a whole is made of: shades of one colour, dark beside light, then greys, so that
+# no part looks like a machine.
+SHADES = ("#0B4F7A", "#7FB3D5", "#2B7BB9", "#C3DDEE", "#15638F", "#5B9CC9")
+SHADES += ("#555555", "#B5B5B5", "#7A7A7A", "#D6D6D6", "#333333", "#9A9A9A")
+# Machines: the same, with a yellow and greys that are seen as lines on white and black.
+MACHINES = (
+    *PALETTE[:6],
+    "#A89600",
+    "#8C8C8C",
+    "#6A3D9A",
+    "#B15928",
+    "#7A7A52",
+    "#5F5F5F",
+)
 INK = "#808080"  # readable on white and on the dark ground alike
 # The name stands above the bar, so that a telephone's width is left to the bar.
 NAME_ABOVE = {
@@ -26,6 +40,11 @@ BLUE, ORANGE, SKY, VERMILION = PALETTE[0], PALETTE[1], PALETTE[4], PALETTE[5]
 # From the first place on paler and paler, the last ones light grey, so that they do not
 # outshine the first on a dark page; what is ruled out is dark grey.
 GREY = "#777777"
+
+
+def colours(names):
+    """Return {machine: its colour}: the same on every screen, by its place."""
+    return {name: MACHINES[n % len(MACHINES)] for n, name in enumerate(names)}
 
 
 def encoded(name, kind="quantitative", **more):

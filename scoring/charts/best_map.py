@@ -2,7 +2,7 @@
 
 from itertools import groupby
 
-from scoring.charts.base import GREY, PALETTE, encoded, legend_below, whole_spec
+from scoring.charts.base import GREY, encoded, legend_below, whole_spec
 from scoring.charts.swings import NOBODY
 from scoring.words.figures import figure, in_units
 
@@ -44,17 +44,17 @@ def _edges(middle, step):
     return middle - step / 2, middle + (0.5 + SEAM) * step
 
 
-def map_spec(names, nobody=NOBODY, is_us=False):
+def map_spec(colours, nobody=NOBODY, is_us=False):
     """Return the spec of a map, without data; the same for the same machines.
 
-    Each machine keeps its colour on both maps; where none is best the ground is grey.
+    `colours` are {machine: colour} of those that are best somewhere.
+    Each machine keeps its colour; where none is best the ground is grey.
     """
     unit = in_units(1, "m²", is_us)[1]
     ground = {"nice": False, "zero": False}
     x = {"title": "jobs a month", "scale": ground, "axis": {"grid": False}}
     y = {"title": f"mean area of a wall, {unit}", "scale": ground}
     y["axis"] = {"grid": False}
-    colours = [PALETTE[n % len(PALETTE)] for n in range(len(names))]
     cells = {
         "transform": [{"filter": "datum.kind == 'cell'"}],
         "mark": {"type": "rect", "strokeWidth": 0},
@@ -67,7 +67,10 @@ def map_spec(names, nobody=NOBODY, is_us=False):
                 "best",
                 "nominal",
                 title=None,
-                scale={"domain": [*names, nobody], "range": [*colours, GREY]},
+                scale={
+                    "domain": [*colours, nobody],
+                    "range": [*colours.values(), GREY],
+                },
                 legend=legend_below(columns=2, symbolType="square"),
             ),
             "tooltip": [

@@ -98,6 +98,24 @@ def in_words(evaluation, k):
     )
 
 
+TELLING = 0.0005  # points; smaller differences read as none
+
+
+def between(evaluation):
+    """Return (first, second, [(criterion, points ahead)]), what decides most first.
+
+    The points add up to the first one's lead; None where fewer than two are ranked.
+    """
+    order = ranked(evaluation)
+    if len(order) < 2:
+        return None
+    first, second = order[:2]
+    points = evaluation.weights * (evaluation.scores[first] - evaluation.scores[second])
+    told = [c for c in abs(points).argsort()[::-1] if abs(points[c]) >= TELLING]
+    found = [(evaluation.criteria[c].label, float(points[c])) for c in told]
+    return evaluation.names[first], evaluation.names[second], found
+
+
 def table(evaluation, is_us=False):
     """Return (head, rows) of places, scores and raw figures, best machine first.
 

@@ -2,20 +2,24 @@
 
 import streamlit as st
 
-from scoring.answer.ranking import reweigh
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.errors import ScoringError
 from scoring.page import text
+from scoring.page.answer.bar import draw_bar, title_and_bar
+from scoring.page.money.what_if import work_slider
 from scoring.page.state.files import header, loaded
+from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo, keep, within
 from scoring.page.state.moved import put_away
-from scoring.page.state.weights import points
-from scoring.page.state.work import asked
-from scoring.questions.changed import Change, supposed, times_work
+from scoring.page.state.shared import shared
+from scoring.page.state.work import WHOLE, asked, baseline, weighed
+from scoring.questions.changed import Change, supposed
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
+from scoring.questions.fleet.less_work import less_work
+from scoring.questions.from_jobs import jobs_today
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
 from scoring.words.figures import about, figure, number
@@ -57,26 +61,23 @@ def main():
         echo()
         return
     try:
-        model = asked(files, brief)
-        draw(choices(reweigh(what_if(model), points(model))))
+        model, base = asked(files, brief), baseline(files, brief)
+        place = title_and_bar(base, model)
+        draw(choices(weighed(what_if(model))))
+        draw_bar(place, base, model)
     except ScoringError as error:
         text.faults("Choices of rigs cannot be told for this work.", error)
-    keys = ("choice", "rigs_work", "rigs_price", "rigs_brings_0")
+    keys = ("choice", "work_share", "rigs_price", "rigs_brings_0")
     echo(**{key: st.session_state.get(key) for key in keys})
 
 
 def what_if(model):
-    """Draw the sliders; return the Evaluation with work, prices and sales changed."""
+    """Draw the sliders; return the Evaluation with prices and sales changed."""
     put_away("rigs", _keys, model.brief, lambda: reset(model))
-    within("rigs_work", 0, 200)
     within("rigs_price", 50, 150)
     columns = st.columns(3, gap="medium")
-    columns[0].slider(
-        "Work there is, % of your brief",
-        *(0, 200),
-        key="rigs_work",
-        persist_state="session",
-    )
+    with columns[0]:
+        work_slider(jobs_today(model))
     columns[1].slider(
         "Prices of new rigs, % of what is asked",
         *(50, 150),
@@ -87,24 +88,30 @@ def what_if(model):
     for n, rig in enumerate(model.brief.owned):
         with columns[2 - n % 3]:
             sales += sale(model, n, rig)
-    st.button("Back to the brief", key="rigs_reset", on_click=reset, args=(model,))
+    st.button("Back to the brief", key="rigs_reset", on_click=_reset, args=(model,))
     factor = st.session_state["rigs_price"] / 100
     prices = [
         Change((machine.name, "price"), times=factor)
         for machine in model.machines
         if factor != 1 and not machine.price.is_unknown
     ]
-    work = times_work(model, st.session_state["rigs_work"] / 100)
-    return supposed(model, [*prices, *work, *sales])
+    changes = [*prices, *sales]
+    return supposed(model, changes) if changes else model
 
 
 def _keys():
     return [key for key in st.session_state if str(key).startswith("rigs_")]
 
 
+def _reset(model):
+    """Set all sliders of the screen back to the brief."""
+    st.session_state["work_share"] = WHOLE
+    reset(model)
+
+
 def reset(model):
-    """Set the sliders back to the brief."""
-    st.session_state.update(rigs_work=100, rigs_price=100)
+    """Set prices of new rigs, and what old ones bring, back to what is told."""
+    st.session_state["rigs_price"] = 100
     for n, _ in enumerate(model.brief.owned):
         st.session_state[f"rigs_brings_{n}"] = round(sale_worth(model, n))
 
@@ -128,29 +135,33 @@ def sale(model, n, rig):
 
 
 def draw(found):
-    """Draw the choices side by side, and one of them in full."""
+    """Draw which choice comes first, from when it pays, and what else there is."""
     if not found.evaluation.brief.owned:
         text.say(
-            "This brief owns no rig: the choices are what to buy first. To compare "
-            "with a rig you have, add it to the brief file, as second-rig.yaml does."
+            "You told of no rig that you own: the choices are what to buy first. To "
+            "compare with a rig you have, add it to your work."
         )
     with st.container(key="verdict"):
         text.say(which_choice(found))
-        text.caution("money")
-    side_by_side(found)
-    text.say(*not_chosen(found))
+    text.caution("money")
     names = [found.choices[c].name for c in found.order]
     keep("choice", names, names[0])
-    text.heading("One choice in full")
     st.selectbox("Choice", names, key="choice", persist_state="session")
     choice = found.choices[found.order[names.index(st.session_state["choice"])]]
-    in_full(found, choice)
     if choice.name != KEEP:
         what_breaks_even(found, choice)
-        if found.evaluation.brief.owned:
-            by_month(found, choice)
-        else:
-            text.say("Month by month, a first machine is on the screen Money.")
+    in_full(found, choice)
+    text.heading("The choices side by side")
+    text.table(*short_table(found), range(1, 4), "choices side by side")
+    text.say(*not_chosen(found))
+    if choice.name != KEEP and found.evaluation.brief.owned:
+        fold(
+            "Cash of the change, month by month",
+            "change",
+            lambda: by_month(found, choice),
+        )
+    fold("If less of the work comes", "less_work", lambda: if_less(found))
+    fold("All figures of the choices", "choices", lambda: side_by_side(found))
     st.download_button(
         "Choices (CSV)",
         lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
@@ -161,6 +172,32 @@ def draw(found):
     )
 
 
+def short_table(found):
+    """Return (head, rows) of what each choice adds, costs and when it is back."""
+    currency, rows = found.evaluation.brief.currency, []
+    for c in found.order:
+        choice = found.choices[c]
+        figures = ["–", "–", "–"]
+        if choice.name != KEEP:
+            figures = [
+                about(choice.added_result, f"{currency}/year"),
+                about(choice.added_upfront, currency),
+                payback_in_words(choice.payback_months, found),
+            ]
+        rows.append([choice.name, *figures])
+    now = "more than now" if found.evaluation.brief.owned else "more than nothing"
+    return ["choice", now, "to pay", "earned back at full work"], rows
+
+
+def if_less(found):
+    """Draw what comes first with less work than is told."""
+    evaluation = found.evaluation
+    every = shared("less_work", (evaluation,), "", lambda: less_work(evaluation))
+    text.listed(
+        (f"{share:.0%} of the work", which_choice(then)) for share, then in every
+    )
+
+
 def side_by_side(found):
     """Draw all choices with their money and their places."""
     currency = found.evaluation.brief.currency
@@ -168,28 +205,22 @@ def side_by_side(found):
     rows = []
     for c in found.order:
         choice = found.choices[c]
-        is_change = choice.name != KEEP
         rows.append(
             [
                 choice.name,
                 str(found.rank_weighted_sum[c]),
                 about(choice.year_result, currency),
-                about(choice.added_result, currency) if is_change else "–",
-                about(choice.added_upfront, currency) if is_change else "–",
-                payback_in_words(choice.payback_months, found) if is_change else "–",
-                about(choice.npv, currency) if is_change else "–",
+                about(choice.npv, currency) if choice.name != KEEP else "–",
                 *([about(choice.stand_in_value, currency)] if has_two else []),
                 f"{found.weighted_sum[c]:.3f}",
                 f"{found.topsis[c]:.3f}",
             ]
         )
-    now = "more than now" if found.evaluation.brief.owned else "more than nothing"
-    head = ["choice", "place", "left in a year", now, "to pay"]
-    head += ["earned back at full work", "present value at full work"]
+    head = ["choice", "place", "left in a year", "present value at full work"]
     head += ["one rig covering for another"] if has_two else []
     head += ["score", "nearness"]
     columns = range(1, len(head))
-    text.table(head, rows, columns, "choices side by side", MEANINGS)
+    text.table(head, rows, columns, "all figures of the choices", MEANINGS)
     st.caption(
         "Money before tax, after your own pay.", help=STAND_IN_HELP if has_two else None
     )
@@ -198,7 +229,6 @@ def side_by_side(found):
 
 def by_month(found, choice):
     """Draw the cash of a change, month by month."""
-    text.heading("Cash of the change, month by month")
     with st.container(key="change_curve_chart"):
         st.vega_lite_chart(
             change_curve_rows(found, choice),
@@ -215,7 +245,6 @@ def by_month(found, choice):
 
 def what_breaks_even(found, choice):
     """Draw from how much work, and up to which price, a change pays."""
-    text.heading("From when the change pays")
     even = break_even(found, choice)
     text.listed(break_evens_in_words(found, choice, even))
     with st.container(key="change_chart"):
@@ -232,6 +261,7 @@ def what_breaks_even(found, choice):
 
 def in_full(found, choice):
     """Draw which rig does how many of which jobs in an average month."""
+    text.heading("Who does what")
     work = found.evaluation.brief.work
     wanted = found.evaluation.figures.jobs.per_month[0, 0]
     rigs = [rig.name for rig in choice.rigs]

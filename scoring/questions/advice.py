@@ -5,15 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.limits import FUNDS, MUSTS
-from scoring.questions.changed import each_changed, times_work
-from scoring.questions.from_jobs import crossing, jobs_today
+from scoring.questions.from_jobs import jobs_to_earn_back
 from scoring.questions.swings import leader
 
 BUY, CLOSE, NOT_YET = "buy", "close", "not_yet"
 BARELY = 0.02  # points; a lead that a change of weights soon undoes; own estimate
 SURE = 0.90  # of the draws in which cash has to hold
 MOSTLY = 0.5  # of the revenue that nobody has asked for
-MULTIPLES = np.array([0.5, 1, 1.5, 2, 2.5, 3, 4, 5, 6])  # of the work, looked at
 
 
 @dataclass(frozen=True)
@@ -38,7 +36,8 @@ def advice(evaluation):
     if k is None:
         return Advice(NOT_YET, None, why="nothing_left")
     if evaluation.expected.npv[0, k] <= 0:
-        return Advice(NOT_YET, k, why="loses", jobs_needed=_jobs_needed(evaluation, k))
+        needed = jobs_to_earn_back(evaluation, k)
+        return Advice(NOT_YET, k, why="loses", jobs_needed=needed)
     fails = _chance(evaluation, k, FUNDS)
     if fails > 1 - SURE:
         return Advice(NOT_YET, k, why="cash", share=fails)
@@ -74,10 +73,3 @@ def _guessed(evaluation):
     paid = np.nan_to_num(paid)
     is_guess = np.array([job.basis == "guess" for job in evaluation.brief.work])
     return float(paid[is_guess].sum() / paid.sum()) if paid.sum() > 0 else 0.0
-
-
-def _jobs_needed(evaluation, k):
-    """Return from how many jobs a month a machine is earned back; inf within none."""
-    changes = [times_work(evaluation, factor) for factor in MULTIPLES]
-    again = each_changed(evaluation, changes, variants=[evaluation.variants[k]])
-    return jobs_today(evaluation) * crossing(MULTIPLES, again.npv[:, 0])

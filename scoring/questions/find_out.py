@@ -75,10 +75,14 @@ def settled_by(owner, path):
     return settle_of(path)
 
 
-def questions(firm):
-    """Return every OpenQuestion worth asking, the most worthwhile first."""
+def questions(firm, swings=None):
+    """Return every OpenQuestion worth asking, the most worthwhile first.
+
+    `swings` are those of `all_swings`, where they are known.
+    """
     evaluation = firm.evaluation
-    turned = {(swing.owner, swing.path): swing for swing in all_swings(evaluation)}
+    swings = all_swings(evaluation) if swings is None else swings
+    turned = {(swing.owner, swing.path): swing for swing in swings}
     worths = {(worth.owner, worth.path): worth for worth in firm.worths}
     found = []
     for owner, path in dict.fromkeys([*worths, *turned]):

@@ -74,6 +74,15 @@ def jobs_needed(evaluation):
     return FromJobs(jobs(year), jobs(again.npv))
 
 
+def jobs_to_earn_back(evaluation, k):
+    """Return from how many jobs a month machine k is earned back, as `jobs_needed`."""
+    today = jobs_today(evaluation)
+    if not today:
+        return np.inf
+    again = _by_work(evaluation, [evaluation.variants[k]])
+    return today * crossing(MULTIPLES, again.npv[:, 0])
+
+
 def jobs_today(evaluation):
     """Return the jobs a month of all kinds, as the work stands."""
     return float(evaluation.figures.jobs.per_month.sum())

@@ -78,23 +78,26 @@ def if_wrong(found):
 
     None where the months cannot tell: a delivery beyond the years looked at.
     """
+    cases = ("half_work", "late_delivery", "late_clients", "all")
+    return {"as_told": found} | {case: gone_wrong(found, case) for case in cases}
+
+
+def gone_wrong(found, case):
+    """Return the Years in which one thing goes wrong, or "all"; None as `if_wrong`."""
     evaluation = found.evaluation
     half = times_work(evaluation, 0.5)
     delivered = [Change(("brief", "payment.delivery_months"), later=3.0)]
     paid = [Change(("brief", "trade.days_to_pay"), later=60.0)]
-    cases = {
+    changes = {
         "half_work": half,
         "late_delivery": delivered,
         "late_clients": paid,
         "all": [*half, *delivered, *paid],
-    }
-    told = {"as_told": found}
-    for name, changes in cases.items():
-        try:
-            told[name] = years(supposed(evaluation, changes))
-        except ScoringError:
-            told[name] = None
-    return told
+    }[case]
+    try:
+        return years(supposed(evaluation, changes))
+    except ScoringError:
+        return None
 
 
 def chances(evaluation, n_years=N_YEARS, seed=1, on_progress=None):

@@ -4,8 +4,7 @@ from scoring.answer.expected import HALF
 from scoring.answer.limits import PRICED, LimitKind
 from scoring.answer.one_machine import of_place
 from scoring.evidence.sheet_figures import settle_of
-from scoring.words.expected import in_100
-from scoring.words.figures import about, figure
+from scoring.words.figures import about, figure, in_100
 from scoring.words.ruled_out import reasons, why_missed
 
 
@@ -68,7 +67,7 @@ def _sentence(evaluation, k, limit, is_us):
         j = [job.name for job in evaluation.brief.work].index(limit.subject)
         why = why_missed(evaluation, k, j)
         return (
-            f"Work: {often} it cannot do {limit.subject!r}, which you must serve: "
+            f"Work: {often} it cannot do “{limit.subject}”, which you must serve: "
             f"{why}. Test that before you pay."
         )
     return f"It has no {limit.subject.replace('_', ' ')} {often}."

@@ -1,6 +1,7 @@
 """What to expect against what is told → sentences: which step or cliff, how often."""
 
 from scoring.answer.one_machine import of_place, told_at
+from scoring.words.figures import in_100
 from scoring.words.ruled_out import why_missed
 
 TELLING = 0.1  # of the figure as told: a smaller difference is not worth a word
@@ -42,27 +43,13 @@ def _of_job(evaluation, k, j):
     lost = 1 - float(chances.can_do)
     if can_do and lost > SELDOM:
         why = why_missed(evaluation, k, j)
-        clauses.append(f"in {in_100(lost)} draws {why} for {name!r}")
+        clauses.append(f"in {in_100(lost)} draws {why} for “{name}”")
     elif not can_do and lost < 1 - SELDOM:
-        clauses.append(f"in {in_100(1 - lost)} draws it can do {name!r} after all")
+        clauses.append(f"in {in_100(1 - lost)} draws it can do “{name}” after all")
     more = float(chances.more_days)
     if can_do and more > SELDOM:
-        clauses.append(f"in {in_100(more)} draws {name!r} takes more days")
+        clauses.append(f"in {in_100(more)} draws “{name}” takes more days")
     declined = float(chances.declined)
     if not told.year.is_declined and declined > SELDOM:
-        clauses.append(f"in {in_100(declined)} draws {name!r} would lose money")
+        clauses.append(f"in {in_100(declined)} draws “{name}” would lose money")
     return clauses
-
-
-def in_100(share):
-    """Return a share of the draws in words.
-
-    Examples
-    --------
-    >>> in_100(0.414), in_100(0.004), in_100(0.997)
-    ('41 of 100', 'less than 1 of 100', 'more than 99 of 100')
-    """
-    n = round(100 * share)
-    if n == 0:
-        return "less than 1 of 100"
-    return f"{n} of 100" if n < 100 or share == 1 else "more than 99 of 100"

@@ -111,7 +111,7 @@ def unlike_ranking(found):
     if brief.crew.people > 1:
         said.append(
             "Here a rig goes out with as few people as the lift needs; the screen "
-            "Ranking sends the whole crew with it."
+            "Answer sends the whole crew with it."
         )
         said.append(
             "Others than the owner cost their wage for the hours they are sent out, "
@@ -119,7 +119,7 @@ def unlike_ranking(found):
         )
     if brief.work_order != "best_first":
         said.append(
-            "Here the work that leaves most is done first; the screen Ranking cuts all "
+            "Here the work that leaves most is done first; the screen Answer cuts all "
             "work alike where days run short."
         )
     return said

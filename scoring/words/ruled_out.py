@@ -2,10 +2,11 @@
 
 from typing import NamedTuple
 
+from scoring.answer.expected import DOUBT
 from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place, told_at
 from scoring.questions.years import years
-from scoring.words.figures import about, figure, number
+from scoring.words.figures import about, figure, in_100, joined, number
 from scoring.words.workings.carrying import smallest_lift_change
 
 VEHICLE_WORDS = {
@@ -119,7 +120,7 @@ def _must_serve_reason(evaluation, k, limit, is_us):
     )
     why = not_served(evaluation, k, j, is_us)
     return (
-        f"It cannot do {limit.subject!r}, which you must serve: {why} "
+        f"It cannot do “{limit.subject}”, which you must serve: {why} "
         f"Smallest change: {changes}."
     )
 
@@ -141,7 +142,7 @@ def not_served(evaluation, k, j, is_us=False):
         return _declined(evaluation, k, j)
     missed = _missed(evaluation, k, j)
     job = evaluation.brief.work[j]
-    whys = [_said(MISSES[name].why, job, by, is_us) for name, by in missed]
+    whys = [_why(MISSES[name], job, by, is_us) for name, by in missed]
     return f"{'; '.join(whys)}."
 
 
@@ -159,6 +160,20 @@ def why_missed(evaluation, k, j):
     chances = of_place(evaluation.expected.chances.misses, k, j)._asdict()
     name = max(chances, key=chances.get)
     return MISSES[name].clause.format(surface=evaluation.brief.work[j].surface)
+
+
+def why_doubtful(evaluation, k, j):
+    """Return in how many draws what keeps a machine from a job, most often first."""
+    chances = of_place(evaluation.expected.chances.misses, k, j)._asdict()
+    often = sorted(chances, key=lambda name: -chances[name])
+    told = [name for name in often if chances[name] > DOUBT][:2] or often[:1]
+    surface = evaluation.brief.work[j].surface
+    whys = [
+        f"in {in_100(float(chances[name]))} draws "
+        f"{MISSES[name].clause.format(surface=surface)}"
+        for name in told
+    ]
+    return f"{joined(whys).capitalize()}."
 
 
 class Miss(NamedTuple):
@@ -185,8 +200,8 @@ MISSES = {
         "a light wall, or one painted light first",
     ),
     "surface": Miss(
-        "it is not made for {surface}",
-        "it is not made for {surface}",
+        "it is not made for {surface} walls",
+        "it is not made for {surface} walls",
         "its maker's leave for that surface, and a test patch",
     ),
     "curved": Miss(
@@ -245,17 +260,30 @@ def _missed(evaluation, k, j):
 
 def _said(text, job, amount, is_us):
     """Return a text of a `Miss` with the job's own figures, and by how much."""
+    return text.format(
+        passes=job.passes, surface=job.surface, **_amounts(amount, is_us)
+    )
+
+
+def _why(miss, job, amount, is_us):
+    """Return why a job is missed, without an amount that would read as none."""
+    amounts = _amounts(amount, is_us).items()
+    shown = [said for name, said in amounts if f"{{{name}}}" in miss.why]
+    is_none = any(said.split()[0] == "0" for said in shown)
+    return _said(miss.clause if is_none else miss.why, job, amount, is_us)
+
+
+def _amounts(amount, is_us):
+    """Return by how much something is missed, in each way that a `Miss` may tell it."""
     strip = f"{number(100 * amount, 0)} cm"
     if is_us:
         strip = f"{number(amount / 0.0254, 1)} in"
-    return text.format(
-        passes=job.passes,
-        surface=job.surface,
-        strip=strip,
-        depth=f"{number(1000 * amount, 1)} mm",
-        steps=_steps(amount),
-        mass=figure(amount, "kg", is_us),
-    )
+    return {
+        "strip": strip,
+        "depth": f"{number(1000 * amount, 1)} mm",
+        "steps": _steps(amount),
+        "mass": figure(amount, "kg", is_us),
+    }
 
 
 def _steps(amount):
@@ -270,6 +298,6 @@ def _declined(evaluation, k, j):
         return ""
     left = lived.contribution
     if left > 0:
-        return "declined: it leaves less than the ink to be bought for it in a year."
+        return "it leaves less than the ink to be bought for it in a year."
     loss = figure(-left, evaluation.brief.currency)
-    return f"declined: each such job would lose {loss}."
+    return f"each such job would lose {loss}."

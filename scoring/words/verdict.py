@@ -2,18 +2,18 @@
 
 import numpy as np
 
-from scoring.answer.expected import HALF
+from scoring.answer.expected import DOUBT, HALF
 from scoring.answer.one_machine import at
 from scoring.evidence.unknowns import OF_PRICE
 from scoring.questions.advice import BARELY, BUY, CLOSE, advice
-from scoring.questions.from_jobs import jobs_today
+from scoring.questions.from_jobs import MULTIPLES, jobs_today
 from scoring.words.evidence import unknowns
-from scoring.words.expected import in_100
-from scoring.words.figures import about, figure, joined, number
+from scoring.words.figures import about, figure, in_100, joined, number
 from scoring.words.keys import in_words
 
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
 MOST_UNKNOWNS = 4
+MOST_TIMES = number(MULTIPLES[-1])
 SMALL = 0.045  # of the price: an untold sum that is not worth a word; own estimate
 
 
@@ -43,7 +43,7 @@ def _why_not(evaluation, found, name, worth, n_years):
     if found.why == "loses":
         today = number(jobs_today(evaluation), 1)
         needed = found.jobs_needed
-        change = "no work up to 6 times today's mends that"
+        change = f"no work up to {MOST_TIMES} times today's mends that"
         if np.isfinite(needed):
             change = f"it takes {number(needed, 1)} paid jobs a month; you have {today}"
         return f"{name}, the best, loses {worth} over {n_years} years – {change}."
@@ -89,7 +89,7 @@ def _who_is_first(evaluation):
         f"{size} of {names[second]} with {evaluation.weighted_sum[second]:.2f}."
         f"{_carried_by(evaluation, leader, second)}"
         f"{_earns_nothing(evaluation, leader)}{_by_money(evaluation, leader)}"
-        f"{_cannot_do(evaluation, leader)}{_assumed(evaluation, leader)}"
+        f"{_not_done(evaluation, leader)}{_assumed(evaluation, leader)}"
     )
 
 
@@ -114,16 +114,28 @@ def _by_money(evaluation, leader):
     return said
 
 
-def _cannot_do(evaluation, leader):
-    """Return what the leader does not do of the buyer's work."""
-    can = evaluation.expected.chances.can_do[0, leader]
-    missed = [
-        repr(job.name)
-        for job, chance in zip(evaluation.brief.work, can, strict=True)
-        if chance < HALF
+def cannot_do(evaluation, k):
+    """Return what machine k does not do of the buyer's work, or hardly; "" if none.
+
+    "" too where it does none at all, which is said by itself.
+    """
+    can = evaluation.expected.chances.can_do[0, k]
+    if (can < HALF).all():
+        return ""
+    never = [j for j, chance in enumerate(can) if chance < DOUBT]
+    hardly = [j for j, chance in enumerate(can) if DOUBT <= chance < HALF]
+    jobs = evaluation.brief.work
+    said = [
+        f"{words} {joined(f'“{jobs[j].name}”' for j in some)}"
+        for words, some in (("does not do", never), ("hardly does", hardly))
+        if some
     ]
-    is_any = 0 < len(missed) < len(can)  # none at all is said by itself
-    return f" It does not do {joined(missed)}." if is_any else ""
+    return joined(said)
+
+
+def _not_done(evaluation, leader):
+    missed = cannot_do(evaluation, leader)
+    return f" It {missed}." if missed else ""
 
 
 def _earns_nothing(evaluation, leader):

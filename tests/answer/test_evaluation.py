@@ -219,7 +219,7 @@ def test_must_haves_and_must_serves_rule_out():
     evaluation = evaluate(brief(wall, limits=limits), [movable, smelly, fixed])
     assert evaluation.is_ranked.tolist() == [True, False, False]
     assert reasons(evaluation, 1) == [
-        "It cannot do 'wall', which you must serve: its smell is 2 steps of 6 above "
+        "It cannot do “wall”, which you must serve: its smell is 2 steps of 6 above "
         "what the client allows. Smallest change: an ink 2 steps of 6 weaker, or the "
         "client's leave."
     ]

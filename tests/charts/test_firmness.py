@@ -53,7 +53,7 @@ SPECS = {
     "places": (places_spec, PLACE_COLUMNS),
     "swings": (swings_spec, SWING_COLUMNS),
     "weights": (weights_spec, WEIGHT_COLUMNS),
-    "map": (lambda: map_spec(["Alder"]), MAP_COLUMNS),
+    "map": (lambda: map_spec({"Alder": "#111"}), MAP_COLUMNS),
 }
 
 
@@ -215,7 +215,7 @@ def test_a_map_in_us_units_has_square_feet():
     best, own = small_map()
     rows = map_rows(best, best.by_score, own, is_us=True)
     assert rows.wall.min() == pytest.approx(53.82, abs=0.005)
-    assert "ft²" in str(map_spec(["Alder"], is_us=True))
+    assert "ft²" in str(map_spec({"Alder": "#111"}, is_us=True))
 
 
 def test_a_map_in_words_goes_along_both_axes_from_the_buyer():
@@ -234,7 +234,9 @@ def test_both_maps_colour_a_machine_alike():
     names = on_map(best)
     assert names == ["Alder", "Birch"]
     scales = [
-        map_spec(names, nobody)["layer"][0]["encoding"]["color"]["scale"]
+        map_spec(dict(zip(names, ("#111", "#222"), strict=True)), nobody)["layer"][0][
+            "encoding"
+        ]["color"]["scale"]
         for nobody in ("none", "nothing")
     ]
     assert [scale["domain"][:2] for scale in scales] == [names, names]

@@ -7,13 +7,16 @@ from functools import cache
 from pathlib import Path
 
 from streamlit.testing.v1 import AppTest
+from streamlit.util import calc_hash
 
 from scoring import evaluate
 from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
-    "ranking": "scoring/page/ranking/screen.py",
+    "start": "scoring/page/start/screen.py",
+    "answer": "scoring/page/answer/screen.py",
+    "why": "scoring/page/why/screen.py",
     "firm": "scoring/page/firm/screen.py",
     "money": "scoring/page/money/screen.py",
     "second": "scoring/page/second.py",
@@ -22,6 +25,7 @@ SCREENS = {
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
 }
+ADDRESSES = {"answer": "", "firm": "how-sure", "second": "second-rig"}
 
 # One that an owner of the second rig has, one that leads, one ruled out, one in doubt.
 HALF = ("Lindqvar Plain", "Ossery Twin", "Quillow Sprint", "Thrumble Lite")
@@ -34,12 +38,24 @@ def half_of(name="new-entrant"):
     return evaluate(load_brief(PROFILES / "briefs" / f"{name}.yaml"), machines)
 
 
-def opened(screen="ranking"):
-    """Return the page on one of its screens, run once."""
-    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
-    if screen != "ranking":
-        page.switch_page(SCREENS[screen]).run()
+def opened(screen="why", folds=()):
+    """Return the page on one of its screens, with some folds open, run once."""
+    page = at_screen(
+        AppTest.from_file(str(ROOT / "app.py"), default_timeout=60), screen
+    )
+    for key in folds:
+        page.session_state[f"fold_{key}"] = True
+    page.run()
     assert not page.exception, page.exception[0].stack_trace
+    return page
+
+
+def at_screen(page, screen):
+    """Let a page that has not run yet begin with a screen, as its address would.
+
+    Until it has run, AppTest looks for a screen by its file, not by its address.
+    """
+    page._page_hash = calc_hash(ADDRESSES.get(screen, screen))
     return page
 
 

@@ -11,7 +11,7 @@ from scoring.inputs.leads_file import load_leads
 from scoring.inputs.picture_file import load_either
 from scoring.page.state.files import ARTWORK, LEADS
 from tests.cases import PROFILES
-from tests.page.pages import ROOT, SCREENS, echo, opened, shown
+from tests.page.pages import ROOT, SCREENS, at_screen, echo, opened, shown
 
 pytestmark = pytest.mark.usefixtures("half")
 FIRST, OTHER = "new-entrant.yaml", "workshop.yaml"
@@ -101,7 +101,7 @@ def test_money_keeps_its_price_when_the_work_changes():
     wanted = price.min + price.step
     price.set_value(wanted)
     page.slider(key="rate").set_value(3.0).run()
-    page.switch_page(SCREENS["ranking"]).run()
+    page.switch_page(SCREENS["why"]).run()
     page.slider(key="jobs_0").set_value(2.2).run()
     page.switch_page(SCREENS["money"]).run()
     assert (echo(page)["price_asked"], echo(page)["rate"]) == (wanted, 3.0)
@@ -156,7 +156,7 @@ def again(case):
     """Return the page opened anew with this id in its address: a reload."""
     page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60)
     page.query_params["case"] = case
-    return page.run()
+    return at_screen(page, "why").run()
 
 
 def test_a_reload_loses_nothing(kept):
@@ -168,7 +168,7 @@ def test_a_reload_loses_nothing(kept):
     assert stands(back) == (77.0, 1.3, 2)
     back.switch_page(SCREENS["visit"]).run()
     assert back.text_input(key="visit_0_assembly_time_0").value == "21:30"
-    back.switch_page(SCREENS["ranking"]).run()
+    back.switch_page(SCREENS["why"]).run()
     assert case_of(back) == case_of(page)
 
 

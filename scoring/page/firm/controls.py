@@ -7,11 +7,9 @@ step. So a change during a run starts anew, and nothing piles up.
 
 import streamlit as st
 
-from scoring.page.state.memory import keep
+from scoring.page.state.firm import DRAWS, chance_asked
 from scoring.words.figures import number
 
-DRAWS = (1_000, 10_000, 100_000)
-DEFAULT_DRAWS = 10_000
 MOST_SEED = 2**31 - 1
 KNOWN = {
     "stated": "about as stated",
@@ -32,9 +30,7 @@ SEED_HELP = "Where chance starts. The same seed gives the same draws, on any com
 
 def controls():
     """Draw what is asked of chance; return (number of draws, seed, known)."""
-    keep("draws", DRAWS, DEFAULT_DRAWS)
-    keep("known", list(KNOWN), "stated")
-    st.session_state.setdefault("seed", 1)
+    chance_asked()
     left, middle, right = st.columns([4, 4, 2], vertical_alignment="bottom")
     left.radio(
         "What is known of your weights",
@@ -63,6 +59,4 @@ def controls():
         help=SEED_HELP,
         persist_state="session",
     )
-    st.caption("Weights, crew and jobs a month are those set on the screen “Ranking”.")
-    asked = (st.session_state[key] for key in ("draws", "seed", "known"))
-    return tuple(asked)
+    return chance_asked()

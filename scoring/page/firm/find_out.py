@@ -17,7 +17,6 @@ MORE_QUESTIONS = 12
 
 def first_questions(found):
     """Say what to find out first, what it is worth, and when to stop."""
-    text.heading("What to find out first")
     with st.container(key="find_out"):
         asked = firmness.first_questions(found.firm, found.questions)
         text.say(*(f"{n}. {sentence}" for n, sentence in enumerate(asked, 1)))
@@ -30,7 +29,7 @@ def more_questions(found):
     asked = found.questions[FIRST:][:MORE_QUESTIONS]
     if not asked:
         return
-    currency = f"{found.firm.evaluation.brief.currency}/year"
+    currency = f"{found.evaluation.brief.currency}/year"
     text.say(f"The next {len(asked)} to find out:")
     rows = [
         [

@@ -17,7 +17,6 @@ def in_money(found):
     """Draw benefit, regret and results, and how often a job takes another day."""
     firm = found.firm
     names, brief = firm.evaluation.names, firm.evaluation.brief
-    text.heading("In money, over all draws")
     currency = f"{brief.currency}/year"
     order = sorted(firm.alternatives, key=lambda k: -firm.benefit[k])
     rows = [

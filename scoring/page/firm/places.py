@@ -24,7 +24,6 @@ CONFIDENCE_HELP = (
 def places(found):
     """Draw how often each machine has each place."""
     firm = found.firm
-    text.heading("How often each place, weights drawn too")
     with st.container(key="places_chart"):
         st.vega_lite_chart(place_rows(firm), places_spec(), key="places")
     st.caption(
@@ -32,17 +31,9 @@ def places(found):
         "first, second and so on, or breaks one of your limits.",
         help=PLACES_HELP,
     )
-    kept_out = kept_out_by(firm)
-    if kept_out:
-        with st.expander("Which limit rules out, and how often"):
-            text.say(*kept_out)
-
-
-def every_place(firm):
-    """Draw the chart of places in words, and the tables behind it."""
-    with st.expander("The chart in words, and every place"):
-        text.say(*places_in_words(firm).split("\n"), assumed_of_sellers(firm))
-        _place_tables(firm)
+    text.say(*kept_out_by(firm))
+    text.say(*places_in_words(firm).split("\n"), assumed_of_sellers(firm))
+    _place_tables(firm)
 
 
 def _place_tables(firm):

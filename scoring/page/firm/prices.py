@@ -16,8 +16,7 @@ PRICE_HELP = (
 
 def prices(found):
     """Draw up to which price each machine is the best buy."""
-    evaluation = found.firm.evaluation
-    text.heading("Prices for talks")
+    evaluation = found.evaluation
     rows = [
         [
             evaluation.names[k],

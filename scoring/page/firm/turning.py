@@ -22,7 +22,7 @@ STABILITY_HELP = (
 
 def swings(found, is_us):
     """Draw what moves the lead how far, and where a rival draws level."""
-    evaluation = found.firm.evaluation
+    evaluation = found.evaluation
     text.heading("What would turn it")
     if not found.swings:
         text.say("No single figure moves the lead within its range.")
@@ -52,13 +52,12 @@ def _levels(found, is_us):
     for swing in found.swings:
         key = (swing.owner, swing.path)
         if key in found.levels:
-            yield level_in_words(found.firm.evaluation, swing, found.levels[key], is_us)
+            yield level_in_words(found.evaluation, swing, found.levels[key], is_us)
 
 
 def weight_ranges(found):
     """Draw between which values each weight may move."""
-    text.heading("How far a weight may move")
-    evaluation = found.firm.evaluation
+    evaluation = found.evaluation
     if not evaluation.is_ranked.any():
         text.say("No machine leads, so no weight can change that.")
         return
@@ -79,7 +78,7 @@ def weight_ranges(found):
 
 def bad_news(found):
     """Draw each machine's place if all that it leaves unknown turns out bad."""
-    evaluation = found.firm.evaluation
+    evaluation = found.evaluation
     text.heading("If what is not told turns out bad")
     silent = [k for k in evaluation.order if unknowns(evaluation, k)]
     if not silent:

@@ -58,10 +58,11 @@ def months(found, names, chosen):
     others = [name for name in names if name != chosen]
     st.multiselect("Compared with", others, key="curves", persist_state="session")
     shown = [chosen, *st.session_state["curves"]]
+    currency = found.evaluation.brief.currency
     with st.container(key="cash_chart"):
         st.vega_lite_chart(
             curve_rows(found, shown),
-            curve_spec(found.evaluation.brief.currency),
+            curve_spec(currency, found.evaluation.names, shown),
             key="cash_curves",
         )
     st.caption(
@@ -104,8 +105,6 @@ def months_table(found, names):
     head += ["all costs spread over a year", "cost of an average job"]
     columns = range(1, len(head))
     text.table(head, rows, columns, "what the months come to", MEANINGS)
-    if evaluation.brief.owned:
-        text.say(AS_THE_ONLY_ONE)
 
 
 def named(evaluation, k):

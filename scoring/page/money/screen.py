@@ -4,15 +4,17 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.page import text
+from scoring.page.answer.bar import draw_bar, title_and_bar
+from scoring.page.answer.cash import cash_by_case, found_by_case
 from scoring.page.money.build_ups import a_job, to_the_door
 from scoring.page.money.good_and_bad_years import spread
-from scoring.page.money.months import goes_wrong, months, months_table
+from scoring.page.money.months import AS_THE_ONLY_ONE, goes_wrong, months, months_table
 from scoring.page.money.seller import lock_in, plans
-from scoring.page.money.what_if import what_if
+from scoring.page.money.what_if import machine_asked, money_controls
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo
-from scoring.page.state.work import asked
-from scoring.questions.years import years
+from scoring.page.state.work import asked, baseline, weighed
+from scoring.questions.from_jobs import jobs_today
 from scoring.words.money import cost_of_use, does_it_pay, how_paid, low_point, returns
 
 TERMS = (
@@ -35,37 +37,67 @@ def main():
         echo()
         return
     try:
-        draw(what_if(asked(files, brief)), is_us)
+        model, base = asked(files, brief), baseline(files, brief)
+        place = title_and_bar(base, model)
+        draw(base, model, is_us)
+        draw_bar(place, base, model)
     except ScoringError as error:
         text.faults("Money cannot be told for this work.", error)
-    keys = ("money_machine", "price_asked", "work_asked", "rate")
+    keys = ("money_machine", "price_asked", "work_share", "rate")
     echo(**{key: st.session_state.get(key) for key in keys})
 
 
-def draw(evaluation, is_us):
-    """Draw months, build-ups, years and plans."""
-    found = years(evaluation)
+def draw(base, model, is_us):
+    """Draw the controls beside the picture that they move, all else below."""
+    evaluation = weighed(model)
+    narrow, wide = st.columns([7, 13], gap="large")
+    with narrow:
+        chosen = machine_asked(evaluation)
+        money_controls(base, chosen, jobs_today(model))
+    found, k = found_by_case(model), evaluation.index(chosen)
+    with wide:
+        with st.container(key="verdict"):
+            text.say(does_it_pay(found["as_told"], k))
+        cash_by_case(found, k)
+        text.caution("money")
+    if evaluation.brief.owned:
+        text.say(AS_THE_ONLY_ONE)
+    told(evaluation, found["as_told"], chosen, is_us)
+
+
+def told(evaluation, found, chosen, is_us):
+    """Draw what money comes to: by the month, to the door, by job, by year, in ties."""
     names = [evaluation.names[k] for k in evaluation.order]
-    chosen = st.session_state["money_machine"]
-    k = evaluation.index(chosen)
-    with st.container(key="verdict"):
-        text.say(does_it_pay(found, k))
+    draws = {
+        "Months": lambda: by_month(found, names, chosen, is_us),
+        "To your door": lambda: to_the_door(evaluation, chosen),
+        "A job": lambda: a_job(evaluation, chosen),
+        "A year": lambda: spread(evaluation, names),
+        "Ties to the seller": lambda: ties(evaluation, chosen),
+    }
+    tabs = st.tabs(list(draws), key="money_tabs", on_change="rerun")
+    for tab, draw_it in zip(tabs, draws.values(), strict=True):
+        if tab.open:  # what is not seen is not worked out
+            with tab:
+                draw_it()
+    with st.expander("What these words mean"):
+        text.listed(TERMS)
+
+
+def by_month(found, names, chosen, is_us):
+    """Draw how it is paid, what may go wrong, and all machines month by month."""
+    k = found.evaluation.index(chosen)
     text.say(*how_paid(found, k), low_point(found, k))
-    text.caution("money")
     goes_wrong(found, k)
     months(found, names, chosen)
     months_table(found, names)
     text.say(returns(found, k), cost_of_use(found, k, is_us))
-    left, right = st.columns(2, gap="large")
-    with left:
-        to_the_door(evaluation, chosen)
-    with right:
-        a_job(evaluation, chosen)
-    spread(evaluation, names)
+
+
+def ties(evaluation, chosen):
+    """Draw the plans of a machine and what ties it to its seller."""
     plans(evaluation, chosen)
     lock_in(evaluation, chosen)
-    with st.expander("What these words mean"):
-        text.listed(TERMS)
 
 
 main()

@@ -36,13 +36,41 @@ def loaded():
     """Return what is loaded: the files of the folder, and uploads over them."""
     folder = profiles()
     briefs, machines, faults = _read(str(folder), _stamp(folder))
-    sent = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
+    sent = sent_files()
     named = {machine.name: machine for machine in machines} | sent["machine"]
+    if is_own():  # of the invented examples nothing takes part
+        named = sent["machine"]
     return Loaded(
         briefs | sent["brief"],
         tuple(named[name] for name in sorted(named)),
         faults,
     )
+
+
+def sent_files():
+    """Return what was typed or sent: {"brief": {name: Brief}, "machine": {…}}."""
+    return st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
+
+
+def is_own():
+    """Return whether the brief chosen is a case of one's own, typed on the page."""
+    return st.session_state.get("brief") in st.session_state.get("own", ())
+
+
+def take_own(name, brief, machines):
+    """Let a case of one's own be the one that all screens show.
+
+    Parameters
+    ----------
+    name : its name in the list of briefs
+    machines : sequence of Machine; they take the place of those of the same name
+    """
+    sent = sent_files()
+    sent["brief"][name] = brief
+    sent["machine"] |= {machine.name: machine for machine in machines}
+    own = st.session_state.get("own", ())
+    st.session_state["own"] = [*dict.fromkeys([*own, name])]
+    st.session_state["brief"] = name
 
 
 def _stamp(folder):
@@ -83,31 +111,45 @@ def header(files, title):
 
     The Brief is None, with sentences on the screen, where none could be read.
     """
-    st.subheader(title, anchor=False)
+    left, right = st.columns([3, 1], vertical_alignment="center")
+    with left:
+        text.title(title)
     if files.faults:
         heading = "Some files cannot be used; the others are loaded."
         text.faults(heading, "\n".join(files.faults))
     if not files.briefs:
-        st.warning("There is no brief to work with; upload one on the work screen.")
+        st.warning("There is no brief to work with; upload one on the screen Work.")
         return None, False
     keep("brief", list(files.briefs), next(iter(files.briefs)))
     keep("units", [METRIC, US], METRIC)
-    left, right = st.columns([3, 2], vertical_alignment="bottom")
-    left.selectbox(
-        "Brief: whose work the machines are ranked for",
+    with right.popover("Case and units", width="stretch"):
+        choose(files)
+    brief = with_own(files.briefs[st.session_state["brief"]])
+    if is_demo(brief):
+        text.note(f"An invented example: {brief.title}")
+    if brief.source in st.session_state.get("own_wrong", {}):
+        wrong = st.session_state["own_wrong"][brief.source]
+        text.faults("The leads that you added do not fit this brief any more.", wrong)
+    return brief, st.session_state["units"] == US
+
+
+def choose(files):
+    """Draw the choice of the brief and of the units."""
+    st.selectbox(
+        "Whose work the machines are ranked for",
         list(files.briefs),
         format_func=lambda name: files.briefs[name].title,
         key="brief",
         persist_state="session",
     )
-    right.radio(
+    st.radio(
         "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
     )
-    brief = with_own(files.briefs[st.session_state["brief"]])
-    if brief.source in st.session_state.get("own_wrong", {}):
-        wrong = st.session_state["own_wrong"][brief.source]
-        text.faults("The leads that you added do not fit this brief any more.", wrong)
-    return brief, st.session_state["units"] == US
+
+
+def is_demo(brief):
+    """Return whether a brief is one of those that come along, all invented."""
+    return Path(brief.source).parent == HERE / "profiles" / "briefs"
 
 
 def with_own(brief):

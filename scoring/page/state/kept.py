@@ -27,11 +27,26 @@ CASE = "case"  # the id's name in the address
 ID = re.compile(r"[A-Za-z0-9_-]{22}")
 MOST_BYTES = 8_000_000  # of one case, with what was uploaded
 MOST_CASES = 200  # the oldest make room
-PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
-PLAIN += ("money_machine", "money_of", "prices_asked", "rate", "work_asked")
-PLAIN += ("rate_usual", "work_asked_usual", "rigs_of", "show_machine", "n_years")
-PREFIXES = ("visit_", "rigs_")
-NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
+PLAIN = (
+    "brief",
+    "own",
+    "units",
+    "moved",
+    "put_away",
+    "known",
+    "draws",
+    "seed",
+    "choice",
+)
+PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
+PREFIXES = ("visit_", "rigs_", "start_")
+NOT_KEPT = (
+    "visit_start",
+    "visit_lap",
+    "visit_use",
+    "start_go",
+    "start_more",
+)  # buttons
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 
@@ -139,6 +154,8 @@ def _held():
 
 
 def _is_plain(value):
+    if isinstance(value, list):
+        return all(isinstance(x, str) for x in value)
     if isinstance(value, dict):
         return all(isinstance(x, str | int | float) for x in value.values())
     return value is None or isinstance(value, str | int | float | bool)

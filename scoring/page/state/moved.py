@@ -9,27 +9,31 @@ import streamlit as st
 from scoring.page.state.jobs import jobs_of
 from scoring.page.state.weights import brief_points, shown_points
 
+NOTHING = {"weights": {}, "jobs": {}, "prices": {}}
+NOTHING |= {"crew": None, "work_share": None, "rate": None}
+
 
 def note_moves(base):
-    """Note which weights, crew and jobs stand elsewhere than in the brief."""
+    """Note what stands elsewhere than in the brief: weights, crew, work, money."""
+    state = st.session_state
     usual = dict(zip(_jobs(base.brief), jobs_of(base.brief), strict=True))
-    jobs = {name: st.session_state.get(f"jobs_{n}") for n, name in enumerate(usual)}
-    points = {
-        name: st.session_state.get(f"weight_{name}") for name in brief_points(base)
-    }
+    jobs = {name: state.get(f"jobs_{n}") for n, name in enumerate(usual)}
+    points = {name: state.get(f"weight_{name}") for name in brief_points(base)}
     at_first = {name: shown_points(x) for name, x in brief_points(base).items()}
-    crew = st.session_state.get("crew")
+    rate = round(100 * float(base.figures.buyer.discount_rate[0, 0, 0]), 1)
     _all_moved()[base.brief.source] = {
         "weights": _unlike(points, at_first),
         "jobs": _unlike(jobs, usual),
-        "crew": None if crew == base.brief.crew.people else crew,
+        "prices": dict(state.get("prices_asked", {})),
+        "crew": _moved("crew", base.brief.crew.people),
+        "work_share": _moved("work_share", 100),
+        "rate": _moved("rate", rate),
     }
 
 
 def moves_of(brief):
-    """Return what was moved away from a brief: {"weights": …, "jobs": …, "crew": …}."""
-    nothing = {"weights": {}, "jobs": {}, "crew": None}
-    return nothing | _all_moved().get(brief.source, {})
+    """Return what was moved away from a brief, {what: value}, as NOTHING has it."""
+    return NOTHING | _all_moved().get(brief.source, {})
 
 
 def _jobs(brief):
@@ -38,6 +42,11 @@ def _jobs(brief):
 
 def _all_moved():
     return st.session_state.setdefault("moved", {})
+
+
+def _moved(key, usual):
+    value = st.session_state.get(key)
+    return None if value == usual else value
 
 
 def _unlike(now, usual):
@@ -69,11 +78,3 @@ def put_away(group, keys, brief, fresh):
     fresh()
     for key, value in away.get(brief.source, {}).items():
         st.session_state[key] = value
-
-
-def follow(key, usual):
-    """Set a slider to what is usual now, unless it was moved away from that."""
-    before = st.session_state.get(f"{key}_usual")
-    if key not in st.session_state or st.session_state[key] == before:
-        st.session_state[key] = usual
-    st.session_state[f"{key}_usual"] = usual

@@ -7,7 +7,10 @@ has it worked out, the others wait for it, and none of it is kept twice.
 from collections import OrderedDict
 from threading import Lock
 
-MOST = {"evaluation": 24, "firm": 6}  # answers kept of each kind; each some megabytes
+# Answers kept of each kind; an evaluation or a firm answer holds some megabytes.
+MOST = {"evaluation": 24, "firm": 8, "years": 24, "weighed": 48, "fleet": 8}
+MOST |= {"answered": 8, "swings": 8, "questions": 16, "jobs_needed": 48}
+MOST |= {"less_work": 4}
 _kept = {kind: OrderedDict() for kind in MOST}
 _turns = {kind: Lock() for kind in MOST}  # one computation of a kind at a time
 _guard = Lock()
@@ -28,6 +31,12 @@ def shared(kind, objects, values, make):
                 found = (objects, make())
                 _keep(kind, key, found)
     return found[1]
+
+
+def known(kind, objects, values, make=None):
+    """Return what `shared` would without making it, None where it is not known."""
+    found = _known(kind, (*map(id, objects), values))
+    return None if found is None else found[1]
 
 
 def n_kept(kind):

@@ -1,15 +1,37 @@
-"""Crew and work as the controls stand, and the Evaluation that they ask for."""
+"""What is supposed on any screen, and the Evaluation that all screens show then.
+
+Weights, crew, jobs a month, all work, prices and interest: each stands in the session
+under a key of its own, shared by all screens, and follows the brief until it is moved.
+"""
+
+from typing import NamedTuple
 
 import streamlit as st
 
 from scoring.answer.evaluation import evaluate
+from scoring.answer.ranking import reweigh
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
 from scoring.page.state.moved import moves_of, note_moves
 from scoring.page.state.shared import shared
-from scoring.page.state.weights import reset_weights
+from scoring.page.state.weights import points, reset_weights
 from scoring.questions.changed import Change, supposed
 
 MORE_JOBS = 10  # jobs a month that a slider always reaches
+WHOLE = 100  # per cent of the work there is
+MOST_WORK = 200  # per cent
+
+
+class Chosen(NamedTuple):
+    """What stands other than the brief says, but for weights; None where it does not.
+
+    `jobs` holds a number for each kind of job, `prices` (machine, price) pairs.
+    """
+
+    people: int
+    jobs: tuple[float, ...]
+    work_share: int  # per cent
+    prices: tuple[tuple[str, float], ...]
+    rate: float | None  # per cent a year
 
 
 def left_out(files):
@@ -34,7 +56,7 @@ def baseline(files, brief):
 
 
 def asked(files, brief):
-    """Return the Evaluation for the crew and the work as the controls stand.
+    """Return the Evaluation of all that is supposed, under the brief's own weights.
 
     Raises
     ------
@@ -43,36 +65,82 @@ def asked(files, brief):
     """
     base = baseline(files, brief)
     seed(base)
-    return changed(base, *work_chosen(brief))
+    return changed(base, chosen(base))
 
 
-def changed(base, people, jobs):
-    """Return the Evaluation with another crew and other numbers of jobs a month.
+def answered(files, brief):
+    """Return the Evaluation of all that is supposed, under the weights as they stand.
+
+    Raises
+    ------
+    ScoringError
+        As `asked`, and where nothing weighs anything.
+    """
+    model = asked(files, brief)
+    return weighed(model)
+
+
+def weighed(model):
+    """Return an Evaluation under the weights as they stand, the same one each time."""
+    values = tuple(points(model).items())
+    return shared("weighed", (model,), values, lambda: reweigh(model, dict(values)))
+
+
+def changed(base, choice):
+    """Return the Evaluation of what is Chosen.
 
     It keeps the scale of the brief as written, so that weights keep their meaning.
     """
-    changes = [
-        _asked(base.brief, n, per_month)
-        for n, per_month in enumerate(jobs)
-        if per_month != shown_jobs(base.brief.work[n])
-    ]
-    if people == base.brief.crew.people and not changes:
+    changes = changes_of(base, choice)
+    if choice.people == base.brief.crew.people and not changes:
         return base
     return shared(
-        "evaluation", (base,), (people, jobs), lambda: supposed(base, changes, people)
+        "evaluation", (base,), choice, lambda: supposed(base, changes, choice.people)
     )
 
 
-def _asked(brief, n, per_month):
+def changes_of(base, choice):
+    """Return the Changes that are Chosen; the crew is not one."""
+    share = choice.work_share / WHOLE
+    changes = [
+        _jobs_asked(base.brief, n, per_month, share)
+        for n, per_month in enumerate(choice.jobs)
+        if share != 1 or per_month != shown_jobs(base.brief.work[n])
+    ]
+    changes += [Change((name, "price"), likely=price) for name, price in choice.prices]
+    if choice.rate is not None:
+        key = ("brief", "money.discount_rate")
+        changes.append(Change(key, known=choice.rate / 100))
+    return changes
+
+
+def _jobs_asked(brief, n, per_month, share):
     """Return the Change to so many jobs a month on average, the range in proportion."""
     key, mean = ("brief", f"work.{n}.per_month"), mean_jobs(brief.work[n])
+    if per_month == shown_jobs(brief.work[n]):
+        return Change(key, times=share)
     if not mean:
-        return Change(key, known=per_month)
-    return Change(key, times=per_month / mean)
+        return Change(key, known=per_month * share)
+    return Change(key, times=per_month / mean * share)
+
+
+def chosen(base):
+    """Return what is Chosen as the controls stand."""
+    state, brief = st.session_state, base.brief
+    names = set(base.names)
+    prices = state.get("prices_asked", {})
+    rate = float(state["rate"])
+    return Chosen(
+        people=int(state["crew"]),
+        jobs=tuple(float(state[f"jobs_{n}"]) for n, _ in enumerate(brief.work)),
+        work_share=int(state["work_share"]),
+        prices=tuple(sorted((k, v) for k, v in prices.items() if k in names)),
+        rate=None if rate == interest(base) else rate,
+    )
 
 
 def seed(base):
-    """Set weights, crew and jobs to the brief's when it is shown, and what was moved.
+    """Set all that may be supposed to the brief's when it is shown, and what was moved.
 
     A brief that is shown again, or got leads or artwork, keeps what was moved.
     """
@@ -84,6 +152,7 @@ def seed(base):
     st.session_state["seeded_for"] = base
     reset_weights(base)
     reset_work(base.brief)
+    reset_money(base)
     _move_again(base)
     if last is None or last.brief.source != base.brief.source:
         st.session_state["show_machine"] = base.names[base.order[0]]
@@ -91,17 +160,23 @@ def seed(base):
 
 def _move_again(base):
     """Set what was moved away from this brief, where it still fits."""
-    moves = moves_of(base.brief)
+    moves, state = moves_of(base.brief), st.session_state
     for criterion in base.criteria:
         points = moves["weights"].get(criterion.id)
         if points is not None:
-            st.session_state[f"weight_{criterion.id}"] = clip(points, 0.0, 100.0)
+            state[f"weight_{criterion.id}"] = clip(points, 0.0, 100.0)
     for n, job in enumerate(base.brief.work):
         per_month = moves["jobs"].get(job.name)
         if per_month is not None:
-            st.session_state[f"jobs_{n}"] = clip(per_month, 0.0, most_jobs(job))
+            state[f"jobs_{n}"] = clip(per_month, 0.0, most_jobs(job))
     if moves["crew"] in crews_of(base.brief):
-        st.session_state["crew"] = moves["crew"]
+        state["crew"] = moves["crew"]
+    if moves["work_share"] is not None:
+        state["work_share"] = int(clip(moves["work_share"], 0, MOST_WORK))
+    if moves["rate"] is not None:
+        state["rate"] = clip(moves["rate"], *rates(base))
+    prices = moves["prices"].items()
+    state["prices_asked"] = {k: v for k, v in prices if k in base.names and v > 0}
 
 
 def clip(value, low, high):
@@ -119,14 +194,26 @@ def crews_of(brief):
     return sorted({1, max(2, brief.crew.people)})
 
 
+def interest(base):
+    """Return the brief's discount rate in per cent, as its slider shows it."""
+    return round(100 * float(base.figures.buyer.discount_rate[0, 0, 0]), 1)
+
+
+def rates(base):
+    """Return the ends of the interest's slider, in per cent."""
+    return min(0.0, interest(base)), max(30.0, interest(base))
+
+
 def reset_work(brief):
     """Set crew and jobs a month back to the brief's."""
     st.session_state["crew"] = brief.crew.people
+    st.session_state["work_share"] = WHOLE
     for n, per_month in enumerate(jobs_of(brief)):
         st.session_state[f"jobs_{n}"] = per_month
 
 
-def work_chosen(brief):
-    """Return (people, jobs a month of each type) as the controls stand."""
-    jobs = tuple(float(st.session_state[f"jobs_{n}"]) for n, _ in enumerate(brief.work))
-    return int(st.session_state["crew"]), jobs
+def reset_money(base):
+    """Set prices and interest back to the sheets' and the brief's."""
+    st.session_state["prices_asked"] = {}
+    st.session_state["price_of"] = None
+    st.session_state["rate"] = interest(base)

@@ -40,7 +40,7 @@ def said(*sentences):
 
 def heading_html(words):
     """Return a heading as HTML."""
-    return f"<h4>{html.escape(words)}</h4>"
+    return f"<h2>{html.escape(words)}</h2>"
 
 
 def note_html(words, meaning=""):
@@ -50,9 +50,14 @@ def note_html(words, meaning=""):
 
 
 def caution_html(*places):
-    """Return the cautions of some places as HTML."""
-    lines = said(*(CAUTIONS[place] for place in places), DECIDES)
-    return f'<div class="caution" role="note">{lines}</div>'
+    """Return the cautions of some places as HTML: a line of each, the whole folded."""
+    heads = "".join(
+        f"<p>{html.escape(CAUTIONS[place].split('. ')[0].rstrip('.'))}.</p>"
+        for place in places
+    )
+    rest = said(*(CAUTIONS[place] for place in places), DECIDES)
+    whole = f"<details><summary>Take care</summary>{rest}</details>"
+    return f'<div class="caution" role="note">{heads}{whole}</div>'
 
 
 def folded_html(parts):
@@ -61,6 +66,12 @@ def folded_html(parts):
         f"<details><summary>{html.escape(heading)}</summary>{body}</details>"
         for heading, body in parts
     )
+
+
+def numbered_html(sentences):
+    """Return sentences as a numbered list."""
+    items = "".join(f"<li>{said(each)}</li>" for each in sentences)
+    return f'<ol class="asked">{items}</ol>'
 
 
 def table_html(head, rows, numbers=(), label="", meanings=None):

@@ -31,6 +31,11 @@ def say(*sentences):
         st.html(said(*sentences))
 
 
+def title(words):
+    """Show a screen's title."""
+    st.html(f"<h1>{html.escape(words)}</h1>")
+
+
 def heading(words, below=""):
     """Show a heading, and a small line below it."""
     st.html(heading_html(words) + (note_html(below) if below else ""))

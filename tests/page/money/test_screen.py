@@ -60,7 +60,7 @@ def test_a_lower_price_asked_shows_in_the_months(money):
 def test_more_work_and_another_interest(money):
     """Twice the work changes the table; so does an interest of 20 %."""
     texts = {shown(money)}
-    slider = money.slider(key="work_asked")
+    slider = money.slider(key="work_share")
     slider.set_value(slider.max).run()
     texts.add(shown(money))
     money.slider(key="rate").set_value(20).run()
@@ -78,6 +78,8 @@ def test_every_machine_has_its_money(money):
 
 def test_more_simulated_years_on_demand(money):
     """10,000 years give the engine's own spread."""
+    money.session_state["money_tabs"] = "A year"
+    money.run()
     money.radio(key="n_years").set_value(10_000).run()
     assert not money.exception
     evaluation = half_of()

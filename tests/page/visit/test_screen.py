@@ -147,7 +147,7 @@ def test_each_machine_has_its_own_form(page):
 def test_figures_outlive_another_screen(page):
     """A look at the ranking does not lose what was typed."""
     typed(page, assembly_time_0="20").run()
-    page.switch_page("scoring/page/ranking/screen.py").run()
+    page.switch_page("scoring/page/why/screen.py").run()
     page.switch_page("scoring/page/visit/screen.py").run()
     assert page.text_input(key=KEY("assembly_time_0")).value == "20"
 

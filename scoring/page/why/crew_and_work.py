@@ -4,6 +4,7 @@ import streamlit as st
 
 from scoring.page import text
 from scoring.page.state.work import crews_of, most_jobs, reset_work
+from scoring.words.what_if import crew
 
 
 def work_controls(brief):
@@ -12,7 +13,7 @@ def work_controls(brief):
     st.radio(
         "Who goes to the site",
         crews_of(brief),
-        format_func=_crew_words,
+        format_func=crew,
         key="crew",
         horizontal=True,
         persist_state="session",
@@ -33,8 +34,3 @@ def work_controls(brief):
         on_click=reset_work,
         args=(brief,),
     )
-
-
-def _crew_words(people):
-    words = {1: "alone", 2: "with a second person"}
-    return words.get(people, f"a crew of {people}")

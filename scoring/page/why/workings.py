@@ -23,7 +23,6 @@ def working_part(model, is_us):
 
 def machine_working(evaluation, is_us):
     """Draw how the figures of one machine came about, step by step."""
-    text.heading("How a machine's figures came about")
     names = [evaluation.names[k] for k in evaluation.order]
     keep("show_machine", names, names[0])
     st.selectbox("Machine", names, key="show_machine", persist_state="session")

@@ -1,4 +1,4 @@
-"""All that a weight changes on the screen "Ranking", as one piece of HTML.
+"""All that a weight changes on the screen "Why", as one piece of HTML.
 
 The browser redraws one piece in a fraction of the time that as many elements take. Its
 parts bear the classes of keyed containers, so that who drives the page finds them.
@@ -7,7 +7,7 @@ parts bear the classes of keyed containers, so that who drives the page finds th
 from html import escape
 
 from scoring.charts import contributions
-from scoring.charts.base import INK, PALETTE
+from scoring.charts.base import INK, SHADES
 from scoring.page import text
 from scoring.words.verdict import agreement, disagreement, double_counting, who_leads
 from scoring.words.weights import weight_warnings, weights_explained
@@ -22,8 +22,10 @@ AGREEMENT = (
 )
 HOW_TO_READ = (
     "Each bar is a machine's score, built from what matters to you; the diamond under "
-    "it is its nearness to the best. Longer and further right is better; point at a "
-    "bar to see what each part adds."
+    "it is its nearness to the best. Further right is better."
+)
+APART = (
+    "Points of the score: to the right what speaks for the first, left what against."
 )
 FRONT = "Not on the Pareto front of the criteria with a weight above 0."
 OUTDONE = (
@@ -37,16 +39,46 @@ ASSUMED = (
 
 
 def block(evaluation, is_us):
-    """Return verdict, bars, table and what explains them."""
-    verdict = text.said(who_leads(evaluation)) + text.caution_html("money")
-    parts = [f'<div class="st-key-verdict">{verdict}</div>']
+    """Return verdict, bars, differences, and folded below them the figures."""
+    parts = [f'<div class="st-key-verdict">{text.said(who_leads(evaluation))}</div>']
+    folded = []
     if evaluation.is_ranked.any():
-        parts += [bars(evaluation, is_us), table(evaluation, is_us)]
-        parts.append(methods(evaluation))
+        parts += [bars(evaluation, is_us), differences(evaluation)]
+        parts.append(text.said(disagreement(evaluation)))
+        folded = [
+            ("Scores, and the figures behind them", table(evaluation, is_us)),
+            ("Two ways of ranking", methods(evaluation)),
+        ]
     parts.append(text.said(double_counting(evaluation), *weight_warnings(evaluation)))
     explained = text.said(*weights_explained(evaluation))
-    parts.append(text.folded_html([("What your weights say in money", explained)]))
-    return "".join(parts)
+    folded.append(("What your weights say in money", explained))
+    parts.append(text.folded_html([each for each in folded if each[1]]))
+    return "".join(parts) + text.caution_html("money")
+
+
+def differences(evaluation):
+    """Return in what the first is ahead of the second, and in what behind, as bars."""
+    found = contributions.between(evaluation)
+    if found is None or not found[2]:
+        return ""
+    first, second, parts = found
+    most = max(abs(points) for _, points in parts)
+    drawn = "".join(_difference(*part, most) for part in parts)
+    return (
+        text.heading_html(f"{first} against {second}")
+        + f'<ul class="apart" aria-label="points by which the first is ahead">{drawn}'
+        f"</ul>{text.note_html(APART)}"
+    )
+
+
+def _difference(label, points, most):
+    side = "ahead" if points > 0 else "behind"
+    sign = "+" if points > 0 else "−"
+    size = f"--size:{50 * abs(points) / most:.1f}%"
+    return (
+        f'<li class="{side}" style="{size}"><span>{escape(label)}</span>'
+        f"<b>{sign}{abs(points):.3f}</b></li>"
+    )
 
 
 def bars(evaluation, is_us):
@@ -61,7 +93,7 @@ def bars(evaluation, is_us):
         f'<div class="st-key-ranking_chart bars" style="--ink:{INK}">'
         f'{drawn}<div class="axis" aria-hidden="true">{axis}</div>'
         f'<ul class="legend" aria-label="what it weighs">{legend}</ul></div>'
-        f"{text.note_html(HOW_TO_READ, NEARNESS)}"
+        f"{text.note_html(HOW_TO_READ)}"
     )
 
 
@@ -90,7 +122,7 @@ def _gradient(parts):
 
 def _colour(column):
     """Return a part's colour; they begin anew where they run out."""
-    return PALETTE[column % len(PALETTE)]
+    return SHADES[column % len(SHADES)]
 
 
 def table(evaluation, is_us):
@@ -108,8 +140,6 @@ def table(evaluation, is_us):
 
 
 def methods(evaluation):
-    """Return how far score and nearness agree, and where they part ways."""
+    """Return how far the orders by score and by nearness agree, and what they are."""
     agree = agreement(evaluation)
-    if not agree:
-        return ""
-    return text.note_html(agree, AGREEMENT) + text.said(disagreement(evaluation))
+    return text.said(agree, AGREEMENT, NEARNESS) if agree else ""

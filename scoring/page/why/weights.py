@@ -4,15 +4,18 @@ import streamlit as st
 
 from scoring.decision.scale import separates
 from scoring.page import text
-from scoring.page.ranking.results import results
 from scoring.page.state.weights import reset_weights
+from scoring.page.why.results import draw_results
 
 ALIKE = " All machines are equal here."
 POINTS = "Only their proportions count; each one's per cent stands under the bars."
 
 
+FIRST = 3  # weights that are in view; the rest folds
+
+
 @st.fragment
-def weight_part(base, c, is_us, place, on_screen):
+def weight_part(base, c, is_us, places):
     """Draw the slider of one criterion's weight and, once it is moved, the results."""
     criterion = base.criteria[c]
     st.slider(
@@ -24,24 +27,43 @@ def weight_part(base, c, is_us, place, on_screen):
         key=f"weight_{criterion.id}",
         persist_state="session",
     )
-    if on_screen:
-        place.html(results(base, is_us, on_screen))
-    else:
-        place.empty()  # a fragment may write only where it did in the whole run
+    if places.on_screen:
+        draw_results(base, is_us, places)
+    else:  # a fragment may write only where it did in the whole run
+        places.bar.empty()
+        places.results.empty()
 
 
-def weight_controls(base, is_us, place, on_screen):
-    """Draw a slider for what each criterion weighs, and what belongs to them."""
+def first_weights(base, is_us, places):
+    """Draw the sliders of what weighs most in the brief."""
     text.heading("What matters to you, in points", POINTS)
+    for c in _heaviest(base)[:FIRST]:
+        weight_part(base, c, is_us, places)
+
+
+def other_weights(base, is_us, places):
+    """Draw the sliders of the other weights, folded, and what belongs to them."""
+    extra = already_counted(base)
+    with st.expander("Other weights"):
+        for c in _heaviest(base)[FIRST:]:
+            weight_part(base, c, is_us, places)
+        if extra and shows_extra(base, extra):
+            text.note("Already counted in the money:")
+            for c in extra:
+                weight_part(base, c, is_us, places)
+        weight_choices(base)
+    with st.expander("What each of these means"):
+        text.listed(
+            (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
+            for n, c in enumerate(base.criteria)
+        )
+
+
+def _heaviest(base):
+    """Return the criteria that are asked for, what weighs most in the brief first."""
     extra = already_counted(base)
     shown = [c for c in range(len(base.criteria)) if c not in extra]
-    for c in shown:
-        weight_part(base, c, is_us, place, on_screen)
-    if extra and shows_extra(base, extra):
-        text.note("Already counted in the money:")
-        for c in extra:
-            weight_part(base, c, is_us, place, on_screen)
-    weight_choices(base)
+    return sorted(shown, key=lambda c: -base.weights[c])
 
 
 def already_counted(base):
@@ -60,17 +82,12 @@ def shows_extra(base, extra):
 
 
 def weight_choices(base):
-    """Draw what seldom changes: more criteria, their meaning, the way back."""
+    """Draw what seldom changes: more criteria, the way back."""
     if already_counted(base):
         st.toggle(
             "Weigh what is already counted in the money, too",
             key="show_extra",
             persist_state="session",
-        )
-    with st.expander("What each of these means"):
-        text.listed(
-            (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
-            for n, c in enumerate(base.criteria)
         )
     st.button(
         "Back to the brief's weights",

@@ -26,6 +26,7 @@ SCREENS = {
     ),
     "Teach": (
         st.Page("scoring/page/workshop/screen.py", url_path="workshop", title="Room"),
+        st.Page("scoring/page/crowd/screen.py", url_path="crowd", title="Many buyers"),
     ),
 }
 bring_back()

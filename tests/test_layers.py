@@ -46,7 +46,7 @@ TABLE = {
     "scoring/answer/": row(3),
     "scoring/__init__.py": row(3.5),  # the public names, imported when asked for
     "scoring/questions/": row(4),
-    "scoring/population/": row(4.5, "pyarrow", "sklearn", "distributed"),
+    "scoring/population/": row(4.5, "pydantic", "pyarrow", "sklearn", "distributed"),
     "scoring/words/": row(5),
     "scoring/records/": row(6),
     "scoring/charts/": row(6, "pandas"),

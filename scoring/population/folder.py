@@ -3,18 +3,54 @@
 Files appear whole or not at all, so a run that was ended goes on with what lacks.
 """
 
+import io
 import json
+from fnmatch import fnmatch
 from hashlib import sha256
 from pathlib import Path
+from typing import Annotated, Literal
 
 import numpy as np
+from pydantic import BaseModel, Field
 
 from scoring.errors import ScoringError
 from scoring.inputs.written import check_folder, write, write_bytes
+from scoring.population.unit import FIELDS
 
 ASKED = "population.json"
 FORM = 1  # of these files; rises where a column changes its meaning
 PART = "buyers-*.parquet"
+MOST_BYTES = 200_000_000  # of files that were sent
+
+
+class AskedMachine(BaseModel):
+    """A machine, as a run was told of it."""
+
+    name: str
+    price: float | None
+    currency: str | None
+
+
+class AskedDifference(BaseModel):
+    """A difference, as a run was told of it."""
+
+    name: str
+    unit: str = ""
+    choices: list[str] = []
+
+
+class AskedForm(BaseModel):
+    """What stands in the folder about a run."""
+
+    form: Literal[FORM]
+    title: str
+    currency: str
+    buyers: Annotated[int, Field(ge=1, le=1_000_000)]
+    draws: int
+    seed: int
+    files: str
+    machines: Annotated[list[AskedMachine], Field(min_length=1, max_length=50)]
+    differ: Annotated[list[AskedDifference], Field(min_length=2, max_length=12)]
 
 
 def asked_of(task, crowd, machines, n_buyers):
@@ -72,16 +108,23 @@ def begun(folder, asked):
 def _asked_in(folder):
     path = Path(folder) / ASKED
     try:
-        found = json.loads(path.read_text("utf-8"))
+        data = path.read_bytes()
     except FileNotFoundError:
         raise ScoringError(
             f"{folder}: no {ASKED} in it; the folder that `population` has written"
         ) from None
-    except (OSError, ValueError):
+    except OSError:
         raise ScoringError(f"{path}: cannot be read; work it out again") from None
-    if not isinstance(found, dict) or found.get("form") != FORM:
-        raise ScoringError(f"{path}: is of another version; work it out again")
-    return found
+    return _read(data, path)
+
+
+def _read(data, name):
+    """Return what was asked; ScoringError if it is not of this form."""
+    try:
+        found = AskedForm.model_validate_json(data)
+    except ValueError:
+        raise ScoringError(f"{name}: cannot be read; work it out again") from None
+    return found.model_dump(exclude_unset=True)
 
 
 def part_path(folder, unit):
@@ -95,8 +138,6 @@ def missing(folder, units):
 
 def keep_part(folder, unit, columns):
     """Write the file of a Unit; the same columns give the same bytes."""
-    import io
-
     import pyarrow as pa
     from pyarrow import parquet
 
@@ -108,17 +149,47 @@ def keep_part(folder, unit, columns):
 
 def columns_in(folder):
     """Return (what was asked, {column: (buyer,)} of all buyers that are done)."""
-    from pyarrow import ArrowException, parquet
-
     asked, paths = _asked_in(folder), sorted(Path(folder).glob(PART))
     if not paths:
         raise ScoringError(f"{folder}: no buyer is done yet; run `population` again")
+    return asked, _columns(folder, [str(path) for path in paths], asked)
+
+
+def columns_of(files):
+    """Return what `columns_in` does of {name: bytes}, files of such a folder."""
+    names = sorted(name for name in files if fnmatch(name, PART))
+    if ASKED not in files or not names:
+        raise ScoringError(f"the files are not all there; {ASKED} and {PART}")
+    if sum(map(len, files.values())) > MOST_BYTES:
+        raise ScoringError(f"the files are too large; {MOST_BYTES / 1e6:g} MB in all")
+    asked = _read(files[ASKED], ASKED)
+    return asked, _columns(PART, [io.BytesIO(files[name]) for name in names], asked)
+
+
+def _columns(where, parts, asked):
+    """Return the columns of all parts; ScoringError if they are not what was asked."""
+    from pyarrow import ArrowException, parquet
+
+    wrong = ScoringError(f"{where}: a file in it cannot be read")
     try:
-        tables = [parquet.read_table(path) for path in paths]
-        names = tables[0].column_names
-        return asked, {
+        read = [parquet.ParquetFile(part) for part in parts]
+        if sum(file.metadata.num_rows for file in read) > asked["buyers"]:
+            raise wrong
+        tables = [file.read() for file in read]
+        found = {
             name: np.concatenate([table[name].to_numpy() for table in tables])
-            for name in names
+            for name in tables[0].column_names
         }
-    except (ArrowException, KeyError, OSError):
-        raise ScoringError(f"{folder}: a file in it cannot be read") from None
+    except (ArrowException, KeyError, TypeError, OSError, ValueError):
+        raise wrong from None
+    if not _wanted(asked) <= set(found):
+        raise wrong
+    return found
+
+
+def _wanted(asked):
+    """Return the columns that a run has."""
+    names = [machine["name"] for machine in asked["machines"]]
+    of_machines = {f"{field}: {name}" for field in FIELDS for name in names}
+    differ = {f"differs: {each['name']}" for each in asked["differ"]}
+    return of_machines | differ | {"money_a_point"}

@@ -1,5 +1,7 @@
 """Work out many buyers of a template into a folder."""
 
+import numpy as np
+
 from scoring.answer.evaluation import FEWEST_DRAWS
 from scoring.errors import ScoringError
 from scoring.evidence.buyers import sampled
@@ -7,11 +9,12 @@ from scoring.inputs.files import read_bytes
 from scoring.inputs.machine_folder import load_machines, sheets_in
 from scoring.inputs.yaml_lines import MAX_BYTES
 from scoring.population import engine
+from scoring.population.buyers import population_of
 from scoring.population.folder import asked_of, begun, keep_part, missing
-from scoring.population.unit import ROWS, Task, read, units_of
+from scoring.population.unit import ROWS, Task, read, units_of, worked
 
 N_DRAWS = 200
-MOST_WORKERS = 64
+ROWS_HERE = 2_000  # draws between two words of progress
 
 
 def task_of(template, sheets, n_draws=N_DRAWS, seed=1):
@@ -32,6 +35,23 @@ def task_of(template, sheets, n_draws=N_DRAWS, seed=1):
     task = Task(template, bytes_of, n_draws, seed)
     read(task)
     return task
+
+
+def worked_here(task, n_buyers, on_progress):
+    """Return the Population of a Task, worked out here and kept nowhere.
+
+    Parameters
+    ----------
+    on_progress : function (share done)
+    """
+    crowd, machines, _ = read(task)
+    sample = sampled(crowd, n_buyers, task.seed)
+    parts = []
+    for unit in units_of(sample, task.n_draws, ROWS_HERE):
+        parts.append(worked(task, unit))
+        on_progress((unit.first + len(unit.kind)) / n_buyers)
+    columns = {name: np.concatenate([p[name] for p in parts]) for name in parts[0]}
+    return population_of(asked_of(task, crowd, machines, n_buyers), columns)
 
 
 def populate(task, n_buyers, folder, engine_of, on_progress):

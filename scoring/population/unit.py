@@ -44,9 +44,9 @@ class Unit:
     kind: np.ndarray  # (buyer,), rising
 
 
-def units_of(sample, n_draws):
-    """Return the Units of a Sample; how many hangs on the draws alone."""
-    size = max(1, ROWS // n_draws)
+def units_of(sample, n_draws, rows=None):
+    """Return the Units of a Sample, of about so many draws each, `ROWS` if not told."""
+    size = max(1, (rows or ROWS) // n_draws)
     return [
         Unit(place, first, sample.values[part], sample.kind[part])
         for place, first in enumerate(range(0, len(sample), size))

@@ -36,6 +36,7 @@ SCREENS = {
         st.Page(
             "scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"
         ),
+        st.Page("scoring/page/crowd/screen.py", url_path="crowd", title="Many buyers"),
     ),
 }
 st.navigation(SCREENS, position="top").run()

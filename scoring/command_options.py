@@ -1,6 +1,9 @@
 """What several commands take, and the Evaluation that they make of it."""
 
+import csv
+import json
 import os
+import sys
 
 import click
 
@@ -47,3 +50,14 @@ def evaluated(brief, folder, draws, seed, weights=None):
     if faults:
         raise InputFaults(faults)
     return evaluate(*loaded, weights, n_draws=draws, seed=seed)
+
+
+def print_json(record):
+    """Print a JSON-ready record."""
+    click.echo(json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def print_csv(rows):
+    """Print rows that no spreadsheet runs."""
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerows(rows)

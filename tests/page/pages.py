@@ -24,6 +24,7 @@ SCREENS = {
     "bank": "scoring/page/bank.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
+    "crowd": "scoring/page/crowd/screen.py",
 }
 ADDRESSES = {"answer": "", "firm": "how-sure", "second": "second-rig"}
 

@@ -17,7 +17,7 @@ class Posterior(NamedTuple):
     variance: float
 
 
-class Pooled(NamedTuple):
+class Pulled(NamedTuple):
     """Estimates pulled to their common mean, as far as their errors explain them."""
 
     mean: float  # of all
@@ -52,7 +52,7 @@ def updated(mean, variance, values, variances):
 
 
 def partial_pooling(values, variances):
-    """Return the Pooled of estimates whose true values are spread around one mean.
+    """Return the Pulled of estimates whose true values are spread around one mean.
 
     Empirical Bayes: the spread between is estimated from the values themselves. With
     equal variances this is the James–Stein estimator of Efron & Morris; three values or
@@ -84,10 +84,10 @@ def partial_pooling(values, variances):
     if k < FEWEST:
         weight = 1 / own
         mean = float((weight * y).sum() / weight.sum())
-        return Pooled(mean, np.nan, np.zeros(k), y, own)
+        return Pulled(mean, np.nan, np.zeros(k), y, own)
     between, mean = _between(y, own)
     shrink = (k - 3) / (k - 1) * own / (own + between)
-    return Pooled(mean, between, shrink, y + shrink * (mean - y), own * (1 - shrink))
+    return Pulled(mean, between, shrink, y + shrink * (mean - y), own * (1 - shrink))
 
 
 def _between(y, own):

@@ -72,7 +72,7 @@ def test_values_without_a_variance_are_refused():
     st.floats(-50, 50),
 )
 def test_pooling_moves_with_its_values(values, own, shift):
-    """A constant added to all is added to the result; pulled values keep their order."""
+    """A constant added to all is added to the result; order is kept."""
     values = np.array(values)
     a = partial_pooling(values, np.full(len(values), own))
     b = partial_pooling(values + shift, np.full(len(values), own))

@@ -43,7 +43,7 @@ def test_score_of_a_sample_by_hand():
 
 @given(st.lists(st.floats(-100, 100), min_size=1, max_size=30), st.floats(-100, 100))
 def test_a_score_is_never_below_0_and_moves_with_both(sample, lived):
-    """A proper score of one point is the distance; adding a constant changes nothing."""
+    """The score of one point is the distance; adding a constant changes nothing."""
     score = crps_of_sample(sample, lived)
     assert score >= -1e-9
     assert crps_of_sample(np.add(sample, 7), lived + 7) == pytest.approx(

@@ -69,7 +69,7 @@ class LogSeen(NamedTuple):
     currency: str | None
 
 
-def seen(done, machine_name, all_machines=()):
+def seen(done, machine_name, all_machines=(), printed=None, inked=None):
     """Return the LogSeen of one machine's rows; rows without a machine are its own.
 
     Parameters
@@ -77,6 +77,9 @@ def seen(done, machine_name, all_machines=()):
     done : JobsDone
     machine_name : str
     all_machines : names that the log's column `machine` may hold, optional
+    printed, inked : {kind of job, in small letters: factor}, optional
+        What a m² of a kind of job is in printing time and in ink, such as 0.7 where the
+        rest is skipped or left bare; 1 for a kind that is not there.
 
     Raises
     ------
@@ -104,8 +107,8 @@ def seen(done, machine_name, all_machines=()):
         last=last,
         months=months,
         times=_told({key: mean_of(_column(jobs, name)) for key, name in TIMES}),
-        speeds=_speeds(jobs),
-        ink=ratio_of(_column(jobs, "ink"), _column(jobs, "area")),
+        speeds=_speeds(jobs, printed or {}),
+        ink=ratio_of(_column(jobs, "ink"), _areas(jobs, inked or {})),
         spoilt=mean_of(_column(jobs, "spoilt")),
         kinds=tuple(_kinds(jobs, months)),
         won=share_of(len(jobs), len(rows)) if is_asked else None,
@@ -133,13 +136,18 @@ def _months(n, days):
     return n / (n - 1) * days / MONTH_DAYS if n > 1 and days > 0 else math.nan
 
 
-def _speeds(jobs):
+def _areas(jobs, factors):
+    """Return the areas of jobs, times the factor of each kind."""
+    return np.array([job.area * factors.get(job.kind.casefold(), 1.0) for job in jobs])
+
+
+def _speeds(jobs, factors):
     """Return {passes: Seen in m²/h}: gross area by the minutes printed."""
     passes = sorted({job.passes for job in jobs if job.passes})
     found = {}
     for mode in passes:
         of_mode = [job for job in jobs if job.passes == mode]
-        pace = ratio_of(_column(of_mode, "print"), _column(of_mode, "area"))
+        pace = ratio_of(_column(of_mode, "print"), _areas(of_mode, factors))
         if pace is not None and pace.low > 0:
             ends = [60 / end for end in (pace.high, pace.likely, pace.low)]
             found[mode] = Seen(pace.n, *ends, pace.unsure)

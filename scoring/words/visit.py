@@ -1,7 +1,9 @@
 """The plan for a visit, and the order of sellers → sentences."""
 
+from scoring.questions.advice import advice
 from scoring.words.figures import about, figure, joined, number
 from scoring.words.keys import what_of
+from scoring.words.verdict import what_to_do
 
 NOT_WORTH = "not worth the way: what the tests tell leaves less than the visit costs"
 STOP = "Stop here: what is left is worth less than it takes, or does not fit."
@@ -79,3 +81,18 @@ def round_in_words(found):
         f"{about(found.search.worth, currency)} today, visits paid. {SEEN_FIRST}"
     )
     return lines
+
+
+def whether_it_changed(before, after):
+    """Return whether what was measured changes what to do, and what that is now."""
+    was, now = (_to_do(evaluation) for evaluation in (before, after))
+    if was[0] == now[0]:
+        return f"What you measured does not change the answer. {now[1]}"
+    return f"What you measured changes the answer. Before: {was[1]} Now: {now[1]}"
+
+
+def _to_do(evaluation):
+    found = advice(evaluation)
+    name = None if found.k is None else evaluation.names[found.k]
+    said = what_to_do(evaluation, found).strip()
+    return (found.kind, name), said or "No machine is left within your limits."

@@ -26,6 +26,7 @@ PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choic
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
 PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
+NOT_KEPT += ("visit_save", "visit_skip", "visit_again")
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 

@@ -205,15 +205,19 @@ def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
     visit, build_day, mask, least, a_stand, window = (
         each[is_open] for each in arrays[:-1]
     )
-    fewest = np.maximum(np.broadcast_to(filled, is_open.shape)[is_open], 2.0)
+    bound = np.maximum(np.broadcast_to(filled, is_open.shape)[is_open], 2.0)
     best, days = least.copy(), np.full(least.shape, np.inf)
+    left = np.arange(len(best))  # those whose days may still be fewer
     for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
-        stands = np.maximum(least, n)
-        longer = visit + (stands - least) * a_stand
-        needed = days_rebuilding(longer, build_day, mask, stands, window)
-        best = np.where(needed < days, stands, best)
-        days = np.minimum(days, needed)
-        if (days <= fewest).all():
+        stands = np.maximum(least[left], n)
+        longer = visit[left] + (stands - least[left]) * a_stand[left]
+        of = build_day[left], mask[left], stands, window[left]
+        needed = days_rebuilding(longer, *of)
+        is_fewer = needed < days[left]
+        best[left[is_fewer]] = stands[is_fewer]
+        days[left] = np.minimum(days[left], needed)
+        left = left[days[left] > bound[left]]
+        if not left.size:
             break
     found[is_open] = best
     return found

@@ -34,11 +34,11 @@ seed_option = click.option(
 def evaluated(brief, folder, draws, seed, weights=None):
     """Return the Evaluation, or raise every fault of the brief and of the sheets."""
     from scoring import evaluate
-    from scoring.inputs.brief_files import load_brief
+    from scoring.inputs.brief_files import is_case, load_brief
     from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
-    if folder is None and os.path.isfile(brief):
+    if folder is None and (os.path.isfile(brief) or is_case(brief)):
         folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
         if source is None:

@@ -156,10 +156,11 @@ def _of_month(work, trade, step):
 def _in_a_row(months):
     """Return the Cash of months, each a list of figures (alternative, machine, 1)."""
     shape = np.broadcast_shapes(*(np.shape(figure) for one in months for figure in one))
-    *lines, jobs, days, area_m2, revenue, living = (
-        np.concatenate([np.broadcast_to(each, shape) for each in figures], axis=-1)
-        for figures in zip(*months, strict=True)
-    )
+    found = np.empty((len(months[0]), *shape[:-1], len(months)))
+    for month, one in enumerate(months):
+        for row, figure in zip(found, one, strict=True):
+            row[..., month : month + 1] = figure
+    *lines, jobs, days, area_m2, revenue, living = found
     flows = sum(lines)
     return Cash(Lines(*lines), flows, jobs, days, area_m2, revenue, living)
 

@@ -1,155 +1,195 @@
-"""The questions of the screen "Start"; what is not answered is assumed, and listed."""
+"""The seven questions of the screen Start, and what is assumed beside them."""
 
 import streamlit as st
 
-from scoring.inputs.own_case import ASSUMED, common_jobs
+from scoring.inputs.case.starter import (
+    SECOND,
+    UNITS,
+    Answers,
+    KindOfJob,
+    is_alike,
+    starter,
+    typical,
+)
 from scoring.page import text
-from scoring.page.state.memory import keep
+from scoring.words.keys import WORDS
 
-CURRENCIES = ("EUR", "USD", "GBP", "CHF", "AUD", "CAD", "SEK", "NOK", "DKK", "PLN")
-ALONE, TWO, MORE = "alone", "with a second person", "with two others"
-CREWS = {ALONE: 1, TWO: 2, MORE: 3}
-MOST_JOBS = 1_000  # of a kind in a year
-SIZES = (
-    "Size and price are typical ones, our own estimate without a source: put yours in "
-    "their place. Of jobs asked for, half count as likely; of those hoped for, a fifth."
-)
-WORDS = {
-    "hours_per_day": "hours in a working day",
-    "weeks_per_year": "weeks you work in a year",
-    "bookable_share": "share of your days that can be booked (the rest is selling)",
-    "cost_per_km": "a kilometre of driving costs",
-    "fixed_costs": "rent, insurance, telephone and the like in a year",
-    "discount_rate": "what your money would earn elsewhere in a year",
-}
-ELSE = (
-    "Each job 15 km away or so, measuring and masking 30 to 90 min, 2 to 8 h of work "
-    "off site; a painted wall; 4 passes. The machine is delivered in 1 to 4 months; "
-    "work takes 3 to 12 months to come in full, and 60 to 115 % of it comes. All of it "
-    "can be changed on the screen Work."
-)
+CURRENCIES = ("EUR", "USD", "GBP", "CHF", "CAD", "AUD", "NZD", "SEK", "NOK", "DKK")
+CURRENCIES += ("PLN", "CZK", "HUF", "RON", "INR", "ZAR", "BRL", "MXN", "JPY")
+MOST_PEOPLE = 4
+COUNTS = {"sold": "sold", "asked": "asked for", "hoped": "hoped for"}
+OF_MONTHS = "in three months"
+STAYS = {"persist_state": "session"}
 
 
-def questions(owns):
-    """Draw the seven questions; an owner's rig is the eighth."""
-    kinds = work()
-    for n, kind in enumerate(kinds):
-        job(n, kind)
-    left, right = st.columns(2, gap="large")
-    with left:
-        crew()
-        typed_in("days_per_week", "4. Days a week that you work", "5")
-    with right:
-        money()
-    if owns:
-        rig()
-
-
-def work():
-    """Draw the first question; return the kinds of job that are chosen."""
-    common = list(common_jobs())
-    text.heading("1. What would you print?")
-    known = [k for k in st.session_state.get("start_kinds", []) if k in common]
-    st.session_state["start_kinds"] = known
-    st.pills(
-        "Kinds of job",
-        common,
-        selection_mode="multi",
-        key="start_kinds",
-        label_visibility="collapsed",
-        persist_state="session",
-    )
-    typed_in("other_kinds", "Other kinds, with commas between", "a gym, a stairwell")
-    return chosen_kinds()
-
-
-def chosen_kinds():
-    """Return the kinds of job that are chosen or typed, each once."""
-    others = st.session_state.get("start_other_kinds", "").split(",")
-    named = [" ".join(each.split()) for each in others]
-    return list(
-        dict.fromkeys([*st.session_state.get("start_kinds", []), *filter(None, named)])
-    )
-
-
-def job(n, kind):
-    """Draw how many jobs of a kind there are in a year, their size and price."""
-    usual = common_jobs().get(kind, {})
-    if n == 0:
-        text.heading("2. How many in a year, how large, for how much?", SIZES)
-    text.say(kind)
-    columns = st.columns(6, gap="small")
-    for column, key in zip(columns, ("sold", "asked", "hoped"), strict=False):
-        st.session_state.setdefault(_key(kind, key), 0)
-        column.number_input(
-            {"sold": "sold", "asked": "asked for", "hoped": "hoped for"}[key],
-            0,
-            MOST_JOBS,
-            key=_key(kind, key),
-            persist_state="session",
-        )
-    labels = (("width", "width, m"), ("height", "height, m"), ("price", "price a job"))
-    for column, (key, label) in zip(columns[3:], labels, strict=True):
-        with column:
-            typed_in(f"{kind}_{key}", label, usual.get(key, "not told"))
-
-
-def _key(kind, what):
-    return f"start_{kind}_{what}"
-
-
-def crew():
-    """Draw who goes along, and what can be lifted."""
-    text.heading("3. Who goes to the site?")
-    keep("start_crew", CREWS, ALONE)
-    st.radio("Who goes", list(CREWS), key="start_crew", persist_state="session")
-    typed_in("lift", "What one of you may lift by hand, kg", "25")
-    text.caution("lifting")
-
-
-def money():
-    """Draw cash, credit, an hour's worth and the currency."""
-    text.heading("5. What can you spend?")
-    typed_in("cash", "Cash of your own", "0")
-    typed_in("credit", "Credit that you could have", "0")
-    usual = ASSUMED["own_hour"]
-    typed_in("assumed_own_hour", "6. What an hour of yours is worth", usual)
-    keep("start_currency", CURRENCIES, CURRENCIES[0])
+def ask(door):
+    """Draw the questions; each keeps what was answered under a key of its own."""
+    text.heading("1. Which money do you count in?")
+    _default("start_currency", "EUR")
     st.selectbox(
-        "7. Currency", CURRENCIES, key="start_currency", persist_state="session"
+        "Currency", CURRENCIES, key="start_currency", accept_new_options=True, **STAYS
     )
-    text.caution("money")
+    currency = _currency()
+    if not is_alike(currency):
+        _text("start_per_euro", f"One euro is about so many {currency}", "25")
+    jobs(currency)
+    text.heading("3. Who goes to the wall?")
+    left, right = st.columns(2)
+    with left:
+        _default("start_people", "1")
+        people = [str(n) for n in range(1, MOST_PEOPLE + 1)]
+        st.segmented_control(
+            "People, you among them", people, key="start_people", required=True, **STAYS
+        )
+    with right:
+        _text("start_lift", "What one of you lifts, kg", "25 unless told")
+    text.caution("lifting")
+    text.heading("4. How many days a week?")
+    _default("start_days", "5")
+    _text("start_days", "Days a week for walls")
+    text.heading("5. What can you spend?")
+    left, right = st.columns(2)
+    with left:
+        _text("start_cash", f"Cash, {currency}", "20 000")
+    with right:
+        _text("start_credit", f"Credit you could get, {currency}", "none unless told")
+    text.heading("6. What is an hour of yours worth?")
+    hour = starter()["brief"]["money.own_hour"]
+    hint = f"{hour} unless told" if is_alike(currency) else "such as 18 euro"
+    _text("start_own_hour", f"Your own hour, {currency}/h", hint)
+    text.note("What you would earn elsewhere. Hours that cost nothing flatter.")
+    if door == SECOND:
+        text.heading("7. Which machine do you run?")
+        text.say("Type its sheet on the screen Machines, then add it under Work.")
 
 
-def rig():
-    """Draw the rig that an owner has."""
-    text.heading("8. Which machine do you have?")
-    fields = (
-        ("rig", "Its name", "as on its leaflet below"),
-        ("rig_age", "Years old", "0"),
-        ("rig_resale", "What it would bring if sold", "0"),
+def jobs(currency):
+    """Draw the choice of kinds of job, and size, price and counts of each."""
+    text.heading("2. Which walls do people ask you for?")
+    kinds = list(starter()["kinds"])
+    _default("start_kinds", [])
+    st.pills(
+        "Common kinds of job",
+        kinds,
+        key="start_kinds",
+        selection_mode="multi",
+        label_visibility="collapsed",
+        **STAYS,
     )
-    for column, field in zip(st.columns(3), fields, strict=True):
-        with column:
-            typed_in(*field)
-    text.note("Tell what you know of it below, like any other machine.")
+    _text("start_other", "Another kind, by your own name", "none")
+    for n, name in enumerate(_names()):
+        of_job(n, name, currency)
+    if _names():
+        text.note(
+            "Sizes and prices are typical ones [e: our own estimate]; type yours over "
+            f"them. How many {OF_MONTHS}: sold, asked for, or only hoped for."
+        )
 
 
-def typed_in(key, label, placeholder=""):
-    """Draw a field for a text; what stands in it pale is only an example."""
-    st.text_input(
-        label,
-        key=f"start_{key}",
-        placeholder=str(placeholder),
-        max_chars=200,
-        persist_state="session",
+def of_job(n, name, currency):
+    """Draw one kind of job in a row."""
+    usual = _usual(name)
+    with st.container(key=f"job_row_{n}"):
+        st.markdown(f"**{text.escaped(name)}**")
+        columns = st.columns(6)
+        for column, key, label, held in (
+            (columns[0], "width", "Width, m", usual.width),
+            (columns[1], "height", "Height, m", usual.height),
+            (columns[2], "price", f"{currency}/m²", usual.price),
+        ):
+            with column:
+                _default(f"start_{key}_{name}", held)
+                _text(f"start_{key}_{name}", label)
+        for column, (key, label) in zip(columns[3:], COUNTS.items(), strict=True):
+            with column:
+                _text(f"start_{key}_{name}", label.capitalize(), "0")
+
+
+def answers(door):
+    """Return the Answers as they stand."""
+    return Answers(
+        jobs=tuple(_job(name) for name in _names()),
+        currency=_currency(),
+        people=int(_said("start_people") or 1),
+        lift=_said("start_lift"),
+        days=_said("start_days"),
+        cash=_said("start_cash"),
+        credit=_said("start_credit"),
+        own_hour=_said("start_own_hour"),
+        door=door,
+        per_euro=_said("start_per_euro"),
     )
 
 
-def assumptions():
-    """List what is assumed, each to be changed."""
-    with st.expander("What is assumed until you say otherwise"):
-        text.note("Own estimates from common practice, no source.")
-        for key, words in WORDS.items():
-            typed_in(f"assumed_{key}", words, ASSUMED[key])
-        text.say(ELSE)
+def assumed(currency):
+    """Draw what the case will hold that nobody said."""
+    rows = []
+    for path, value in starter()["brief"].items():
+        key = path.rpartition(".")[2]
+        unit = f" {currency}{UNITS[key]}" if key in UNITS else ""
+        if not unit or is_alike(currency):
+            rows.append([WORDS.get(key, key.replace("_", " ")), f"{value}{unit}"])
+    for key, value in starter()["job"].items():
+        is_sum = key == "artwork_fee"
+        if not is_sum or is_alike(currency):
+            unit = f" {currency}" if is_sum else ""
+            said = WORDS.get(key, key.replace("_", " "))
+            rows.append([f"each job: {said}", f"{value}{unit}"])
+    text.table(["", "assumed [e]"], rows, label="what is assumed")
+    comes = starter()["comes"]
+    shares = [f"{round(100 * comes[key][1])} % of those {COUNTS[key]}" for key in comes]
+    text.note(
+        f"Jobs that come: {', '.join(shares)}. All of it can be changed under Work."
+    )
+
+
+def _job(name):
+    counts = {key: _count(f"start_{key}_{name}") for key in COUNTS}
+    usual = _usual(name)
+    sides = [
+        _said(f"start_{key}_{name}", held)
+        for key, held in (
+            ("width", usual.width),
+            ("height", usual.height),
+            ("price", usual.price),
+        )
+    ]
+    return KindOfJob(name, *sides, **counts)
+
+
+def _count(key):
+    """Return a count as typed; what is none counts as 0, and the field says so."""
+    said = _said(key)
+    return int(said) if said.isdecimal() and len(said) < 4 else 0
+
+
+def _usual(name):
+    if name in starter()["kinds"] and is_alike(_currency()):
+        return typical(name)
+    of = typical(name) if name in starter()["kinds"] else KindOfJob(name, "", "", "")
+    return of._replace(price="")
+
+
+def _names():
+    """Return the kinds of job chosen, the own one last."""
+    chosen = [name for name in starter()["kinds"] if name in _said("start_kinds", [])]
+    other = _said("start_other").strip()
+    return chosen + ([other] if other and other not in chosen else [])
+
+
+def _currency():
+    return (_said("start_currency") or "EUR").strip().upper()
+
+
+def _said(key, usual=""):
+    found = st.session_state.get(key)
+    return usual if found is None else found
+
+
+def _default(key, value):
+    if key not in st.session_state:
+        st.session_state[key] = value
+
+
+def _text(key, label, hint=""):
+    st.text_input(label, key=key, placeholder=hint, **STAYS)

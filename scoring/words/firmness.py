@@ -130,6 +130,22 @@ def first_questions(firm, asked=None):
     ]
 
 
+def first_questions_shortly(firm, asked):
+    """Return the first things to find out, with what they are worth where it is clear."""
+    currency = f"{firm.evaluation.brief.currency}/year"
+    return [
+        f"{what_asked(question)} – {question.how}"
+        + (f" (worth {about(question.value, currency)})" if question.sure_value else "")
+        for question in asked[:FIRST]
+    ]
+
+
+def most_to_learn(firm):
+    """Return what all questions together are worth at the most."""
+    worth = about(firm.evpi, f"{firm.evaluation.brief.currency}/year")
+    return f"Knowing everything would be worth {worth} at the most."
+
+
 def _worth(question, currency):
     if question.sure_value > 0:
         error = about(question.error, currency)

@@ -15,7 +15,7 @@ from scoring.command_options import (
     machines_option,
     seed_option,
 )
-from scoring.commands_log import log
+from scoring.commands_log import freeze, lived, log
 from scoring.commands_next import find_out, report, steps
 from scoring.commands_workshop import workshop
 from scoring.errors import ScoringError, shown
@@ -29,7 +29,7 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-for command in (find_out, log, report, steps, workshop):
+for command in (find_out, freeze, lived, log, report, steps, workshop):
     main.add_command(command)
 
 

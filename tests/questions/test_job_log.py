@@ -53,9 +53,9 @@ def test_each_field_is_told_before_and_after():
     assert price.after_text.split("..")[1] == "520" and price.n == 3
     assert (BRIEF, "trade.days_to_pay") in changes
     assert changes[BRIEF, "bank.enquiries_won"].after_text.split("..")[1] == "80"
-    # 3 of 4 jobs; 30 days between the first and the last, 40 that they stand for
+    # 3 of 4 jobs; 30 days from the first to the last are 3 of 5 gaps, so all are 50
     per_month = changes[BRIEF, "work.0.per_month"].after_text
-    assert per_month.split("..")[1] == f"{3 / (40 / (365.25 / 12)):.3g}"
+    assert per_month.split("..")[1] == f"{3 / (50 / (365.25 / 12)):.3g}"
 
 
 def test_what_is_not_changed_is_said():

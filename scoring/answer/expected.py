@@ -110,7 +110,9 @@ def mean_of(n_alternatives, n_rows):
     def mean(figures):
         if len(figures) != n_alternatives * n_rows or figures.ndim < 2:
             return figures
-        return _draws(figures, n_alternatives, n_rows).mean(axis=1)
+        drawn = _draws(figures, n_alternatives, n_rows)
+        # as `drawn.mean(axis=1)`, which takes twice as long on few draws
+        return np.add.reduce(drawn, axis=1) / drawn.shape[1]
 
     return mean
 

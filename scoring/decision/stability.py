@@ -1,5 +1,7 @@
 """How far a weight may move before another leads; where a level is crossed."""
 
+from functools import cache
+
 import numpy as np
 
 from scoring.decision.ranking import TIE, ranks
@@ -132,6 +134,7 @@ def draws_level(difference, low, high, within=1e-12):
     """
     if not -np.inf < low < high < np.inf:
         raise ScoringError(f"from {low!r} to {high!r}; low must be below high")
+    difference = cache(difference)  # the ends are asked for twice, and cost as much
     ends = np.array([difference(low), difference(high)], float)
     check_finite(ends, "differences at the ends")
     if (ends > 0).all() or (ends < 0).all():

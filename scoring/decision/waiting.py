@@ -66,7 +66,8 @@ def updated(a, b, n_jobs, n_months):
 def jobs_chances(a, b, most):
     """Return the chances of 0..most jobs in a month, the last with all above it.
 
-    Gamma-mixed Poisson: negative binomial with success chance b/(b + 1).
+    Gamma-mixed Poisson: negative binomial with success chance b/(b + 1). With `a` of
+    shape (…), of shape (…, most + 1).
 
     Examples
     --------
@@ -75,8 +76,9 @@ def jobs_chances(a, b, most):
     """
     from scipy.stats import nbinom  # slow to import
 
+    a = np.asarray(a)[..., None]
     chances = nbinom.pmf(np.arange(most + 1), a, b / (b + 1))
-    chances[-1] += nbinom.sf(most, a, b / (b + 1))
+    chances[..., -1:] += nbinom.sf(most, a, b / (b + 1))
     return chances
 
 
@@ -129,12 +131,10 @@ class _States:
         self.names = (STOP, BUY, WAIT, *(way.name for way in others))
         shape = (to_decide + 1, to_decide + 1, self.n_seen)
         self.choices = np.zeros(shape, dtype=int)
-        learnt = np.arange(to_decide + 1)
         self.chances = [
-            [jobs_chances(*updated(a, b, n, t), most) for n in range(most * t + 1)]
-            for t in learnt
+            jobs_chances(*updated(a, b, np.arange(most * t + 1), t), most)
+            for t in range(to_decide + 1)
         ]
-        self.chances = [np.array(rows) for rows in self.chances]
 
     def served(self, learnt, capacity):
         """Return jobs expected in a month, at most the capacity: (jobs seen,)."""
@@ -227,6 +227,7 @@ class _States:
         for month in range(self.to_decide + 1):
             then = np.zeros_like(at)
             for t in range(month + 1):
+                lost = [self.lost(t, way) for way in self.others]
                 for n in np.flatnonzero(at[t]):
                     way = self.choices[month, t, n]
                     chance = at[t, n]
@@ -235,14 +236,16 @@ class _States:
                     elif way == 2:
                         then[t, n] += chance
                     elif way > 2 and month < self.to_decide:
-                        of = self.others[way - 3]
-                        left = self.served(t, of.capacity)[n] * of.left - of.fixed
-                        cost -= chance * left * self.discount ** (month + 1)
+                        cost += chance * lost[way - 3][n] * self.discount ** (month + 1)
                         then[t + 1, n : n + self.most + 1] += (
                             chance * self.chances[t][n]
                         )
             at = then
         return float(bought), float(max(cost, 0.0))
+
+    def lost(self, learnt, way):
+        """Return what a month of a way to work is expected to cost: (jobs seen,)."""
+        return way.fixed - self.served(learnt, way.capacity) * way.left
 
 
 def _most_jobs(a, b):

@@ -1,5 +1,7 @@
 """Up to which price a machine is the best buy."""
 
+from functools import cache
+
 import numpy as np
 
 from scoring.answer.limits import PRICED
@@ -30,6 +32,7 @@ def best_buy_price(evaluation, name):
     most = _most_price(evaluation, name)
     rate = rate_of(evaluation, (name, "price"))
 
+    @cache  # the ends are asked for more than once
     def lead(price):
         again = changed(evaluation, [_asked(evaluation, name, price)])
         sums = sums_of(evaluation, again)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
-from scoring.answer.run import redrawn
+from scoring.answer.run import benefit_a_year, redrawn
 from scoring.decision import acceptability, information, ranking
 from scoring.decision.central_weights import (
     CentralSums,
@@ -22,6 +22,7 @@ from scoring.decision.central_weights import (
     confidence,
 )
 from scoring.decision.drawn_weights import weights_from_uniform
+from scoring.decision.pooling import disappointment
 from scoring.errors import ScoringError
 from scoring.evidence.draws import (
     drawn,
@@ -30,7 +31,6 @@ from scoring.evidence.draws import (
     numbers,
     stream_of,
 )
-from scoring.model.money import finance
 
 CHUNK = 2_500  # draws at a time; bounds the memory, changes nothing else
 THREADS = 2  # more hardly help: half of a chunk's time is the interpreter's
@@ -78,6 +78,7 @@ class Firmness:
     results: np.ndarray  # (machine, percentile) year's result
     mean_result: np.ndarray  # (machine,) what to expect of a year
     spills: np.ndarray  # (machine, job) share of draws that take more days
+    luck: float  # by which the leader's year is expected to fall short of its mean
     is_kept: int  # draws behind results and confidence
 
     @property
@@ -263,17 +264,8 @@ def alternatives(evaluation):
 
 
 def net_benefit(evaluation, again):
-    """Return net benefit, money a year: (draw, alternative), the last buys nothing.
-
-    In a draw in which a machine breaks a limit it is sold again at once: it is worth
-    what that costs, so that a question about a machine in doubt has a worth.
-    """
-    business = again.figures.buyer
-    chosen = list(alternatives(evaluation))
-    lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
-    npv = np.where(again.is_ruled_out, lost, again.months.npv)[:, chosen]
-    rate = business.discount_rate[..., 0]
-    a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
+    """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
+    a_year = benefit_a_year(again)[:, list(alternatives(evaluation))]
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)
 
 
@@ -348,8 +340,28 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         mean_result=sums.kept_results.mean(axis=0),
         results=np.percentile(sums.kept_results, PERCENTILES, axis=0).T,
         spills=sums.spilt / n_draws,
+        luck=luck_of_the_leader(evaluation, sums.kept_results),
         is_kept=len(sums.kept_scores),
     )
+
+
+def luck_of_the_leader(evaluation, results):
+    """Return by how much the leader's year is expected to fall short of its mean.
+
+    Who comes first among several that are known unsurely was likely lucky as well. What
+    all machines have in common, such as a thin year, is taken out of each one's error.
+
+    Parameters
+    ----------
+    results : (draw, machine) year's results
+    """
+    chosen = list(alternatives(evaluation))
+    leader = evaluation.order[0]
+    if leader not in chosen or len(results) < 2:
+        return 0.0
+    own = results[:, chosen]
+    errors = (own - own.mean(axis=1, keepdims=True)).std(axis=0)
+    return disappointment(own.mean(axis=0), errors, chosen.index(leader))
 
 
 def confidence_factors(scores, central_weights):

@@ -70,21 +70,20 @@ def _solved(pack, brief, n_draws):
 
 def first_shares(evaluation):
     """Return the share of draws in which each machine comes first: (machine,)."""
-    leads = leaders(scores_of_draws(evaluation), evaluation.weights)
+    leads = leaders(evaluation.drawn_scores, evaluation.weights)
     n = len(evaluation.names)
     return chosen(leads, n + 1).mean(axis=0)[:n]
 
 
-def scores_of_draws(evaluation, is_buyer_fixed=False):
+def scores_of_sellers(evaluation):
     """Return scores, (draw, machine, criterion), NaN where ruled out.
 
-    `is_buyer_fixed` takes the buyer's own figures as told in every draw, so that only
-    sellers' figures vary.
+    The buyer's own figures are as told in every draw, so that only sellers' vary.
     """
     first = 1 if evaluation.n_draws else 0
     rows = {
         (owner, path): np.full(len(row) - first, row[0])
-        if is_buyer_fixed and owner == "brief"
+        if owner == "brief"
         else row[first:]
         for (owner, path), row in evaluation.rows.items()
     }
@@ -140,7 +139,7 @@ def who_decides(found, seed, prices=None, n_draws=N_SHARES):
 
 def _standard_scores(evaluation, ids):
     """Return scores of the standard criteria; one that a buyer ignores scores 0."""
-    scores = scores_of_draws(evaluation, is_buyer_fixed=True)
+    scores = scores_of_sellers(evaluation)
     own = [criterion.id for criterion in evaluation.criteria]
     standard = np.zeros((*scores.shape[:2], len(ids)))
     for k, name in enumerate(ids):

@@ -1,6 +1,7 @@
 """Buy now or learn first: by hand, by enumeration, and what must never happen."""
 
 import itertools
+from functools import cache
 
 import numpy as np
 import pytest
@@ -39,10 +40,13 @@ def enumerated(a, b, own, way, horizon, to_decide, rate, most):
     """Return the worth by plain recursion over every course of months."""
     discount = 1 / (1 + rate)
 
+    @cache  # the same courses of jobs are met many thousand times
+    def chances(a, b):
+        return jobs_chances(a, b, most).tolist()
+
+    @cache
     def jobs(a, b, most_served):
-        return sum(
-            c * min(n, most_served) for n, c in enumerate(jobs_chances(a, b, most))
-        )
+        return sum(c * min(n, most_served) for n, c in enumerate(chances(a, b)))
 
     def buy(month, a, b):
         left = horizon - month
@@ -61,7 +65,7 @@ def enumerated(a, b, own, way, horizon, to_decide, rate, most):
             return max(ways)
         ways.append(discount * best(month + 1, a, b))
         worth = -way.fixed
-        for n, chance in enumerate(jobs_chances(a, b, most)):
+        for n, chance in enumerate(chances(a, b)):
             got = min(n, way.capacity) * way.left
             worth += chance * (got + best(month + 1, *updated(a, b, n, 1)))
         return max([*ways, discount * worth])
@@ -113,7 +117,9 @@ def test_more_room_never_lowers_the_worth_of_waiting(a, b, cost, left, months):
 
     one = waiting(months, left)
     assert one >= -1e-9
-    assert waiting(months + 1, left) >= one - 1e-6
+    # What is not looked at, more jobs than happen once in a million months, may differ
+    # between the two: 1e-6 · 24 months · 100 · a few jobs, below 0.01.
+    assert waiting(months + 1, left) >= one - 0.01
     assert waiting(months, left + 20) >= one - 1e-9
 
 

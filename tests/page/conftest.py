@@ -3,9 +3,28 @@
 import shutil
 
 import pytest
+from streamlit.components.v2 import manifest_scanner
+from streamlit.runtime.scriptrunner.script_cache import ScriptCache
+from streamlit.testing.v1 import app_test, local_script_runner
 
 from tests.cases import PROFILES
-from tests.page.pages import HALF
+from tests.page.pages import HALF, HALF_DRAWS
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_look_at_what_never_changes():
+    """Let the test harness read the installed packages and the page's files once.
+
+    It would search all packages for components, and compile the files, for each page
+    and each run: half of the time that a test of a screen took.
+    """
+    scripts = ScriptCache()
+    found = manifest_scanner.scan_component_manifests()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(manifest_scanner, "scan_component_manifests", lambda: found)
+        for module in (app_test, local_script_runner):
+            patch.setattr(module, "ScriptCache", lambda: scripts)
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -22,8 +41,9 @@ def half_profiles(tmp_path_factory):
 
 @pytest.fixture
 def half(half_profiles, monkeypatch):
-    """Let the page show half of the machines: what a screen says takes half the time.
+    """Let the page show half of the machines, from few draws: a third of the time.
 
     A screen as it opens is tested on the whole demo.
     """
     monkeypatch.setenv("MURAL_PROFILES", str(half_profiles))
+    monkeypatch.setenv("MURAL_DRAWS", str(HALF_DRAWS))

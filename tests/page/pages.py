@@ -14,6 +14,7 @@ from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
+    "start": "scoring/page/start/screen.py",
     "answer": "scoring/page/answer/screen.py",
     "why": "scoring/page/why/screen.py",
     "firm": "scoring/page/firm/screen.py",
@@ -23,18 +24,22 @@ SCREENS = {
     "bank": "scoring/page/bank.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
+    "crowd": "scoring/page/crowd/screen.py",
 }
 ADDRESSES = {"answer": "", "firm": "how-sure", "second": "second-rig"}
 
 # One that an owner of the second rig has, one that leads, one ruled out, one in doubt.
 HALF = ("Lindqvar Plain", "Ossery Twin", "Quillow Sprint", "Thrumble Lite")
+# Enough for the way that a change is told on fewer draws than the answer.
+HALF_DRAWS = 100
 
 
 @cache
 def half_of(name="new-entrant"):
-    """Return the engine's Evaluation of a brief of the demo, of half its machines."""
+    """Return the engine's Evaluation of a brief of the demo, as `half` shows it."""
     machines = [machine for machine in demo_machines() if machine.name in HALF]
-    return evaluate(load_brief(PROFILES / "briefs" / f"{name}.yaml"), machines)
+    brief = load_brief(PROFILES / "briefs" / f"{name}.yaml")
+    return evaluate(brief, machines, n_draws=HALF_DRAWS)
 
 
 def opened(screen="why", folds=()):

@@ -12,7 +12,8 @@ from scoring import evaluate
 from scoring.commands import main
 from scoring.evidence.draws import is_uncertain
 from scoring.inputs.visit import BY_PATH, INTENSITIES
-from scoring.questions.find_out import questions, settled_by
+from scoring.questions import find_out
+from scoring.questions.find_out import settled_by
 from scoring.questions.firmness import how_firm
 from scoring.report import demo_day
 from scoring.words.cautions import CAUTIONS, DECIDES
@@ -36,6 +37,18 @@ def of_demo(name, n_draws=DRAWS):
     return how_firm(cases.demo(name), n_draws)
 
 
+@cache
+def asked_of(name, n_draws=DRAWS):
+    """Return the questions of that Firmness."""
+    return find_out.questions(of_demo(name, n_draws))
+
+
+@cache
+def page_of(name, n_draws=DRAWS):
+    """Return the sheet of that Firmness."""
+    return demo_day.demo_day_html(of_demo(name, n_draws))
+
+
 @pytest.fixture(scope="module")
 def firm():
     """The new entrant's Firmness, on few draws."""
@@ -43,9 +56,15 @@ def firm():
 
 
 @pytest.fixture(scope="module")
-def page(firm):
-    """The sheet itself."""
-    return demo_day.demo_day_html(firm)
+def asked():
+    """The new entrant's questions."""
+    return asked_of("new-entrant")
+
+
+@pytest.fixture(scope="module")
+def page():
+    """The new entrant's sheet."""
+    return page_of("new-entrant")
 
 
 def text_of(page):
@@ -83,9 +102,8 @@ def test_every_test_of_a_visit_is_there(page):
     assert len(titles(page)) == len(demo_day.TESTS)
 
 
-def test_quick_tests_come_first_then_the_worthwhile(firm):
+def test_quick_tests_come_first_then_the_worthwhile(asked):
     """Free and fast before the rest; within each, the first question leads."""
-    asked = questions(firm)
     order = demo_day.ordered(asked, demo_day.TESTS)
     assert [t.is_quick for t, _ in order] == sorted(
         (t.is_quick for t, _ in order), reverse=True
@@ -99,9 +117,9 @@ def test_quick_tests_come_first_then_the_worthwhile(firm):
         assert best == sorted(best)
 
 
-def test_the_page_keeps_that_order(firm, page):
+def test_the_page_keeps_that_order(asked, page):
     """The headings stand in the order of the tests."""
-    order = demo_day.ordered(questions(firm), demo_day.TESTS)
+    order = demo_day.ordered(asked, demo_day.TESTS)
     assert titles(page) == [test.title for test, _ in order]
 
 
@@ -110,11 +128,11 @@ def test_worth_in_money_is_told_where_it_is_clear():
     firm = of_demo("workshop", 4000)
     found = [
         (demo_day.settled_in(question.path), question)
-        for question in questions(firm)
+        for question in asked_of("workshop", 4000)
         if question.owner != "brief" and question.sure_value > 0
     ]
     assert found, "the case must have a question that is worth money"
-    said = text_of(demo_day.demo_day_html(firm))
+    said = text_of(page_of("workshop", 4000))
     place, best = found[0]
     assert (
         f"Worth {about(best.value, firm.evaluation.brief.currency + '/year')}" in said
@@ -124,9 +142,7 @@ def test_worth_in_money_is_told_where_it_is_clear():
 @pytest.mark.parametrize("name", BRIEFS)
 def test_what_turns_the_lead_is_told(name):
     """Each place on the sheet whose figures turn the lead says between whom."""
-    firm = of_demo(name)
-    page = demo_day.demo_day_html(firm)
-    asked = questions(firm)
+    page, asked = page_of(name), asked_of(name)
     places = demo_day.ordered(asked, (*demo_day.TESTS, *demo_day.LETTER))
     turning = [p for p, found in places if any(q.turns_to for q in found)]
     own = [q for q in asked if q.owner == "brief"][: demo_day.FIRST]
@@ -155,10 +171,10 @@ def test_what_can_be_typed_in_has_a_test(path):
     assert demo_day.settled_in(path) in demo_day.TESTS
 
 
-def test_every_caution_stands_at_a_test_it_belongs_to(firm, page):
+def test_every_caution_stands_at_a_test_it_belongs_to(asked, page):
     """The first test that can hurt in some way says how; later ones point to it."""
     sections = re.findall(r'<section class="test">.*?</section>', page, re.DOTALL)
-    order = demo_day.ordered(questions(firm), demo_day.TESTS)
+    order = demo_day.ordered(asked, demo_day.TESTS)
     told = {}
     for n, ((test, _), section) in enumerate(zip(order, sections, strict=True), 1):
         said = text_of(f"<body>{section}")
@@ -180,14 +196,14 @@ def test_three_runs_have_three_boxes(page):
     assert row == "<td></td>" * 3
 
 
-def test_machines_are_listed_only_where_something_is_open(firm, page):
+def test_machines_are_listed_only_where_something_is_open(firm, asked, page):
     """A machine has a list if a question of it is open and it may be chosen."""
     listed = re.findall(r'<section class="machine"><h3>(.*?)</h3>', page)
     evaluation = firm.evaluation
     assert listed
     for k, name in enumerate(evaluation.names):
-        asked = [q for q in questions(firm) if q.owner == name]
-        if not asked or firm.ruled_out[k] == 1:
+        is_asked = any(q.owner == name for q in asked)
+        if not is_asked or firm.ruled_out[k] == 1:
             assert name not in listed
     assert "Mossick Works" not in listed  # it breaks a limit of this brief in each draw
 
@@ -245,8 +261,7 @@ def test_the_command_writes_the_sheet(tmp_path):
     given = ["find-out", "profiles/briefs/new-entrant.yaml", "--out", str(out)]
     result = CliRunner().invoke(main, [*given, "--draws", str(DRAWS)])
     assert (result.exit_code, result.stdout) == (0, f"{out}\n")
-    expected = demo_day.demo_day_html(of_demo("new-entrant"))
-    assert out.read_text(encoding="utf-8") == expected
+    assert out.read_text(encoding="utf-8") == page_of("new-entrant")
 
 
 def test_the_command_tells_faults_in_sentences(tmp_path):

@@ -16,7 +16,6 @@ from scoring.workshop.pack_files import load_pack, packed
 from scoring.workshop.solved import (
     equal_weights,
     leaders,
-    scores_of_draws,
     who_decides,
 )
 from scoring.workshop.visit import worth_found
@@ -45,7 +44,7 @@ def test_leaders_are_firm_by_another_way():
     each = own_solved()[3]
     names = each.evaluation.names
     leader = names[each.order[each.leader]]
-    scores = scores_of_draws(each.evaluation)
+    scores = each.evaluation.drawn_scores
     count = 0
     for draw in scores:
         sums = {

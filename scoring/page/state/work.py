@@ -4,18 +4,22 @@ Weights, crew, jobs a month, all work, prices and interest: each stands in the s
 under a key of its own, shared by all screens, and follows the brief until it is moved.
 """
 
+import os
+import re
 from typing import NamedTuple
 
 import streamlit as st
 
-from scoring.answer.evaluation import evaluate
+from scoring.answer.evaluation import FEWEST_DRAWS, MOST_DRAWS, N_DRAWS, evaluate
 from scoring.answer.ranking import reweigh
+from scoring.errors import ScoringError, shown
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
 from scoring.page.state.moved import moves_of, note_moves
 from scoring.page.state.shared import shared
 from scoring.page.state.weights import points, reset_weights
 from scoring.questions.changed import Change, supposed
 
+DRAWS = "MURAL_DRAWS"  # the environment's, where a computer is slow
 MORE_JOBS = 10  # jobs a month that a slider always reaches
 WHOLE = 100  # per cent of the work there is
 MOST_WORK = 200  # per cent
@@ -48,11 +52,27 @@ def baseline(files, brief):
     ScoringError
         For what brief and machines say only together.
     """
-    key = (brief, *files.machines)
-    out = left_out(files)
+    out, n_draws = left_out(files), draws()
     return shared(
-        "evaluation", key, out, lambda: evaluate(brief, files.machines, left_out=out)
+        "evaluation",
+        (brief, *files.machines),
+        (out, n_draws),
+        lambda: evaluate(brief, files.machines, left_out=out, n_draws=n_draws),
     )
+
+
+def draws():
+    """Return the draws whose mean is what to expect, those that MURAL_DRAWS says.
+
+    Raises
+    ------
+    ScoringError
+        If it says none that `evaluate` takes.
+    """
+    told = os.environ.get(DRAWS) or str(N_DRAWS)
+    if re.fullmatch("[0-9]{1,9}", told) and FEWEST_DRAWS <= int(told) <= MOST_DRAWS:
+        return int(told)
+    raise ScoringError(f"{DRAWS}: {shown(told)}; {FEWEST_DRAWS} to {MOST_DRAWS}")
 
 
 def asked(files, brief):

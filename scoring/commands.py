@@ -30,11 +30,7 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-<<<<<<< HEAD
 for command in (find_out, report, steps, log, freeze, lived, population, workshop):
-=======
-for command in (find_out, log, report, steps, population, workshop):
->>>>>>> main
     main.add_command(command)
 
 

@@ -77,8 +77,8 @@ def _compare(done, is_us):
     spec = lived_spec(found) | {"width": "container"}
     st.vega_lite_chart(spec=spec, key="lived_chart")
     st.caption("Bar: 8 of 10 draws; line: the middle; mark: what was lived.")
-    text.table(LIVED_HEAD, lived_rows(found, is_us), numbers=(1, 2, 3, 4))
     text.table(BIAS_HEAD, bias_rows(card), numbers=(1, 2, 3))
+    text.table(LIVED_HEAD, lived_rows(found, is_us), numbers=(1, 2, 3, 4))
     if not_scored(found):
         text.say(not_scored(found))
 

@@ -16,6 +16,7 @@ from scoring.words.job_log import (
     LEARNT_HEAD,
     SEEN_HEAD,
     heading,
+    in_short,
     kept_in_words,
     learnt_rows,
     reckoned,
@@ -99,13 +100,20 @@ def told(done, machine, brief, names, is_us):
         (),
         lambda: from_log(done, machine, brief, None, names),
     )
-    text.heading(heading(found), FEW_JOBS)
-    text.table(SEEN_HEAD, seen_rows(found, is_us), numbers=(1, 2, 3, 4))
+    text.heading(heading(found))
+    text.say(in_short(found, is_us))
     taking_over(found)
+    fold("All that the log tells", "job_log_seen", lambda: all_of_it(found, is_us))
     if found.claims:
         fold("What sellers' claims are worth", "job_log_claims", lambda: claims(found))
     if found.notes:
         fold("What it leaves as it is", "job_log_left", lambda: left(found))
+
+
+def all_of_it(found, is_us):
+    """Draw every figure of the log, with its interval."""
+    text.note(FEW_JOBS)
+    text.table(SEEN_HEAD, seen_rows(found, is_us), numbers=(1, 2, 3, 4))
 
 
 def claims(found):

@@ -27,6 +27,7 @@ def test_each_field_is_shown_before_it_is_taken_over():
     page = sent(opened("log"))
     text = shown(page)
     assert "16 jobs, 2026-05-04 to 2026-10-16" in text
+    assert "(the sheet says 19" in text
     assert "24.6..26.6..28.7 min" in text and "19 min, measured" in text
     assert echo(page)["job_log"] == 19
     assert "with jobs done" not in echo(page)["brief"]

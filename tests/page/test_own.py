@@ -347,3 +347,6 @@ def test_a_job_log_goes_into_ones_own_case_in_one_step(kept):
         name for name in after.sheets if after.sheets[name] != before.sheets[name]
     }
     assert len(changed) == 1 and after.brief != before.brief
+    assert brief.trust.learnt["time"].seen == 1  # the leaflet's build was a claim
+    for screen in ("work", "machines", "keep", "answer"):
+        go(page, screen)

@@ -1,15 +1,26 @@
 """Commands for jobs done: a job log, sellers' claims, predicted against lived."""
 
-import json
 from pathlib import Path
 
 import click
 
 from scoring.command_faults import faults_to_stderr
-from scoring.command_options import evaluated, machines_option, seed_option
+from scoring.command_options import (
+    evaluated,
+    machines_option,
+    print_json,
+    seed_option,
+)
 from scoring.errors import InputFaults, ScoringError
 
 DEFAULT_MACHINES = "profiles/machines"
+table_or_json = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["table", "json"]),
+    default="table",
+    show_default=True,
+)
 
 
 @click.command()
@@ -20,13 +31,7 @@ DEFAULT_MACHINES = "profiles/machines"
 @click.option("--pool", is_flag=True, help="Learn from several logs by many sellers.")
 @click.option("--priors", help="What was learnt before, such as by --pool.")
 @click.option("--template", is_flag=True, help="Print a table to fill in.")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["table", "json"]),
-    default="table",
-    show_default=True,
-)
+@table_or_json
 @machines_option
 @faults_to_stderr
 def log(logs, machine, brief, out, pool, priors, template, form, folder):
@@ -95,7 +100,7 @@ def _one(source, name, brief_file, out, priors, form, folder):
     found = from_log(done, _named(machines, name), brief, before, names)
     written = [] if out is None else _write(found, machines, out)
     if form == "json":
-        click.echo(json.dumps(asdict(job_log_record(found)), ensure_ascii=False))
+        print_json(asdict(job_log_record(found)))
     else:
         click.echo(job_log_text(found, written))
 
@@ -220,8 +225,9 @@ def freeze(brief, out, machine, draws, seed, folder):
 @click.argument("prediction")
 @click.argument("log", required=False)
 @click.option("--chart", help="An SVG file for the chart, of one prediction.")
+@table_or_json
 @faults_to_stderr
-def lived(prediction, log, chart):
+def lived(prediction, log, chart, form):
     """Hold a prediction against a job log; of a folder, all that lie in it.
 
     In a folder each NAME.yaml goes with NAME.csv or NAME.xlsx.
@@ -231,6 +237,7 @@ def lived(prediction, log, chart):
     from scoring.inputs.written import check_writable, write
     from scoring.questions.lived import lived as scored
     from scoring.questions.lived import report_card
+    from scoring.records.lived import card_record, lived_record
     from scoring.text.lived import card_text, lived_text
 
     if log is None:
@@ -247,15 +254,18 @@ def lived(prediction, log, chart):
     )
     both = zip(read[: len(pairs)], read[len(pairs) :], strict=True)
     found = [scored(record, done) for record, done in both]
-    if log is None:
-        click.echo(card_text(report_card(found)))
-        return
-    click.echo(lived_text(found[0], report_card(found)))
+    card = report_card(found)
+    if form == "json":
+        each = [lived_record(one) for one in found]
+        print_json({"card": card_record(card), "predictions": each})
+    else:
+        click.echo(card_text(card) if log is None else lived_text(found[0], card))
     if chart:
         from scoring.report.lived_chart import lived_svg
 
         write(chart, lived_svg(found[0]))
-        click.echo(f"\nWritten: {chart}")
+        if form != "json":
+            click.echo(f"\nWritten: {chart}")
 
 
 def _pairs(folder):

@@ -121,3 +121,15 @@ def test_a_folder_of_predictions_makes_a_report_card(tmp_path):
     alone = run("lived", tmp_path)
     assert alone.exit_code == 2
     assert "1.yaml: no log beside it; 1.csv or .xlsx" in alone.output
+
+
+def test_what_was_lived_as_json(tmp_path):
+    """The card's share is that of the figures listed, and each has its place."""
+    run("freeze", BRIEF, "--machine", NAME, "--out", tmp_path / "a.yaml")
+    outcome = run("lived", tmp_path / "a.yaml", LOG, "--format", "json")
+    found = json.loads(outcome.output)
+    figures = found["predictions"][0]["figures"]
+    share = sum(one["is_inside"] for one in figures) / len(figures)
+    assert abs(found["card"]["share_inside"] - share) < 1e-12
+    assert all(0 <= one["place"] <= 1 for one in figures)
+    assert {"part", "ratio", "is_found"} <= set(found["card"]["biases"][0])

@@ -8,6 +8,7 @@ from scoring.charts.lived import lived_spec
 from scoring.errors import ScoringError
 from scoring.inputs.prediction import load_prediction, prediction_text
 from scoring.page import text
+from scoring.page.log.card import many
 from scoring.page.state.folds import fold
 from scoring.page.state.work import baseline
 from scoring.questions.lived import freeze, lived, report_card
@@ -29,10 +30,11 @@ WHY = (
 
 
 def predicted(files, brief, machine, done, is_us):
-    """Draw the two folds: freeze now, compare later."""
+    """Draw the folds: freeze now, compare later, compare many."""
     text.heading("Predicted against lived", WHY)
     fold("Keep today's prediction", "freeze", lambda: _freeze(files, brief, machine))
     fold("Compare a prediction", "lived", lambda: _compare(done, is_us))
+    fold("Many predictions at once, for a trainer", "many_lived", many)
 
 
 def _freeze(files, brief, machine):

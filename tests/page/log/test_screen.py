@@ -71,3 +71,23 @@ def test_a_prediction_is_compared_with_the_log():
     record = load_prediction(("frozen.yaml", data))
     card = report_card([lived(record, load_job_log(("log.csv", LOG)))])
     assert verdict(card).split(":")[1][:20] in shown(page)
+
+
+def test_many_predictions_make_a_report_card():
+    """Each goes with the log of its name; one left alone is told of."""
+    data = prediction_text(freeze(half_of(), NAME, "2026-04-20")).encode()
+    page = opened("log", folds=("many_lived",))
+    pairs = [
+        (f"{name}{end}", what, kind)
+        for name in ("ash", "birch")
+        for end, what, kind in (
+            (".yaml", data, "application/yaml"),
+            (".csv", LOG, "text/csv"),
+        )
+    ]
+    upload = page.file_uploader(key="upload_many_lived")
+    upload.set_value(pairs).run()
+    assert not page.exception, page.exception[0].stack_trace
+    assert "2 predictions, " in shown(page)
+    page.file_uploader(key="upload_many_lived").set_value(pairs[:3]).run()
+    assert "birch: one without the other; a prediction and its log" in shown(page)

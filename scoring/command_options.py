@@ -1,6 +1,9 @@
 """What several commands take, and the Evaluation that they make of it."""
 
+import csv
+import json
 import os
+import sys
 
 import click
 
@@ -31,11 +34,11 @@ seed_option = click.option(
 def evaluated(brief, folder, draws, seed, weights=None):
     """Return the Evaluation, or raise every fault of the brief and of the sheets."""
     from scoring import evaluate
-    from scoring.inputs.brief_files import load_brief
+    from scoring.inputs.brief_files import is_case, load_brief
     from scoring.inputs.machine_folder import folder_beside, load_machines
 
     faults, loaded = [], []
-    if folder is None and os.path.isfile(brief):
+    if folder is None and (os.path.isfile(brief) or is_case(brief)):
         folder = folder_beside(brief)
     for load, source in ((load_brief, brief), (load_machines, folder)):
         if source is None:
@@ -47,3 +50,14 @@ def evaluated(brief, folder, draws, seed, weights=None):
     if faults:
         raise InputFaults(faults)
     return evaluate(*loaded, weights, n_draws=draws, seed=seed)
+
+
+def print_json(record):
+    """Print a JSON-ready record."""
+    click.echo(json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False))
+
+
+def print_csv(rows):
+    """Print rows that no spreadsheet runs."""
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerows(rows)

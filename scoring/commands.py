@@ -1,7 +1,5 @@
 """The command line: `python -m scoring …`."""
 
-import csv
-import json
 import re
 import sys
 
@@ -13,9 +11,12 @@ from scoring.command_options import (
     evaluated,
     format_option,
     machines_option,
+    print_csv,
+    print_json,
     seed_option,
 )
 from scoring.commands_next import find_out, report, steps
+from scoring.commands_population import population
 from scoring.commands_workshop import workshop
 from scoring.errors import ScoringError, shown
 
@@ -28,7 +29,7 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-for command in (find_out, report, steps, workshop):
+for command in (find_out, report, steps, population, workshop):
     main.add_command(command)
 
 
@@ -73,9 +74,9 @@ def rank(brief, weights, explain, draws, seed, folder, form):
     evaluation = evaluated(brief, folder, draws, seed, _weights(weights))
     if form == "json":
         more = {"weights_in_money": weights_record(evaluation)} if explain else {}
-        _print_json(json_ready(ranking_record(evaluation)) | more)
+        print_json(json_ready(ranking_record(evaluation)) | more)
     elif form == "csv":
-        _print_csv(ranking.ranking_rows(ranking_record(evaluation)))
+        print_csv(ranking.ranking_rows(ranking_record(evaluation)))
     else:
         click.echo(ranking.ranking_text(evaluation, explain))
 
@@ -96,9 +97,9 @@ def job(brief, machine, draws, seed, folder, form):
 
     evaluation = evaluated(brief, folder, draws, seed)
     if form == "json":
-        _print_json(json_ready(job_record(evaluation, machine)))
+        print_json(json_ready(job_record(evaluation, machine)))
     elif form == "csv":
-        _print_csv(job.job_rows(job_record(evaluation, machine)))
+        print_csv(job.job_rows(job_record(evaluation, machine)))
     else:
         click.echo(job.job_text(evaluation, machine))
 
@@ -143,14 +144,14 @@ def money(brief, machine, n_years, has_return, draws, seed, folder, form):
     even = {n: plan_break_evens(evaluation, evaluation.index(n)) for n in names}
     records = money_records(evaluation, even, names)
     if form == "csv":
-        _print_csv(money.money_rows(records))
+        print_csv(money.money_rows(records))
         return
     simulated = _simulated(evaluation, n_years)
     months = years_records(years(evaluation), simulated, jobs_needed(evaluation))
     months = {name: months[name] for name in names}
     if form == "json":
         said = {"machines": [json_ready(record) for record in records]}
-        _print_json(said | {"years": json_ready(months)})
+        print_json(said | {"years": json_ready(months)})
     else:
         click.echo(money.money_text(evaluation, records, months, has_return))
 
@@ -187,9 +188,9 @@ def firm(brief, draws, seed, known, folder, form):
     prices, ranges = best_buy_prices(evaluation), stability_of(evaluation)
     record = firm_record(found, asked, prices, ranges)
     if form == "json":
-        _print_json(json_ready(record))
+        print_json(json_ready(record))
     elif form == "csv":
-        _print_csv(firmness.firm_rows(record))
+        print_csv(firmness.firm_rows(record))
     else:
         click.echo(firmness.firm_text(found, asked, record))
 
@@ -210,9 +211,9 @@ def fleet(brief, draws, seed, folder, form):
 
     found = choices(evaluated(brief, folder, draws, seed))
     if form == "json":
-        _print_json(json_ready(fleet_record(found)))
+        print_json(json_ready(fleet_record(found)))
     elif form == "csv":
-        _print_csv(fleet.fleet_rows(fleet_record(found)))
+        print_csv(fleet.fleet_rows(fleet_record(found)))
     else:
         click.echo(fleet.fleet_text(found))
 
@@ -234,9 +235,9 @@ def table(file, form):
 
     record = table_record(load_table(file))
     if form == "json":
-        _print_json(json_ready(record))
+        print_json(json_ready(record))
     elif form == "csv":
-        _print_csv(ranking.ranking_rows(record))
+        print_csv(ranking.ranking_rows(record))
     else:
         click.echo(decision_table.table_text(record))
 
@@ -272,12 +273,3 @@ def _weights(text):
             raise ScoringError(f"--weights: {shown(name)} is named twice; once each")
         weights[name] = float(figure)
     return weights
-
-
-def _print_json(record):
-    click.echo(json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False))
-
-
-def _print_csv(rows):
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerows(rows)

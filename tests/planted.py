@@ -118,8 +118,8 @@ FAULTS = (
     Fault(
         "import tax comes back a month late",
         f"{MONTHS}payment.py",
-        "_when(since == back, payment.tax_lent)",
-        "_when(since == back + 1, payment.tax_lent)",
+        "(since == back, -payment.tax_lent)",
+        "(since == back + 1, -payment.tax_lent)",
         "words/test_money_content.py model/months",
     ),
     Fault(
@@ -591,8 +591,8 @@ FAULTS = (
     Fault(
         "spoilt prints use up no ink of an order",
         f"{MONEY}year_lines.py",
-        "printed = n_year * area_m2 * (1 + machines.spoilt_share)",
-        "printed = n_year * area_m2",
+        "printed_m2 = area_m2 * (1 + machines.spoilt_share)",
+        "printed_m2 = area_m2",
         "model/money",
     ),
     Fault(

@@ -343,7 +343,9 @@ def test_check_of_the_demo_finds_nothing():
     """The demo has no fault, and `check` says so for each file."""
     outcome = run("check", "profiles")
     assert outcome.exit_code == 0
-    assert len(outcome.stdout.splitlines()) == 18  # 8 sheets, 3 and 7 briefs
+    assert (
+        len(outcome.stdout.splitlines()) == 19
+    )  # 8 sheets, 3 and 7 briefs, a template
     assert all(line.endswith(": no fault") for line in outcome.stdout.splitlines())
 
 

@@ -46,6 +46,7 @@ TABLE = {
     "scoring/answer/": row(3),
     "scoring/__init__.py": row(3.5),  # the public names, imported when asked for
     "scoring/questions/": row(4),
+    "scoring/population/": row(4.5, "pydantic", "pyarrow", "sklearn", "distributed"),
     "scoring/words/": row(5),
     "scoring/records/": row(6),
     "scoring/charts/": row(6, "pandas"),
@@ -58,6 +59,7 @@ TABLE = {
     "scoring/command_options.py": row(7.65, "click"),
     "scoring/commands_workshop.py": row(7.7, "click"),
     "scoring/commands_next.py": row(7.7, "click"),
+    "scoring/commands_population.py": row(7.7, "click"),
     "scoring/page/": row(8, "streamlit", "platformdirs"),
     "scoring/commands.py": row(8, "click"),
     "scoring/__main__.py": row(9),

@@ -52,10 +52,22 @@ def limits(brief, features, figures, outcome, by_month):
     `features` holds each machine's features in use; `figures` are what the model is
     given, `outcome` what follows from them and `by_month` its Months.
     """
-    machines, jobs, business = figures
+    found = own_limits(brief, figures, outcome, by_month)
+    return found + must_limits(brief, features, figures.jobs, outcome)
+
+
+def own_limits(brief, figures, outcome, by_month):
+    """Return the Limits that no plan changes: what is lifted, loaded and paid."""
+    machines, _, business = figures
     upfront = outcome.upfront[..., 0]
     found = [_lift(machines, business, outcome)]
     found += _vehicle(machines, business, outcome)
+    return found + money_limits(brief, business, upfront, by_month)
+
+
+def money_limits(brief, business, upfront, by_month):
+    """Return the Limits that a lower price mends; `upfront` is (draw, machine)."""
+    found = []
     if business.payment.way != "lease":
         found.append(
             _money(LimitKind.CASH, upfront, business.cash + business.credit, brief)
@@ -67,7 +79,7 @@ def limits(brief, features, figures, outcome, by_month):
         found.append(
             _money(LimitKind.HIGHEST_UPFRONT, upfront, business.highest_upfront, brief)
         )
-    return found + must_limits(brief, features, jobs, outcome)
+    return found
 
 
 def must_limits(brief, features, jobs, outcome):

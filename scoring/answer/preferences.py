@@ -73,48 +73,70 @@ def scale_of(brief, criteria, again):
     Global scales: Belton & Stewart (2002), Multiple Criteria Decision Analysis, §5.2;
     from memory.
     """
-    natural = natural_ends(brief, again)
-    scale = np.empty((len(criteria), 2))
+    return scales_of(brief, criteria, again.figures, slice(0, 1))[0]
+
+
+def scales_of(brief, criteria, figures, rows):
+    """Return `scale_of` several buyers of one kind, (buyer, criterion, 2).
+
+    `rows` are those of the figures in which all is as each buyer tells it.
+    """
+    natural = natural_ends(brief, figures, rows)
+    n_buyers = max(len(np.atleast_1d(end)) for ends in natural.values() for end in ends)
+    scale = np.empty((n_buyers, len(criteria), 2))
     for k, criterion in enumerate(criteria):
         if criterion.id in brief.scale:
-            scale[k] = brief.scale[criterion.id]
+            scale[:, k] = brief.scale[criterion.id]
         elif criterion.id in natural:
-            scale[k] = natural[criterion.id]
+            scale[:, k] = np.stack(np.broadcast_arrays(*natural[criterion.id]), axis=-1)
         else:
-            scale[k] = (1, 5) if criterion.is_benefit else (5, 1)
-            best = scale[k].max()
+            ends = np.array((1, 5) if criterion.is_benefit else (5, 1))
+            best = ends.max()
             cap = best if criterion.flat_above is None else criterion.flat_above
-            scale[k] = np.minimum(scale[k], cap)
+            scale[:, k] = np.minimum(ends, cap)
     return scale
 
 
-def natural_ends(brief, again):
-    """Return {criterion id: (worst, best)} of this buyer's work, crew and money."""
-    _, jobs, buyer = again.figures
-    paid = 12 * float((jobs.per_month * revenue(jobs))[0].sum())
-    year = paid - float(buyer.fixed_costs[0].item())
-    funds = float((buyer.cash + buyer.credit)[0].item())
-    highest = float(buyer.highest_upfront.ravel()[0])
-    hour = float(np.nan_to_num(buyer.own_hour.ravel()[0])) or float(
-        buyer.wage_per_h.ravel()[0]
-    )
+def natural_ends(brief, figures, rows):
+    """Return {criterion id: (worst, best)} of work, crew and money: (buyer,) each."""
+    _, jobs, buyer = figures
+
+    def told(array):
+        return array[rows] if len(array) > 1 else array
+
+    def own(array):
+        return told(array)[:, 0, 0]
+
+    per_month, paid_a_job = told(jobs.per_month), told(revenue(jobs))
+    paid = 12 * (per_month * paid_a_job).sum(axis=(1, 2))
+    year = paid - own(buyer.fixed_costs)
+    funds = own(buyer.cash) + own(buyer.credit)
+    highest = np.nan_to_num(own(buyer.highest_upfront))
+    hour = _first_above_0(np.nan_to_num(own(buyer.own_hour)), own(buyer.wage_per_h))
     team = LARGEST_TEAM if helps(brief) else min(brief.crew.people, LARGEST_TEAM)
-    may_lift = float(team_limit_kg(team, buyer.lift_limit_kg[0].item()))
-    funds = funds or np.nan_to_num(highest) or paid or 1.0
+    may_lift = team_limit_kg(team, own(buyer.lift_limit_kg))
+    funds = _first_above_0(funds, highest, paid, 1.0)
     return {
         "upfront": (funds, 0.0),
-        "year_result": (0.0, year if year > 0 else paid or 1.0),
-        "ready_time": (float(buyer.day_min[0].item()) / 2, 0.0),
+        "year_result": (0.0, np.where(year > 0, year, _first_above_0(paid, 1.0))),
+        "ready_time": (own(buyer.day_min) / 2, 0.0),
         "heaviest_lift": (may_lift, 0.0),
         "odour": (6.0, 0.0),
         "support": (30.0, 0.0),
         "work_served": (0.0, 1.0),
-        "site_hours": (1000.0 / (hour or 25.0), 0.0),
+        "site_hours": (1000.0 / _first_above_0(hour, 25.0), 0.0),
         "days_lost": (30.0, 0.0),
         "cash_out": (1.0, 0.0),
         "resale": (0.0, funds),
         "room_to_grow": (0.0, 1.0),
     }
+
+
+def _first_above_0(first, *others):
+    """Return the first of these that is not 0, element by element; else the last."""
+    for other in others:
+        first = np.where(first != 0, first, other)
+    return first
 
 
 def brief_weights(brief, criteria):

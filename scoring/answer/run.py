@@ -11,6 +11,7 @@ from scoring.evidence.buyer_arrays import business_figures
 from scoring.evidence.job_arrays import job_figures
 from scoring.evidence.machine_arrays import machine_figures
 from scoring.model.figures import Figures
+from scoring.model.money import finance
 from scoring.model.months.average_year import Months, months
 from scoring.model.outcome import Outcome, outcome
 
@@ -41,6 +42,19 @@ def run(brief, criteria, variants, drawn, loaded=None, kept=None):
     raw = criterion_figures(criteria, variants, figures, lived, drawn, by_month)
     is_ruled_out = np.any([limit.is_broken for limit in broken], axis=0)
     return Run(drawn, figures, lived, broken, raw, is_ruled_out, by_month)
+
+
+def benefit_a_year(again):
+    """Return net benefit, money a year, (draw, machine): present value as a level sum.
+
+    In a draw in which a machine breaks a limit it is sold again at once: it is worth
+    what that costs, so that a question about a machine in doubt has a worth.
+    """
+    business = again.figures.buyer
+    lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
+    npv = np.where(again.is_ruled_out, lost, again.months.npv)
+    rate = business.discount_rate[..., 0]
+    return finance.equivalent_annual(npv, rate, business.horizon_years)
 
 
 def redrawn(evaluation, drawn):

@@ -81,7 +81,8 @@ def choose_ways(brief, variants, drawn):
     tried = [carried_by(variant, way) for variant in variants for way, _ in ways]
     figures = figures_of(brief, tried, _few(drawn, len(ways)))
     shape = (len(variants), len(ways))
-    columns = [each.reshape(shape) for each in _results(figures)]
+    by_draw = results_by_draw(figures)
+    columns = [each.mean(axis=0).reshape(shape) for each in by_draw]
     found, chosen = [], []
     for row, variant in enumerate(variants):
         results = tuple(
@@ -114,14 +115,21 @@ def best_of(results):
 
 def _few(drawn, n_ways):
     """Return the first draws, as many whatever machines there are; told if no other."""
-    n_draws = int(np.clip(ROWS // n_ways, FEWEST_DRAWS, MOST_DRAWS))
     n_rows = len(next(iter(drawn.values())))
-    rows = slice(1, 1 + n_draws) if n_rows > 1 else slice(0, 1)
+    rows = slice(1, 1 + n_tried(n_ways)) if n_rows > 1 else slice(0, 1)
     return {key: each[rows] for key, each in drawn.items()}
 
 
-def _results(figures):
-    """Return what WayResult holds of each variant, means over the draws: (variant,)."""
+def n_tried(n_ways):
+    """Return on how many draws so many ways are tried."""
+    return int(np.clip(ROWS // n_ways, FEWEST_DRAWS, MOST_DRAWS))
+
+
+def results_by_draw(figures):
+    """Return what WayResult holds of each variant, in its order: (draw, variant) each.
+
+    Whether it works, the kilograms lacking, the year, what aids and help cost a year.
+    """
     _, jobs, business = figures
     lived = outcome(*figures)
     is_carried = (lived.carried.short_kg <= 0).any(axis=-1)
@@ -133,4 +141,4 @@ def _results(figures):
     help_ = np.where(served > 0, -served * lived.contribution_lines.hired_help, 0.0)
     short_kg = lived.carried.short_kg.mean(axis=-1)
     found = is_done, short_kg, lived.year.result[..., 0], a_year, help_.sum(axis=-1)
-    return [np.broadcast_to(each, aids.shape).mean(axis=0) for each in found]
+    return [np.broadcast_to(each, aids.shape) for each in found]

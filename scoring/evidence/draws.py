@@ -147,7 +147,7 @@ def _in_own_currency(evidence, brief, seed, start, stop, uniform=None):
     if uniform is None:
         uniform = figure_numbers(evidence, brief, seed, start, stop)
     own = {key: np.full(stop - start, each.likely) for key, each in evidence.items()}
-    own |= _own_draws(evidence, uniform)
+    own |= of_figures(evidence, uniform)
     return own | _from_leads(evidence, brief, seed, start, stop)
 
 
@@ -205,7 +205,7 @@ def in_brief_currency(own, evidence, brief):
     }
 
 
-def _own_draws(evidence, uniform):
+def of_figures(evidence, uniform):
     """Return the draws of each figure with a range, in its own unit and currency.
 
     Figures of one skew share a table, and are looked up together.

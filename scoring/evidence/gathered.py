@@ -106,15 +106,19 @@ def _brief_evidence(brief):
     A number of jobs without a range spreads by what it rests on.
     """
     for path, quantity in [*quantities_of(brief), *_untold_of(brief)]:
-        if path.startswith(APART):
-            continue
-        figure = evidence("brief", path, quantity, brief)
-        if path == "demand":
-            figure = replace(figure, told=1.0)  # what is told of jobs holds for all
-        of_job = JOBS.fullmatch(path)
-        if of_job and not quantity.is_explicit and not brief.leads_read:
-            figure = _by_basis(figure, brief.work[int(of_job[1])].basis)
-        yield figure
+        if not path.startswith(APART):
+            yield brief_figure(brief, path, quantity)
+
+
+def brief_figure(brief, path, quantity):
+    """Return the Evidence of a figure that stands, or would stand, in a brief."""
+    figure = evidence("brief", path, quantity, brief)
+    if path == "demand":
+        figure = replace(figure, told=1.0)  # what is told of jobs holds for all
+    of_job = JOBS.fullmatch(path)
+    if of_job and not quantity.is_explicit and not brief.leads_read:
+        figure = _by_basis(figure, brief.work[int(of_job[1])].basis)
+    return figure
 
 
 def _untold_of(brief):

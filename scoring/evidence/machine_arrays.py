@@ -96,11 +96,12 @@ def _of_variant(variant, field, drawn, n_draws):
 
 def _speeds(variants, drawn, n_draws):
     """Return the pass modes of all machines, and each one's speeds in them."""
-    pass_modes = sorted({passes for v in variants for passes in v.machine.speeds()})
+    of = {v.machine.name: v.machine.speeds() for v in variants}
+    pass_modes = sorted({passes for offered in of.values() for passes in offered})
     shape = (n_draws, len(variants), 1, len(pass_modes))
     speed = np.full(shape, np.nan, order="F")
     for row, variant in enumerate(variants):
-        for passes in variant.machine.speeds():
+        for passes in of[variant.machine.name]:
             mode = pass_modes.index(passes)
             speed[:, row, 0, mode] = drawn[variant.machine.name, f"speed.{passes}"]
     return np.array(pass_modes), speed

@@ -1,5 +1,6 @@
 """A brief, with the artwork and leads that lie beside it."""
 
+import os
 from functools import partial
 from pathlib import Path
 
@@ -14,16 +15,33 @@ from scoring.inputs.leads_file import load_leads
 from scoring.inputs.picture_file import BLANKS, load_artwork
 from scoring.inputs.quantity import STATED, Quantity
 
+BRIEF = "brief.yaml"  # in the folder of a case
 
-def load_brief(source):
+
+def is_case(source):
+    """Return whether a path is a folder that holds the brief of a case."""
+    is_path = not isinstance(source, tuple)
+    return is_path and os.path.isfile(os.path.join(source, BRIEF))
+
+
+def load_brief(source, files=None):
     """Return the Brief of a path, or of (name, bytes); InputFaults if it has faults.
 
-    Artwork and leads that it names lie beside a file that has a path.
+    Artwork and leads that it names lie beside a file that has a path. A folder stands
+    for the brief of the case in it.
+
+    Parameters
+    ----------
+    files : {name: bytes}, optional
+        What lies beside a brief that has no path.
     """
+    if is_case(source):
+        source = Path(source) / BRIEF
     context = {"is_buyers_own": True}
     brief, document = load(Brief, source, context, check_brief)
     brief = brief.keep(document)
     folder = None if isinstance(source, tuple) else Path(source).parent
+    folder = folder if files is None else files
     faults = []
     for j, job in enumerate(brief.work):
         if job.artwork is not None:
@@ -42,12 +60,19 @@ def load_brief(source):
 
 
 def _beside(brief, folder, key, name, read, faults):
-    """Return what a file beside the brief holds; None, with faults, if it cannot."""
+    """Return what a file beside the brief holds; None, with faults, if it cannot.
+
+    `folder` is a path, {name: bytes}, or None.
+    """
 
     def refuse(what, allowed):
         what = f"{shown(name)} is not {what}"
         faults.append(InputFault(brief.source, brief.line_of(key), key, what, allowed))
 
+    if isinstance(folder, dict):
+        if name not in folder:
+            return refuse("in the case", "a file of the case")
+        return _read((name, folder[name]), read, faults)
     if folder is None:
         allowed = "leave it out here and add the file on the page"
         return refuse("at hand with an uploaded brief", allowed)
@@ -55,8 +80,12 @@ def _beside(brief, folder, key, name, read, faults):
         path = beside(folder, name)
     except (OSError, ValueError, RuntimeError):  # outside, no path, links in a ring
         return refuse("in the brief's folder", "a file there, or in a folder below it")
+    return _read(path, read, faults)
+
+
+def _read(source, read, faults):
     try:
-        return read(path)
+        return read(source)
     except InputFaults as found:
         faults += found.faults
         return None

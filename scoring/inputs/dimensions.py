@@ -310,6 +310,9 @@ FACTOR = Dimension("a factor", "", "number", "2", bounds=(1.0, 20.0), may_be_bar
 NUMBER = Dimension(
     "a number", "", "number", "4", bounds=(0.0, 1000.0), may_be_bare=True
 )
+TIMES = Dimension(
+    "a factor", "", "number", "0.5..1..2", bounds=(0.0, 100.0), may_be_bare=True
+)
 LIFE_JOBS = Dimension(
     "a number", "", "life", "60..110..180", bounds=(0.01, 1e6), may_be_bare=True
 )

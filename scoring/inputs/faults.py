@@ -31,20 +31,24 @@ def load(model, source, context=None, cross_check=None):
     """
     name, data = read_bytes(source, MAX_BYTES, "a YAML file")
     document, faults = read_yaml(data, name)
-    record = None
+    record, found = record_of(model, document, context, cross_check)
+    if faults or found:
+        raise InputFaults([*faults, *found])
+    return record, document
+
+
+def record_of(model, document, context=None, cross_check=None):
+    """Return (the record that a Document holds, its faults); as in `load`."""
     try:
         record = model.model_validate(document.data, context=context)
     except ValidationError as error:
-        faults += _in_words(error, document, model)
-    if record is not None and cross_check:
-        for path, wrong in cross_check(record):
-            line = document.line_of(path)
-            faults.append(
-                InputFault(name, line, dotted(path), wrong.what, wrong.allowed)
-            )
-    if faults:
-        raise InputFaults(faults)
-    return record, document
+        return None, _in_words(error, document, model)
+    faults = []
+    for path, wrong in cross_check(record) if cross_check else ():
+        line = document.line_of(path)
+        of = document.name, line, dotted(path), wrong.what, wrong.allowed
+        faults.append(InputFault(*of))
+    return record, faults
 
 
 def _in_words(error, document, model):

@@ -63,12 +63,15 @@ def sheets_in(folder):
 def folder_beside(brief):
     """Return the folder `machines` beside a brief's file, else beside its folder.
 
+    Where the brief is the folder of a case, it is the one in there.
+
     Raises
     ------
     ScoringError
         If there is neither.
     """
-    here = Path(brief).absolute().parent
+    here = Path(brief).absolute()
+    here = here if here.is_dir() else here.parent
     places = [here / MACHINES, here.parent / MACHINES]
     for place in places:
         if place.is_dir():

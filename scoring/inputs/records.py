@@ -57,6 +57,25 @@ def dimension_of(model, path):
     return found
 
 
+def with_value(record, path, value):
+    """Return a record of records with another value at a dotted path.
+
+    Examples
+    --------
+    >>> from scoring.inputs.also import Also
+    >>> with_value(Also(), "wait.months", 3).wait.months
+    3
+    """
+    key, _, rest = path.partition(".")
+    if isinstance(record, BaseModel):
+        inner = with_value(getattr(record, key), rest, value) if rest else value
+        return record.model_copy(update={key: inner})
+    if isinstance(record, dict):
+        return record | {key: with_value(record[key], rest, value) if rest else value}
+    inner = with_value(record[int(key)], rest, value) if rest else value
+    return (*record[: int(key)], inner, *record[int(key) + 1 :])
+
+
 def _is_map(annotation):
     return typing.get_origin(annotation) is dict
 

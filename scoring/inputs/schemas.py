@@ -9,8 +9,13 @@ from pathlib import Path
 
 from scoring.inputs.brief import OWN_WAYS, Brief
 from scoring.inputs.machine import Machine
+from scoring.inputs.template import Template
 
-FILES = {"machine.schema.json": Machine, "brief.schema.json": Brief}
+FILES = {
+    "machine.schema.json": Machine,
+    "brief.schema.json": Brief,
+    "population.schema.json": Template,
+}
 
 
 def schema_text(model):
@@ -54,7 +59,7 @@ def _weights(schema):
 
 
 def write(folder):
-    """Write both schemas into a folder."""
+    """Write all schemas into a folder."""
     for name, model in FILES.items():
         Path(folder, name).write_text(schema_text(model), encoding="utf-8")
 

@@ -11,6 +11,7 @@ from scoring.inputs.files import named, read_bytes, sheets_below
 from scoring.inputs.machine import Machine
 from scoring.inputs.machine_folder import read_machine, same_names
 from scoring.inputs.quantity import Wrong, nearest
+from scoring.inputs.template_files import load_template
 from scoring.inputs.yaml_lines import MAX_BYTES, read_yaml
 
 # Kinds of job times machines: each pair takes about 1 MB while a year is worked out.
@@ -99,17 +100,19 @@ def check_paths(paths, criterion_ids):
     ScoringError
         If there is no such path, or no YAML file in it.
     """
-    machines, briefs, faults = [], [], []
+    machines, briefs, kinds, faults = [], [], [], []
     for path in _files(paths):
         try:
-            record = _read(path)
+            records = _read(path)
         except InputFaults as found:
             faults += found.faults
         else:
-            (machines if isinstance(record, Machine) else briefs).append(record)
+            is_sheet = isinstance(records[0], Machine)
+            (machines if is_sheet else briefs).append(records[0])
+            kinds += () if is_sheet else records
     faults += same_names(machines)
     if not faults and machines:
-        for brief in briefs:
+        for brief in kinds:
             faults += _together(brief, machines, criterion_ids)
     if faults:
         raise InputFaults(dict.fromkeys(faults))
@@ -135,17 +138,27 @@ def _files(paths):
 
 
 def _read(path):
-    """Return the Machine or the Brief of a file; its keys tell which it is."""
-    return load_brief(path) if is_brief(path) else read_machine(path)
+    """Return (Machine,) or (Brief,) of a file; its keys tell which it is.
+
+    Of a template of many buyers the Brief of each kind of buyer.
+    """
+    if "buyers" in _keys(path):
+        return load_template(path).briefs
+    return (load_brief(path) if is_brief(path) else read_machine(path),)
+
+
+def _keys(source):
+    """Return the keys of a file, none where it cannot be read."""
+    try:
+        name, data = read_bytes(source, MAX_BYTES, "a YAML file")
+        return set(read_yaml(data, name)[0].data)
+    except InputFaults:
+        return set()
 
 
 def is_brief(source):
     """Return whether a path or (name, bytes) has the keys of a brief."""
-    try:
-        name, data = read_bytes(source, MAX_BYTES, "a YAML file")
-        keys = set(read_yaml(data, name)[0].data)
-    except InputFaults:
-        return False
+    keys = _keys(source)
     only_brief = keys & (set(Brief.model_fields) - set(Machine.model_fields))
     only_machine = keys & (set(Machine.model_fields) - set(Brief.model_fields))
     return len(only_brief) > len(only_machine)

@@ -10,8 +10,10 @@ from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.print_tests import comparable
 from scoring.inputs.quantity import Quantity
 from scoring.page import text
+from scoring.page.own.machines import own_machines
 from scoring.page.state.files import header, loaded, upload
 from scoring.page.state.memory import echo, keep
+from scoring.page.state.own import own
 from scoring.page.state.work import baseline, left_out
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, joined
@@ -34,7 +36,11 @@ HEAD = ["", "as written", "counts as", "basis"]
 def main():
     """Draw the screen."""
     files = loaded()
-    brief, is_us = header(files, "Machines")
+    brief, is_us = header(files, "Machines", needs_machines=False)
+    if own() is not None:
+        own_machines(files, brief, is_us)
+        echo()
+        return
     if files.machines:
         taking_part(files)
         evaluation = _evaluation(files, brief)

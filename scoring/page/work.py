@@ -10,12 +10,14 @@ from scoring.inputs.leads_file import load_leads, template_csv
 from scoring.inputs.picture_file import load_either
 from scoring.inputs.quantity import Quantity, spread
 from scoring.page import text
+from scoring.page.own.pictures import saved
+from scoring.page.own.work import own_work
 from scoring.page.state.files import ARTWORK, LEADS, add, header, loaded, upload
 from scoring.page.state.memory import echo, keep
+from scoring.page.state.own import own
 from scoring.page.state.work import baseline
-from scoring.questions.skipped_artwork import drawing, savings, strip_of
 from scoring.words.evidence import said_of_leads
-from scoring.words.figures import figure, number
+from scoring.words.figures import number
 from scoring.words.keys import in_words
 
 SECTIONS = {
@@ -44,7 +46,11 @@ WAYS = {
 def main():
     """Draw the screen."""
     files = loaded()
-    brief, is_us = header(files, "Your work and limits")
+    brief, is_us = header(files, "Your work and limits", needs_machines=False)
+    if own() is not None:
+        own_work(brief)
+        echo()
+        return
     if brief is not None:
         jobs_table(brief, is_us)
         left, right = st.columns(2, gap="large")
@@ -175,34 +181,12 @@ def artwork(files, brief, is_us):
     except ScoringError as error:
         text.faults("These machines cannot be ranked for this brief.", error)
         return
-    _saved(evaluation, j)
+    saved(evaluation, j)
 
 
 def _with_picture(brief, names):
     """Return the first kind of job that has artwork, else the first."""
     return names[min(brief.pictures, default=0)]
-
-
-def _saved(evaluation, j):
-    """Draw the strips, and the minutes saved on each machine."""
-    inked = evaluation.brief.pictures[j]
-    width_m = float(evaluation.figures.jobs.width_m[0, 0, j])
-    st.image(
-        drawing(inked, width_m, strip_of(evaluation, evaluation.order[0])),
-        caption="Dark: ink. Yellow: travel without ink. Blue: travel that a machine "
-        "which skips empty areas saves. In strips of the first machine's width.",
-    )
-    rows = [
-        [
-            saving.name,
-            figure(saving.share, "share"),
-            figure(saving.minutes, "min"),
-            "yes" if saving.is_skipping else "no: would save",
-        ]
-        for saving in savings(evaluation, j)
-    ]
-    head = ["machine", "of the travel is empty", "minutes saved a job", "skips it"]
-    text.table(head, rows, [1, 2], "minutes saved by skipping empty areas")
 
 
 def _take(key, brief, what, job, read):

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scoring.answer.evaluation import Evaluation
-from scoring.answer.run import redrawn
+from scoring.answer.run import benefit_a_year, redrawn
 from scoring.decision import acceptability, information, ranking
 from scoring.decision.central_weights import (
     CentralSums,
@@ -30,7 +30,6 @@ from scoring.evidence.draws import (
     numbers,
     stream_of,
 )
-from scoring.model.money import finance
 
 CHUNK = 2_500  # draws at a time; bounds the memory, changes nothing else
 THREADS = 2  # more hardly help: half of a chunk's time is the interpreter's
@@ -263,17 +262,8 @@ def alternatives(evaluation):
 
 
 def net_benefit(evaluation, again):
-    """Return net benefit, money a year: (draw, alternative), the last buys nothing.
-
-    In a draw in which a machine breaks a limit it is sold again at once: it is worth
-    what that costs, so that a question about a machine in doubt has a worth.
-    """
-    business = again.figures.buyer
-    chosen = list(alternatives(evaluation))
-    lost = (again.figures.machines.resale - again.outcome.upfront)[..., 0]
-    npv = np.where(again.is_ruled_out, lost, again.months.npv)[:, chosen]
-    rate = business.discount_rate[..., 0]
-    a_year = finance.equivalent_annual(npv, rate, business.horizon_years)
+    """Return net benefit, money a year: (draw, alternative), the last buys nothing."""
+    a_year = benefit_a_year(again)[:, list(alternatives(evaluation))]
     return np.concatenate([a_year, np.zeros((len(a_year), 1))], axis=1)
 
 

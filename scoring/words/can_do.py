@@ -4,11 +4,11 @@ from typing import NamedTuple
 
 from scoring.answer.expected import DOUBT, HALF
 from scoring.answer.one_machine import at, of_place
-from scoring.words.expected import in_100
 from scoring.words.figures import figure
-from scoring.words.ruled_out import not_served, why_missed
+from scoring.words.ruled_out import not_served, why_doubtful
 
 DOES, DOUBTFUL, NOT_TAKEN, CANNOT = "does", "doubt", "not taken", "no"
+HARDLY = "hardly"
 
 
 class CanDo(NamedTuple):
@@ -28,22 +28,12 @@ def can_do(evaluation, k, is_us=False):
 def _of_job(evaluation, k, j, is_us):
     chance = float(of_place(evaluation.expected.chances.can_do, k, j))
     lived = at(evaluation, k, j)
-    if chance < HALF:
+    if chance < DOUBT:
         return CanDo(CANNOT, CANNOT, not_served(evaluation, k, j, is_us))
     if lived.year.is_declined:
         return CanDo(NOT_TAKEN, NOT_TAKEN, not_served(evaluation, k, j, is_us))
     days = figure(lived.booked_days, "day")
     if chance < 1 - DOUBT:
-        why = f"In {in_100(1 - chance)} draws {why_missed(evaluation, k, j)}."
-        return CanDo(DOUBTFUL, f"{days}?", why)
+        said = f"{days}?" if chance >= HALF else HARDLY
+        return CanDo(DOUBTFUL, said, why_doubtful(evaluation, k, j))
     return CanDo(DOES, days, "")
-
-
-def why_nots(evaluation, k, is_us=False):
-    """Return (job, sentence) of each kind of job that machine k does not surely do."""
-    cells = can_do(evaluation, k, is_us)
-    return [
-        (job.name, f"{cell.said}: {cell.why}" if cell.why else cell.said)
-        for job, cell in zip(evaluation.brief.work, cells, strict=True)
-        if cell.kind != DOES
-    ]

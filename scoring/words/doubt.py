@@ -4,8 +4,7 @@ from scoring.answer.expected import HALF
 from scoring.answer.limits import PRICED, LimitKind
 from scoring.answer.one_machine import of_place
 from scoring.evidence.sheet_figures import settle_of
-from scoring.words.expected import in_100
-from scoring.words.figures import about, figure
+from scoring.words.figures import about, figure, in_100
 from scoring.words.ruled_out import reasons, why_missed
 
 

@@ -1,6 +1,7 @@
 """What to expect against what is told → sentences: which step or cliff, how often."""
 
 from scoring.answer.one_machine import of_place, told_at
+from scoring.words.figures import in_100
 from scoring.words.ruled_out import why_missed
 
 TELLING = 0.1  # of the figure as told: a smaller difference is not worth a word
@@ -52,17 +53,3 @@ def _of_job(evaluation, k, j):
     if not told.year.is_declined and declined > SELDOM:
         clauses.append(f"in {in_100(declined)} draws “{name}” would lose money")
     return clauses
-
-
-def in_100(share):
-    """Return a share of the draws in words.
-
-    Examples
-    --------
-    >>> in_100(0.414), in_100(0.004), in_100(0.997)
-    ('41 of 100', 'less than 1 of 100', 'more than 99 of 100')
-    """
-    n = round(100 * share)
-    if n == 0:
-        return "less than 1 of 100"
-    return f"{n} of 100" if n < 100 or share == 1 else "more than 99 of 100"

@@ -143,3 +143,17 @@ def joined(words, last="and"):
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def in_100(share):
+    """Return a share of the draws in words.
+
+    Examples
+    --------
+    >>> in_100(0.414), in_100(0.004), in_100(0.997)
+    ('41 of 100', 'less than 1 of 100', 'more than 99 of 100')
+    """
+    n = round(100 * share)
+    if n == 0:
+        return "less than 1 of 100"
+    return f"{n} of 100" if n < 100 or share == 1 else "more than 99 of 100"

@@ -2,10 +2,11 @@
 
 from typing import NamedTuple
 
+from scoring.answer.expected import DOUBT
 from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place, told_at
 from scoring.questions.years import years
-from scoring.words.figures import about, figure, number
+from scoring.words.figures import about, figure, in_100, joined, number
 from scoring.words.workings.carrying import smallest_lift_change
 
 VEHICLE_WORDS = {
@@ -161,6 +162,20 @@ def why_missed(evaluation, k, j):
     return MISSES[name].clause.format(surface=evaluation.brief.work[j].surface)
 
 
+def why_doubtful(evaluation, k, j):
+    """Return in how many draws what keeps a machine from a job, most often first."""
+    chances = of_place(evaluation.expected.chances.misses, k, j)._asdict()
+    often = sorted(chances, key=lambda name: -chances[name])
+    told = [name for name in often if chances[name] > DOUBT][:2] or often[:1]
+    surface = evaluation.brief.work[j].surface
+    whys = [
+        f"in {in_100(float(chances[name]))} draws "
+        f"{MISSES[name].clause.format(surface=surface)}"
+        for name in told
+    ]
+    return f"{joined(whys).capitalize()}."
+
+
 class Miss(NamedTuple):
     """What keeps a machine from a job, in words: a row for each field of `Misses`.
 
@@ -185,8 +200,8 @@ MISSES = {
         "a light wall, or one painted light first",
     ),
     "surface": Miss(
-        "it is not made for {surface}",
-        "it is not made for {surface}",
+        "it is not made for {surface} walls",
+        "it is not made for {surface} walls",
         "its maker's leave for that surface, and a test patch",
     ),
     "curved": Miss(

@@ -9,8 +9,7 @@ from scoring.questions.advice import BUY, CLOSE, advice
 from scoring.questions.fleet.choices import KEEP
 from scoring.questions.from_jobs import jobs_today
 from scoring.questions.years import years
-from scoring.words.expected import in_100
-from scoring.words.figures import about, joined, number
+from scoring.words.figures import about, in_100, joined, number
 from scoring.words.fleet import payback_in_words
 from scoring.words.verdict import cannot_do
 

@@ -2,14 +2,13 @@
 
 import numpy as np
 
-from scoring.answer.expected import HALF
+from scoring.answer.expected import DOUBT, HALF
 from scoring.answer.one_machine import at
 from scoring.evidence.unknowns import OF_PRICE
 from scoring.questions.advice import BARELY, BUY, CLOSE, advice
 from scoring.questions.from_jobs import MULTIPLES, jobs_today
 from scoring.words.evidence import unknowns
-from scoring.words.expected import in_100
-from scoring.words.figures import about, figure, joined, number
+from scoring.words.figures import about, figure, in_100, joined, number
 from scoring.words.keys import in_words
 
 TELLING = 0.005  # points; smaller differences are not worth a word; own estimate
@@ -116,15 +115,22 @@ def _by_money(evaluation, leader):
 
 
 def cannot_do(evaluation, k):
-    """Return what machine k does not do of the buyer's work; "" where all or none."""
+    """Return what machine k does not do of the buyer's work, or hardly; "" if none.
+
+    "" too where it does none at all, which is said by itself.
+    """
     can = evaluation.expected.chances.can_do[0, k]
-    missed = [
-        f"“{job.name}”"
-        for job, chance in zip(evaluation.brief.work, can, strict=True)
-        if chance < HALF
+    if (can < HALF).all():
+        return ""
+    never = [j for j, chance in enumerate(can) if chance < DOUBT]
+    hardly = [j for j, chance in enumerate(can) if DOUBT <= chance < HALF]
+    jobs = evaluation.brief.work
+    said = [
+        f"{words} {joined(f'“{jobs[j].name}”' for j in some)}"
+        for words, some in (("does not do", never), ("hardly does", hardly))
+        if some
     ]
-    is_any = 0 < len(missed) < len(can)  # none at all is said by itself
-    return f"does not do {joined(missed)}" if is_any else ""
+    return joined(said)
 
 
 def _not_done(evaluation, leader):

@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from tests.browser import driving  # noqa: E402
 
 FLOOR = Path(__file__).with_name("floor_page.py")
-VERDICT, CHART, RANKING = ".st-key-verdict", ".st-key-ranking_chart", ".st-key-ranking"
+VERDICT, CHART, BAR = ".st-key-verdict", ".st-key-ranking_chart", ".st-key-answer_bar"
 ECHO = "[data-echo]"
 
 # Started by the key itself, in the capture phase. Every change of text, mark or echo
@@ -109,10 +109,10 @@ def main():
     ):
         floor_page, app_page = (driving.open_page(browser) for _ in range(2))
         driving.visit(floor_page, floor_address)
-        echo = driving.visit(app_page, app_address)["echo"]
-        key = options.slider or next(k for k in echo if k.startswith("weight_"))
+        driving.visit(app_page, f"{app_address}/why")
+        key = options.slider or "weight_year_result"
         floor = Subject("floor", floor_page, "weight_floor", [CHART, ECHO])
-        wanted = [RANKING, CHART, VERDICT, ECHO]
+        wanted = [BAR, CHART, VERDICT, ECHO]
         app = Subject("page", app_page, key, wanted)
         for number in range(options.warm_up + options.presses):
             for subject in (floor, app):

@@ -1,7 +1,6 @@
 """Starts the page, drives it in Chromium, and tells when it has settled."""
 
 import os
-import re
 import shutil
 import signal
 import socket
@@ -205,21 +204,9 @@ def move(page, key, press, times=1):
     return settled(page, **{key: float(thumb.input_value())})["echo"]
 
 
-def screens(page):
-    """Return {title: address} of the page's navigation."""
-    links = page.locator("[data-testid=stSidebarNavLink], [data-testid=stTopNavLink]")
-    return {
-        link.text_content().strip(): link.get_attribute("href") for link in links.all()
-    }
-
-
-def address_of(page, title):
-    """Return the address of the screen with this title, capitals or not."""
-    found = screens(page)
-    for name, address in found.items():
-        if re.search(re.escape(title), name, re.IGNORECASE):
-            return address
-    raise LookupError(f"no screen is called {title!r}; there are {sorted(found)}")
+def at(address, screen):
+    """Return the address of a screen by its name in the address; the first has none."""
+    return address if screen == "answer" else f"{address}/{screen}"
 
 
 def drawing(page, key):

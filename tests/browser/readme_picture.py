@@ -10,7 +10,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from tests.browser import driving  # noqa: E402
 
-PICTURE = driving.ROOT / ".readme" / "ranking.png"
+PICTURE = driving.ROOT / ".readme" / "answer.png"
 
 
 def main():

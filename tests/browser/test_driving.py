@@ -87,15 +87,6 @@ def test_faults_on_screen_are_seen(small, opened):
     assert "http://192.0.2.1/a.png" in page.outside
 
 
-def test_screens_are_found_by_title(small, opened):
-    """The navigation gives each screen's address, whatever the capitals."""
-    page = opened()
-    driving.visit(page, small)
-    assert driving.address_of(page, "broken").endswith("/broken")
-    with pytest.raises(LookupError, match="no screen is called 'money'"):
-        driving.address_of(page, "money")
-
-
 def test_the_server_is_gone_afterwards(tmp_path):
     """Leaving `served` ends the server; its port refuses."""
     script = tmp_path / "empty.py"

@@ -12,8 +12,8 @@ from tests.browser import driving
 
 pytestmark = pytest.mark.browser
 
-SCREENS = ("ranking", "how firm", "your work and limits", "machines", "money")
-SCREENS += ("second rig", "visit")
+SCREENS = ("answer", "why", "how-sure", "work", "machines", "money", "second-rig")
+SCREENS += ("visit", "bank", "start", "workshop")
 
 
 def leader(page, names):
@@ -35,20 +35,41 @@ def names():
     return [m.name for m in load_machines(driving.ROOT / "profiles" / "machines")]
 
 
-def test_opens_on_a_settled_ranking(opened, names, capsys):
-    """A first start ends in a ranking with chart, verdict and sliders."""
+def test_opens_on_a_settled_answer(opened, names, capsys):
+    """A first start ends in an answer: bar, verdict, grid, picture, questions."""
     page = opened()
     started = time.time()
     with driving.served() as address:
         asked = time.time()
         shown = driving.visit(page, address)
         assert leader(page, names)
-        assert driving.drawing(page, "ranking_chart")
+        for part in ("answer_bar", "grid", "cases_chart", "find_out"):
+            assert driving.drawing(page, part)
         assert sum(weights(shown["echo"]).values()) == pytest.approx(100)
         assert driving.exceptions(page) == []
     seconds = asked - started + shown["changed"] / 1000
     with capsys.disabled():
-        print(f"\nstart of the server to a settled ranking: {seconds:.2f} s")
+        print(f"\nstart of the server to a settled answer: {seconds:.2f} s")
+
+
+@pytest.fixture
+def page(opened, address):
+    """The screen Why at 1400 px, opened and settled."""
+    return at_why(opened(1400), address)
+
+
+@pytest.fixture
+def narrow(opened, address):
+    """The screen Why at 390 px, as on a telephone, opened and settled."""
+    return at_why(opened(390), address)
+
+
+def at_why(page, address):
+    """Return a page on the screen Why, its folded weights open."""
+    driving.visit(page, f"{address}/why")
+    page.get_by_text("Other weights").click()
+    driving.settled(page)
+    return page
 
 
 def test_a_weight_changes_leader_and_chart(page, names):
@@ -90,15 +111,14 @@ def test_weights_moved_in_turns_leave_one_ranking(page):
 @pytest.mark.parametrize(
     ("width", "scheme"), [(1400, "light"), (1400, "dark"), (390, "light")]
 )
-def test_each_screen_is_whole(title, width, scheme, page, opened):
+def test_each_screen_is_whole(title, width, scheme, address, opened):
     """No traceback, nothing beyond the right edge, at either width, light or dark."""
-    address = driving.address_of(page, title)
     looked_at = opened(width, color_scheme=scheme)
-    driving.visit(looked_at, address)
+    driving.visit(looked_at, driving.at(address, title))
     assert driving.exceptions(looked_at) == []
     assert driving.overflow(looked_at) <= 0
     assert is_dark(looked_at) == (scheme == "dark")
-    driving.keep(looked_at, f"{title.replace(' ', '-')}-{width}-{scheme}")
+    driving.keep(looked_at, f"{title}-{width}-{scheme}")
 
 
 def is_dark(page):
@@ -117,12 +137,12 @@ def test_a_slider_works_on_a_telephone(narrow):
     assert driving.overflow(narrow) <= 0
 
 
-def test_no_request_leaves_this_computer(page):
+def test_no_request_leaves_this_computer(page, address):
     """Opening every screen and moving a weight asks nothing of any other host."""
     key = next(iter(weights(driving.settled(page)["echo"])))
     driving.move(page, key, "ArrowRight", times=3)
     for title in SCREENS:
-        driving.visit(page, driving.address_of(page, title))
+        driving.visit(page, driving.at(address, title))
     assert page.outside == []
 
 
@@ -147,18 +167,14 @@ def hostile_address(tmp_path_factory):
 @pytest.mark.parametrize("width", [1400, 390])
 def test_hostile_names_are_plain_text(width, opened, hostile_address):
     """A name that looks like markup is shown as it is written, and breaks nothing."""
-    page = opened(1400)
-    driving.visit(page, hostile_address)
-    addresses = [driving.address_of(page, title) for title in SCREENS]
-    page.set_viewport_size({"width": width, "height": 1000})
-    texts = []
-    for title, address in zip(SCREENS, addresses, strict=True):
-        driving.visit(page, address)
+    page, texts = opened(width), []
+    for title in SCREENS:
+        driving.visit(page, driving.at(hostile_address, title))
         texts.append(page.locator("[data-testid=stApp]").text_content())
         assert driving.exceptions(page) == []
         assert driving.interpreted(page) == []
         assert driving.overflow(page) <= 0
-        driving.keep(page, f"hostile-{title.replace(' ', '-')}-{width}")
+        driving.keep(page, f"hostile-{title}-{width}")
     for name in driving.HOSTILE:
-        assert name[:40] in texts[0], f"the ranking lacks the name {name[:40]!r}"
+        assert name[:40] in texts[0], f"the answer lacks the name {name[:40]!r}"
     assert page.outside == []

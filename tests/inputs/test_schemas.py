@@ -9,9 +9,10 @@ import pytest
 from scoring.inputs.schemas import FILES, schema_text
 from scoring.inputs.yaml_lines import read_yaml
 from tests.inputs.sheets import BRIEF, SHEET, changed
+from tests.population.small import template_text
 
 PROFILES = Path(__file__).parents[2] / "profiles"
-KINDS = {"machine": SHEET, "brief": BRIEF}
+KINDS = {"machine": SHEET, "brief": BRIEF, "population": template_text()}
 
 
 def complaints(kind, text):

@@ -14,6 +14,7 @@ from tests.cases import PROFILES, demo_machines, load_brief
 
 ROOT = Path(__file__).parents[2]
 SCREENS = {
+    "start": "scoring/page/start/screen.py",
     "answer": "scoring/page/answer/screen.py",
     "why": "scoring/page/why/screen.py",
     "firm": "scoring/page/firm/screen.py",
@@ -23,6 +24,7 @@ SCREENS = {
     "bank": "scoring/page/bank.py",
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
+    "crowd": "scoring/page/crowd/screen.py",
 }
 ADDRESSES = {"answer": "", "firm": "how-sure", "second": "second-rig"}
 

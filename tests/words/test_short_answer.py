@@ -95,8 +95,8 @@ def test_cells_say_days_or_why_not():
     chances = evaluation.expected.chances.can_do[0]
     for k in evaluation.order:
         for j, cell in enumerate(can_do(evaluation, k)):
-            expected = DOES if chances[k, j] > 0.95 else DOUBTFUL
-            kind = CANNOT if chances[k, j] < 0.5 else expected
+            expected = DOES if chances[k, j] >= 0.95 else DOUBTFUL
+            kind = CANNOT if chances[k, j] < 0.05 else expected
             assert cell.kind in (kind, "not taken"), (evaluation.names[k], jobs[j])
             assert (cell.kind == DOES) == (cell.why == "")
     thrumble = can_do(evaluation, evaluation.index("Thrumble Lite"))

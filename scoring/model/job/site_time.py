@@ -56,9 +56,11 @@ def _floor(quotient):
 
 def _divided(numerator, denominator, otherwise):
     """Return the quotient where the denominator is above 0, else `otherwise`."""
+    is_valid = denominator > SLACK
+    if np.all(is_valid):
+        return numerator / denominator
     numerator, denominator = np.broadcast_arrays(numerator, denominator)
     out = np.full_like(numerator, otherwise, dtype=float)
-    is_valid = denominator > SLACK
     return np.divide(numerator, denominator, out=out, where=is_valid)
 
 
@@ -308,9 +310,17 @@ def surface_minutes(machines, jobs):
 
 def either(is_lodged, lodged, by_day):
     """Return the SiteTime that is `lodged` where told, else `by_day`."""
+    some = np.flatnonzero(is_lodged.any(axis=(0, 1)))  # most kinds of job are near
+    if not some.size:
+        return by_day
 
     def one(of_lodged, of_day):
-        return np.where(is_lodged, of_lodged, of_day)
+        found = np.broadcast_to(of_day, is_lodged.shape).copy("K")
+        whole = np.broadcast_to(of_lodged, is_lodged.shape)
+        for j in some:
+            here = np.where(is_lodged[..., j], whole[..., j], of_day[..., j])
+            found[..., j] = here
+        return found
 
     parts = Parts(*map(one, lodged.parts, by_day.parts))
     return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))

@@ -16,7 +16,7 @@ SLACK = 1e-9
 ROUNDS = 2  # of looking again at what is spared with the work found so far
 
 
-def worth_serving(machines, jobs, business, site, can_do, left, load):
+def worth_serving(machines, jobs, business, use, can_do, left, load):
     """Return (jobs served a month, bool where a doable job is declined).
 
     Must-serve work comes first, whatever it leaves; what would lose money is declined.
@@ -24,6 +24,7 @@ def worth_serving(machines, jobs, business, site, can_do, left, load):
 
     Parameters
     ----------
+    use : JobUse
     left, load : shape (draw, machine, job)
         What one job leaves, and the days it takes with those of breakdowns.
     """
@@ -37,14 +38,14 @@ def worth_serving(machines, jobs, business, site, can_do, left, load):
         return in_turn(wanted, jobs.is_must, days, load, worth, in_order)
 
     def a_year(n_jobs):
-        return sum(year_lines(machines, jobs, business, site, 12 * n_jobs, left))
+        return sum(year_lines(machines, business, use, 12 * n_jobs, left))
 
     best, is_declined = tried(poor, left), poor
     if not business.is_best_first or not _is_any_spared(machines):
         return best, is_declined
     result = a_year(best)
     for is_out in _choices(machines, jobs, can_do, poor):
-        for found in _plans(machines, jobs, site, can_do, left, is_out, tried):
+        for found in _plans(machines, jobs, use, can_do, left, is_out, tried):
             again = a_year(found)
             is_better = again > result + SLACK
             best = np.where(is_better, found, best)
@@ -53,7 +54,7 @@ def worth_serving(machines, jobs, business, site, can_do, left, load):
     return best, is_declined
 
 
-def _plans(machines, jobs, site, can_do, left, is_out, tried):
+def _plans(machines, jobs, use, can_do, left, is_out, tried):
     """Yield jobs a month by what jobs leave, and by what they spare besides.
 
     The year is concave in the jobs served and bends where ink no longer grows too old,
@@ -65,14 +66,14 @@ def _plans(machines, jobs, site, can_do, left, is_out, tried):
     if not (can_do & ~is_out & ~jobs.is_must).any():
         return
     for _ in range(ROUNDS):
-        spared = spared_per_job(machines, jobs, site, 12 * plan)
+        spared = spared_per_job(machines, use, 12 * plan)
         other = tried(is_out, left + np.where(can_do, spared, 0.0))
         if (abs(other - plan) <= SLACK).all():
             return
         yield other
         bends = zip(
-            beyond_bends(machines, jobs, site, 12 * plan),
-            beyond_bends(machines, jobs, site, 12 * other),
+            beyond_bends(machines, use, 12 * plan),
+            beyond_bends(machines, use, 12 * other),
             strict=True,
         )
         for here, there in bends:

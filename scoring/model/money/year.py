@@ -7,7 +7,7 @@ import numpy as np
 from scoring.model.money.job_money import revenue
 from scoring.model.money.served import bookable_days, days_down_per_job
 from scoring.model.money.worth_serving import worth_serving
-from scoring.model.money.year_lines import YearResult, year_lines
+from scoring.model.money.year_lines import YearResult, job_use, year_lines
 from scoring.model.numbers import over_jobs
 
 
@@ -39,8 +39,9 @@ def year(machines, jobs, business, site, lines, can_do, booked, crew):
     left_per_job = np.where(can_do, sum(lines), 0.0)
     down = days_down_per_job(machines, business)
     booked = np.where(can_do, booked, 0.0)
+    use = job_use(machines, jobs, site)
     n_jobs, is_declined = worth_serving(
-        machines, jobs, business, site, can_do, left_per_job, booked + down
+        machines, jobs, business, use, can_do, left_per_job, booked + down
     )
     n_year = 12 * n_jobs
     days_lost = over_jobs(n_year, down)
@@ -48,7 +49,7 @@ def year(machines, jobs, business, site, lines, can_do, booked, crew):
     site_hours = over_jobs(n_year, crew, on_site_h)
     income = over_jobs(n_year, np.where(can_do, lines.revenue, 0.0))
     whole_mix = 12 * over_jobs(jobs.per_month, revenue(jobs))
-    result = year_lines(machines, jobs, business, site, n_year, left_per_job)
+    result = year_lines(machines, business, use, n_year, left_per_job)
     total = sum(result)
     pay = np.where(can_do, -lines.own_pay, 0.0)
     paid = over_jobs(n_year, pay)

@@ -23,50 +23,67 @@ class YearResult(NamedTuple):
     fixed_costs: np.ndarray
 
 
-class InkUsed(NamedTuple):
-    """Ink of a year on walls, purged and for idle care; (draw, machine, 1)."""
+class JobUse(NamedTuple):
+    """What one job takes of a year, whatever else is served; (draw, machine, job)."""
 
-    colour_ml: np.ndarray
+    area_m2: np.ndarray
+    days: np.ndarray  # 0 where it cannot be done
+    colour_ml: np.ndarray  # of ink, on the wall and purged
     white_ml: np.ndarray
 
 
-def year_lines(machines, jobs, business, site, n_year, left_per_job):
-    """Return the YearResult of so many jobs a year, (draw, machine, job), each line.
-
-    `left_per_job` is what one job of each type leaves with each machine.
-    """
+def job_use(machines, jobs, site):
+    """Return the JobUse of each kind of job."""
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
     days = np.nan_to_num(site.days)
-    print_days = over_jobs(n_year, days)
+    printed_m2 = area_m2 * (1 + machines.spoilt_share)
+    colour = printed_m2 * machines.ink_colour_ml_per_m2 * jobs.ink_cover
+    white = printed_m2 * machines.ink_white_ml_per_m2 * jobs.has_underbase
+    return JobUse(area_m2, days, colour + days * machines.purge_ml, white)
+
+
+class YearUse(NamedTuple):
+    """What the jobs of a year take; (draw, machine, 1)."""
+
+    area_m2: np.ndarray
+    print_days: np.ndarray
+    idle_cares: np.ndarray
+    colour_ml: np.ndarray  # of ink, with that of idle care
+    white_ml: np.ndarray
+
+
+def year_use(machines, use, n_year):
+    """Return the YearUse of so many jobs a year, (draw, machine, job)."""
+    print_days = over_jobs(n_year, use.days)
     idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
-    area = over_jobs(n_year, area_m2)
-    used = ink_used(machines, jobs, n_year, days, idle)
+    return YearUse(
+        over_jobs(n_year, use.area_m2),
+        print_days,
+        idle,
+        over_jobs(n_year, use.colour_ml) + idle * machines.idle_care_ml,
+        over_jobs(n_year, use.white_ml),
+    )
+
+
+def year_lines(machines, business, use, n_year, left_per_job):
+    """Return the YearResult of so many jobs a year, (draw, machine, job), each line.
+
+    `use` is the JobUse of each kind of job, `left_per_job` what one job leaves with
+    each machine.
+    """
+    used = year_use(machines, use, n_year)
+    area = used.area_m2
     return YearResult(
         over_jobs(n_year, left_per_job),
         -machines.plan_fee,
         -machines.upkeep,
-        -idle * machines.idle_care_ml * machines.ink_price_per_ml,
+        -used.idle_cares * machines.idle_care_ml * machines.ink_price_per_ml,
         -expired_ml(used.colour_ml, machines) * machines.ink_price_per_ml
         - expired_ml(used.white_ml, machines) * machines.white_price_per_ml,
         -_ageing(machines, area),
         -business.insurance_share * machines.price,
         -crew_pay(business) + 0 * area,
         -business.fixed_costs + 0 * area,
-    )
-
-
-def ink_used(machines, jobs, n_year, days, idle_cares, by_job=False):
-    """Return the InkUsed of so many jobs a year, each (draw, machine, 1), or by job."""
-    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
-    printed = n_year * area_m2 * (1 + machines.spoilt_share)
-    colour = printed * machines.ink_colour_ml_per_m2 * jobs.ink_cover
-    colour = colour + n_year * days * machines.purge_ml
-    white = printed * machines.ink_white_ml_per_m2 * jobs.has_underbase
-    if by_job:
-        return InkUsed(colour, white)
-    return InkUsed(
-        over_jobs(colour) + idle_cares * machines.idle_care_ml,
-        over_jobs(white),
     )
 
 
@@ -84,52 +101,42 @@ def expired_ml(used_ml, machines):
     return np.where(used_ml > 0, np.maximum(least_ml(machines) - used_ml, 0.0), 0.0)
 
 
-def spared_per_job(machines, jobs, site, n_year):
+def spared_per_job(machines, use, n_year):
     """Return what a job more spares of a year's other lines: (draw, machine, job).
 
     In a year of so many jobs: ink that would grow too old, heads and lamps that would
     age first, and else the care of an idle day.
     """
-    area_m2 = jobs.walls * jobs.width_m * jobs.height_m
-    days = np.nan_to_num(site.days)
-    one = ink_used(machines, jobs, np.ones(days.shape), days, 0.0, by_job=True)
-    print_days = over_jobs(n_year, days)
-    idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
-    used = ink_used(machines, jobs, n_year, days, idle)
-    care_ml = np.where(idle > 0, days / machines.idle_every_days, 0.0)
-    care_ml = care_ml * machines.idle_care_ml
+    used = year_use(machines, use, n_year)
+    care_ml = machines.idle_care_ml / machines.idle_every_days
+    care_ml = use.days * np.where(used.idle_cares > 0, care_ml, 0.0)
     least = least_ml(machines)
-    colour = np.where(used.colour_ml < least, one.colour_ml, care_ml)
-    white = np.where(used.white_ml < least, one.white_ml, 0.0)
-    area = over_jobs(n_year, area_m2)
-    worn = sum(
-        np.where(area / life_m2 < 12 / months, area_m2 * price / life_m2, 0.0)
+    colour = np.where(used.colour_ml < least, use.colour_ml, care_ml)
+    white = use.white_ml * (used.white_ml < least)
+    worn_per_m2 = sum(
+        np.where(used.area_m2 / life_m2 < 12 / months, price / life_m2, 0.0)
         for price, months, life_m2 in _wearing(machines)
     )
+    worn = use.area_m2 * worn_per_m2
     return (
         colour * machines.ink_price_per_ml + white * machines.white_price_per_ml + worn
     )
 
 
-def beyond_bends(machines, jobs, site, n_year):
+def beyond_bends(machines, use, n_year):
     """Return how far a year of so many jobs is beyond each bend, below 0 before it.
 
     Each (draw, machine, 1): ink of a colour and white beyond what grows too old, days
     beyond those of the year, heads and lamps worn beyond those that age.
     """
-    days = np.nan_to_num(site.days)
-    print_days = over_jobs(n_year, days)
-    idle = np.maximum(DAYS_A_YEAR - print_days, 0) / machines.idle_every_days
-    used = ink_used(machines, jobs, n_year, days, idle)
-    area_m2 = n_year * jobs.walls * jobs.width_m * jobs.height_m
-    area = over_jobs(area_m2)
+    used = year_use(machines, use, n_year)
     least = least_ml(machines)
-    worn = (area / life - 12 / months for _, months, life in _wearing(machines))
+    worn = (used.area_m2 / life - 12 / months for _, months, life in _wearing(machines))
     return (
         used.colour_ml - least,
         used.white_ml - least,
-        print_days - DAYS_A_YEAR,
-        *(each + 0 * area for each in worn),
+        used.print_days - DAYS_A_YEAR,
+        *worn,
     )
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from scoring.model.money.crew_pay import crew_pay, wage_by_hour
 from scoring.model.money.job_money import landed_lines
 from scoring.model.money.served import days_down_per_job
-from scoring.model.money.year_lines import year_lines
+from scoring.model.money.year_lines import job_use, year_lines
 from scoring.model.months import cash
 from scoring.model.months.payment import (
     Payment,
@@ -35,9 +35,10 @@ class Months(NamedTuple):
     funds: np.ndarray  # cash and credit that the payments leave; (draw, machine)
     lowest: np.ndarray  # cash so far, 0 or less; (draw, machine)
     npv: np.ndarray  # (draw, machine)
+    trail: np.ndarray | None = None  # as in `CashOfDraws`
 
 
-def months(machines, jobs, business, lived, kept=cash.every_draw):
+def months(machines, jobs, business, lived, kept=cash.every_draw, has_trail=False):
     """Return the Months of every machine.
 
     Parameters
@@ -45,6 +46,7 @@ def months(machines, jobs, business, lived, kept=cash.every_draw):
     machines, jobs, business : MachineFigures, JobFigures, BusinessFigures
     lived : Outcome of these figures
     kept : function of a month's figures, or None; as in `cash_of_draws`
+    has_trail : as in `cash_of_draws`
 
     Raises
     ------
@@ -52,10 +54,18 @@ def months(machines, jobs, business, lived, kept=cash.every_draw):
         If delivery is not within the horizon.
     """
     of = work, _, running, payment, _ = _purchase(machines, jobs, business, lived)
-    found = cash.cash_of_draws(*of, business.discount_rate[..., 0], kept)
-    left = business.credit - borrowed(business, lived.upfront)
-    funds = (business.cash + _above(left) + 0 * lived.upfront)[..., 0]
-    return Months(work, running, payment, found.cash, funds, found.lowest, found.npv)
+    found = cash.cash_of_draws(*of, business.discount_rate[..., 0], kept, has_trail)
+    funds = funds_of(business, lived.upfront)[..., 0]
+    return Months(
+        *(work, running, payment, found.cash, funds),
+        *(found.lowest, found.npv, found.trail),
+    )
+
+
+def funds_of(business, upfront):
+    """Return the cash and the credit that paying leaves: (draw, machine, 1)."""
+    left = business.credit - borrowed(business, upfront)
+    return business.cash + _above(left) + 0 * upfront
 
 
 def _purchase(machines, jobs, business, lived):
@@ -71,7 +81,8 @@ def _purchase(machines, jobs, business, lived):
         crew_pay=crew_pay(business),
         living=_above(business.living),
     )
-    payment = payment_of(machines, business, lived.upfront)
+    tax = tax_lent(machines, business)
+    payment = payment_of(business, lived.upfront, tax)
     return work, business.trade, running, payment, business.horizon_years
 
 
@@ -82,9 +93,10 @@ def _at_rest(machines, jobs, business, lived):
     between a machine that is hardly used and the full year.
     """
     served = 12 * lived.year.served_per_month
+    use = job_use(machines, jobs, lived.site)
 
     def others(n_year):
-        lines = year_lines(machines, jobs, business, lived.site, n_year, 0.0)
+        lines = year_lines(machines, business, use, n_year, 0.0)
         others = lines.plan_fee + lines.crew_pay + lines.fixed_costs
         return _above(others - sum(lines))
 
@@ -172,11 +184,11 @@ def _most(served, per_job):
     return np.where(served > 0, per_job, 0.0).max(axis=-1, keepdims=True)
 
 
-def payment_of(machines, business, upfront):
+def payment_of(business, upfront, tax):
     """Return how each machine is paid for: (draw, machine, 1).
 
-    A lease pays all but the deposit. Import tax that is given back has to be lent until
-    then, but for a lease, whose lessor imports the machine.
+    A lease pays all but the deposit. Import tax that is given back, `tax`, has to be
+    lent until then, but for a lease, whose lessor imports the machine.
     """
     plan = business.payment
     deposit = plan.deposit_share * upfront
@@ -203,9 +215,7 @@ def payment_of(machines, business, upfront):
         found = deposit_and_balance(upfront, deposit, plan.delivery_months)
     else:
         found = own_cash(upfront, plan.delivery_months)
-    return found._replace(
-        tax_lent=_tax_lent(machines, business), tax_back_months=plan.tax_back_months
-    )
+    return found._replace(tax_lent=tax, tax_back_months=plan.tax_back_months)
 
 
 def borrowed(business, upfront):
@@ -222,7 +232,7 @@ def borrowed(business, upfront):
     return np.minimum(asked, upfront - plan.deposit_share * upfront)
 
 
-def _tax_lent(machines, business):
+def tax_lent(machines, business):
     """Return the import tax that the buyer pays at delivery and gets back later."""
     if not business.is_import_tax_recovered:
         return np.zeros(machines.price.shape)

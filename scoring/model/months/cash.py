@@ -66,6 +66,7 @@ class CashOfDraws(NamedTuple):
     lowest: np.ndarray  # of the cash so far, the owner's living paid, 0 or less
     npv: np.ndarray
     cash: Cash | None  # what was kept of the months
+    trail: np.ndarray | None = None  # (month, draw, machine, 1): see `repriced`
 
 
 def monthly_cash(work, trade, running, payment, horizon_years):
@@ -98,7 +99,14 @@ def every_draw(figures):
 
 
 def cash_of_draws(
-    work, trade, running, payment, horizon_years, rate_per_year=0.0, kept=None
+    work,
+    trade,
+    running,
+    payment,
+    horizon_years,
+    rate_per_year=0.0,
+    kept=None,
+    has_trail=False,
 ):
     """Return the CashOfDraws of the purchases that `monthly_cash` returns the Cash of.
 
@@ -109,27 +117,37 @@ def cash_of_draws(
     rate_per_year : scalar or shape (draw, 1) or (draw, machine)
     kept : function (draw, machine, 1) → (alternative, machine, 1), linear; or None
         What the months are kept as: say their mean over the draws.
+    has_trail : whether cash so far is kept, without what the machine itself costs
     others, errors : as in `monthly_cash`
     """
     _check(work, trade, running, payment, horizon_years)
-    growth = np.asfortranarray(1 + monthly_rate(rate_per_year)[..., None])
+    a_month = np.asfortranarray(1 / (1 + monthly_rate(rate_per_year)[..., None]))
     so_far, drawn, lowest, npv, months = np.zeros(1), 0.0, 0.0, 0.0, []
+    worth = np.ones_like(a_month)  # of money, at the signing
+    paid, trail = 0.0, []
     each = steps(work, trade, running, payment, 12 * int(horizon_years))
-    for month, step in enumerate(each):
-        flow = sum(step.lines)
+    for step in each:
+        flow = sum(sorted(step.lines, key=np.size))  # the small ones first: quicker
         so_far = so_far + flow
         drawn = drawn + step.living
         lowest = np.minimum(lowest, so_far + drawn)
-        npv = npv + flow / growth**month
+        if has_trail:
+            paid = paid + (step.lines.machine + step.lines.settled)
+            trail.append(so_far + drawn - paid)
+        npv = npv + flow * worth
+        worth = worth * a_month
         if kept is not None:
-            months.append([kept(figure) for figure in _of_month(work, step)])
+            figures = _of_month(work, trade, step)
+            months.append([kept(np.atleast_1d(figure)) for figure in figures])
     cash = None if kept is None else _in_a_row(months)
-    return CashOfDraws(lowest[..., 0], npv[..., 0], cash)
+    trail = np.stack(np.broadcast_arrays(*trail)) if has_trail else None
+    return CashOfDraws(lowest[..., 0], npv[..., 0], cash, trail)
 
 
-def _of_month(work, step):
+def _of_month(work, trade, step):
     """Return the lines of a month, then its jobs, days, area, revenue and living."""
-    days = (step.jobs + work.build_share * step.extra_builds) * work.days
+    extra_builds = step.slowly * (trade.learning_start - 1)
+    days = (step.jobs + work.build_share * extra_builds) * work.days
     days = days + step.taught - step.jobs * work.down_days
     area_m2 = step.jobs * work.area_m2
     return *step.lines, step.jobs, days, area_m2, step.revenue, step.living

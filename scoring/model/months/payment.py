@@ -130,20 +130,17 @@ def machine_cash(payment, month, n_months):
     since, in_all = month - delivered, n_months - delivered
     n_due, is_end = payment.n_instalments, month == n_months
     back = np.minimum(np.ceil(payment.tax_back_months), in_all)
-    paid = (
-        _when(month == 0, payment.deposit)
-        + _when(since == 0, payment.balance + payment.tax_lent)
-        + _when((since > 0) & (since <= n_due), payment.instalment)
-        + _when((since == n_due) & (since > 0), payment.residual)
-        - _when(since == back, payment.tax_lent)
+    due = (
+        (month == 0, payment.deposit),
+        (since == 0, payment.balance + payment.tax_lent),
+        ((since > 0) & (since <= n_due), payment.instalment),
+        ((since == n_due) & (since > 0), payment.residual),
+        (since == back, -payment.tax_lent),
     )
-    settled = still_owed(payment, in_all) if is_end.any() else 0.0
-    return 0.0 - paid, 0.0 - _when(is_end, settled)
-
-
-def _when(is_due, sum_):
-    """Return the sum where it is due, 0 elsewhere; most months most sums are not."""
-    return sum_ * is_due if is_due.any() else 0.0 * is_due
+    # most months most sums are not due
+    paid = sum((sum_ * is_so for is_so, sum_ in due if is_so.any()), 0.0 * since)
+    settled = still_owed(payment, in_all) * is_end if is_end.any() else 0.0 * is_end
+    return 0.0 - paid, 0.0 - settled
 
 
 def _shared(upfront, deposit, financed):

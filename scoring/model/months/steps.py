@@ -12,6 +12,7 @@ from scoring.model.months.learning import demand_share, season
 from scoring.model.months.payment import machine_cash
 
 DAYS_A_MONTH = 365 / 12
+NO_TIME = 1e-9  # days of a job
 
 
 class Lines(NamedTuple):
@@ -33,7 +34,7 @@ class MonthStep(NamedTuple):
 
     lines: Lines
     jobs: np.ndarray
-    extra_builds: np.ndarray  # learned jobs' worth of building beyond the jobs' own
+    slowly: np.ndarray  # learned jobs' worth, were the first build twice as slow
     taught: np.ndarray  # training days
     revenue: np.ndarray  # what clients owe for the month's jobs
     living: np.ndarray  # what the owner draws beyond the pay of the month's hours
@@ -59,37 +60,43 @@ def steps(work, trade, running, payment, n_months):
     at_work = np.asfortranarray(demand_share(months, 0.0, from_then))
     wanted = demand_share(months, trade.months_to_full, from_then)
     wanted = np.asfortranarray(wanted * season(trade, months))
+    is_open_all = (at_work == 1).all(axis=tuple(range(at_work.ndim - 1)))
     shares, owed = _shares_by_lag(trade), []
     build_cost = (trade.learning_start - 1) * work.build_cost
     slow_cost = build_cost + (trade.spoilt_start - 1) * work.spoilt_cost
+    plan_fee, upkeep = -running.plan_fee / 12, running.upkeep / 12
+    crew_pay, fixed_costs = -running.crew_pay / 12, -running.fixed_costs / 12
+    is_drawn, is_first = (running.living > 0).any(), True
     served = _served(work, trade, wanted, at_work)
     for month, now in enumerate(served):
-        is_open = at_work[..., month : month + 1]
-        left = trade.first_jobs - now.before
-        revenue = now.jobs
-        if (left > 0).any():
+        is_open = 1.0 if is_open_all[month] else at_work[..., month : month + 1]
+        revenue = now.jobs * work.price
+        if is_first:  # some jobs may still be among the first, which are cheaper
+            left = trade.first_jobs - now.before
+            is_first = bool((left > 0).any())
             cheaper = np.minimum(np.maximum(left, 0.0), now.jobs)
-            revenue = revenue - cheaper * trade.first_discount
-        revenue = revenue * work.price
+            revenue = (now.jobs - cheaper * trade.first_discount) * work.price
         owed.append(revenue)
         machine, settled = machine_cash(payment, np.array([month]), n_months)
-        upkeep = running.upkeep / 12 * is_open - running.upkeep_saved * now.jobs
+        job_costs = -(now.jobs * work.cost + now.slowly * slow_cost)
+        if now.taught.any():
+            job_costs = job_costs - now.taught * work.day_wages
         lines = Lines(
             _paid(shares, owed, month == n_months),
-            -(now.jobs * work.cost + now.slowly * slow_cost)
-            - now.taught * work.day_wages,
-            -running.plan_fee / 12 * is_open,
-            -np.maximum(upkeep, 0.0),
-            -running.crew_pay / 12 * (month > 0),
-            -running.fixed_costs / 12 * (month > 0),
+            job_costs,
+            plan_fee * is_open,
+            -np.maximum(upkeep * is_open - running.upkeep_saved * now.jobs, 0.0),
+            crew_pay * (month > 0),
+            fixed_costs * (month > 0),
             machine,
             settled,
-            running.resale * (month == n_months),
+            running.resale if month == n_months else 0.0,
         )
-        extra = now.slowly * (trade.learning_start - 1)
-        drawn = np.maximum(running.living - now.jobs * work.own_pay, 0.0)
-        living = -drawn * (month > 0)
-        yield MonthStep(lines, now.jobs, extra, now.taught, revenue, living)
+        living = 0.0
+        if is_drawn and month:
+            pay = now.jobs * work.own_pay
+            living = -np.maximum(running.living - pay, 0.0)
+        yield MonthStep(lines, now.jobs, now.slowly, now.taught, revenue, living)
 
 
 def _by_column(record):
@@ -114,6 +121,9 @@ def _served(work, trade, wanted, at_work):
     in_jobs = -1 / (np.expm1(-fall) * work.builds)
     slower = work.days * work.build_share * (trade.learning_start - 1)
     free = work.days_available
+    is_quick = work.days < NO_TIME  # so that no room divided by it is infinite
+    days = np.where(is_quick & (work.jobs <= 0), 1.0, work.days)
+    is_any_quick = bool((is_quick & (work.jobs > 0)).any())
     to_teach, slow, before = trade.training_days, 1.0, 0.0
     for month in range(wanted.shape[-1]):
         part = at_work[..., month : month + 1]
@@ -121,9 +131,13 @@ def _served(work, trade, wanted, at_work):
         room = np.multiply(free, part, out=_zeros(free, part), where=part > 0)
         taught = np.minimum(room, to_teach)
         to_teach, room = to_teach - taught, room - taught
-        load = work.days + slower * slow
-        asked, load, room = np.broadcast_arrays(asked, load, room)
-        jobs = np.divide(room, load, out=asked.copy("K"), where=asked * load > room)
+        load = days + slower * slow
+        if is_any_quick:
+            asked, load, room = np.broadcast_arrays(asked, load, room)
+            is_full = asked * load > room
+            jobs = np.divide(room, load, out=asked.copy("K"), where=is_full)
+        else:
+            jobs = np.minimum(asked, room / load)
         gone = -slow * np.expm1(a_job * jobs)
         yield _Served(jobs, gone * in_jobs, taught, before)
         slow, before = slow - gone, before + jobs

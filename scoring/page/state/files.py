@@ -8,10 +8,12 @@ import streamlit as st
 
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief, with_leads, with_picture
+from scoring.inputs.case.record import with_sheet_text
 from scoring.inputs.files import stamp
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.page import text
 from scoring.page.state.memory import keep, remembered
+from scoring.page.state.own import change, own, records, sheet_of
 
 HERE = Path(__file__).parents[3]
 METRIC, US = "metric", "US customary"
@@ -25,6 +27,10 @@ class Loaded:
     briefs: dict  # file name → Brief, uploads last
     machines: tuple  # sorted by name
     faults: tuple[str, ...]
+    waiting: tuple = ()  # (Machine, currency without a rate) pairs
+
+
+OWN_BRIEF = "your own"
 
 
 def profiles():
@@ -33,7 +39,13 @@ def profiles():
 
 
 def loaded():
-    """Return what is loaded: the files of the folder, and uploads over them."""
+    """Return what is loaded: the files of the folder, and uploads over them.
+
+    Of a case of one's own nothing but what is in it.
+    """
+    if own() is not None:
+        of = records()
+        return Loaded({OWN_BRIEF: of.brief}, of.machines, (), of.waiting)
     folder = profiles()
     briefs, machines, faults = _read(str(folder), _stamp(folder))
     sent = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
@@ -43,6 +55,13 @@ def loaded():
         tuple(named[name] for name in sorted(named)),
         faults,
     )
+
+
+def owns_rig():
+    """Return whether the brief that is chosen, or the first one, owns a rig."""
+    briefs = loaded().briefs
+    chosen = st.session_state.get("brief") or next(iter(briefs), None)
+    return chosen in briefs and bool(briefs[chosen].owned)
 
 
 def _stamp(folder):
@@ -78,10 +97,11 @@ def _each(read, folder):
     return found, faults
 
 
-def header(files, title):
+def header(files, title, needs_machines=True):
     """Draw what every screen starts with; return the Brief chosen and is_us.
 
-    The Brief is None, with sentences on the screen, where none could be read.
+    The Brief is None, with sentences on the screen, where none could be read, or where
+    the screen needs machines and a case of one's own has none yet.
     """
     left, right = st.columns([3, 1], vertical_alignment="center")
     with left:
@@ -99,14 +119,54 @@ def header(files, title):
     brief = with_own(files.briefs[st.session_state["brief"]])
     if is_demo(brief):
         text.note(f"An invented example: {brief.title}")
+    broken()
+    if own() is not None:
+        of_own(brief)
+    if own() is not None and needs_machines and not files.machines:
+        none_yet(files)
+        return None, st.session_state["units"] == US
     if brief.source in st.session_state.get("own_wrong", {}):
         wrong = st.session_state["own_wrong"][brief.source]
         text.faults("The leads that you added do not fit this brief any more.", wrong)
     return brief, st.session_state["units"] == US
 
 
+def broken():
+    """Say what is wrong with the case of this address, where it cannot be opened."""
+    wrong = st.session_state.get("own_broken")
+    if wrong:
+        heading = "Your case has a fault in its files; they are left as they are."
+        text.faults(heading, wrong)
+
+
+def of_own(brief):
+    """Say whose case is open, and what the disk did not take."""
+    text.note(f"Your own case: {brief.title}")
+    lost = st.session_state.get("own_not_saved")
+    if lost:
+        text.faults("This could not be written to the disk: save your case now.", lost)
+
+
+def none_yet(files):
+    """Say that a case of one's own has no machine yet, and where to type one."""
+    waits = files.waiting
+    st.warning(
+        "Your machine waits for an exchange rate."
+        if waits
+        else "There is no machine yet: type one from its leaflet."
+    )
+    st.page_link("scoring/page/machines.py", label="Your machines ▸")
+
+
 def choose(files):
     """Draw the choice of the brief and of the units."""
+    if own() is not None:
+        st.radio(
+            "Units", [METRIC, US], key="units", horizontal=True, persist_state="session"
+        )
+        st.page_link("scoring/page/keep.py", label="Save, undo, compare ▸")
+        return
+    st.page_link("scoring/page/start/screen.py", label="Start a case of your own ▸")
     st.selectbox(
         "Whose work the machines are ranked for",
         list(files.briefs),
@@ -170,6 +230,16 @@ def add(source, what, job, found, raw=None):
         own[what, job] = found
         kept[source, what, job] = raw
     every[source] = own
+
+
+def put_sheet(machine):
+    """Put a Machine in place of the one of its name; return it as screens get it."""
+    if own() is not None:
+        name = machine.source
+        change(lambda case: with_sheet_text(case, name, machine.text))
+        return sheet_of(name)
+    st.session_state["sent"]["machine"][machine.name] = machine
+    return machine
 
 
 def upload(kind, read):

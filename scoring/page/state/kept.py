@@ -1,16 +1,11 @@
 """What was typed, kept on this computer: a reload or a sleeping phone loses nothing.
 
-A case is one file of JSON in the user's own folder, under an id that nobody guesses and
-that stands in the page's address. Two variables of the environment change that:
-MURAL_DATA says where the files lie, MURAL_KEEP_NOTHING that none is written, for a page
-that is hosted for others.
+Where sliders stand is one file of JSON in the user's own folder, under an id that
+nobody guesses and that stands in the page's address. A case of one's own lies beside
+it, in a folder of that name.
 """
 
 import json
-import os
-import re
-import secrets
-from pathlib import Path
 
 import streamlit as st
 
@@ -22,29 +17,17 @@ from scoring.inputs.picture_file import load_either
 from scoring.inputs.written import write
 from scoring.page.state.files import add
 from scoring.page.state.moved import note_moves
+from scoring.page.state.own import bring_back_own
+from scoring.page.state.place import CASE, ID, folder, new_id
 
-CASE = "case"  # the id's name in the address
-ID = re.compile(r"[A-Za-z0-9_-]{22}")
 MOST_BYTES = 8_000_000  # of one case, with what was uploaded
-MOST_CASES = 200  # the oldest make room
+MOST_CASES = 200  # the oldest make room; those of one's own are never deleted
 PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
-PREFIXES = ("visit_", "rigs_")
+PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
-
-
-def folder():
-    """Return where cases are kept, None where nothing is to be written."""
-    if os.environ.get("MURAL_KEEP_NOTHING"):
-        return None
-    told = os.environ.get("MURAL_DATA")
-    if told:
-        return Path(told)
-    import platformdirs  # only where nobody says another folder
-
-    return Path(platformdirs.user_data_dir("mural-scoring", appauthor=False))
 
 
 def bring_back():
@@ -57,6 +40,7 @@ def bring_back():
     place = folder()
     if place is None or not ID.fullmatch(case):
         return
+    bring_back_own(place, case)
     try:
         held = json.loads((place / f"{case}.json").read_text("utf-8"))
         _set(held)
@@ -82,7 +66,7 @@ def keep_case():
     if is_new and not st.session_state.get(CASE):
         return  # as it was opened: nothing to keep yet
     if not st.session_state.get(CASE):
-        st.session_state[CASE] = secrets.token_urlsafe(16)
+        st.session_state[CASE] = new_id()
         _make_room(place)
     _keep_address()
     try:
@@ -102,7 +86,8 @@ def _keep_address():
 def _make_room(place):
     """Delete the cases that were not used for longest, where there are very many."""
     try:
-        cases = sorted(place.glob("*.json"), key=lambda path: path.stat().st_mtime)
+        cases = [p for p in place.glob("*.json") if not p.with_suffix("").is_dir()]
+        cases.sort(key=lambda path: path.stat().st_mtime)
         for path in cases[: max(0, len(cases) - MOST_CASES + 1)]:
             path.unlink(missing_ok=True)
     except OSError:
@@ -140,6 +125,8 @@ def _held():
 def _is_plain(value):
     if isinstance(value, dict):
         return all(isinstance(x, str | int | float) for x in value.values())
+    if isinstance(value, list):
+        return all(isinstance(x, str) for x in value)
     return value is None or isinstance(value, str | int | float | bool)
 
 

@@ -14,16 +14,19 @@ from scoring.page.text.html import (
     table_html,
 )
 from scoring.page.text.shown import (
+    cards,
     caution,
     faults,
     heading,
     listed,
+    marked_table,
     note,
     say,
     side_by_side,
     style,
     table,
     title,
+    wrong,
 )
 from scoring.page.text.squares import squares_html
 from scoring.page.text.written import amount, basis, is_written, leaves, value_text
@@ -32,6 +35,7 @@ __all__ = [
     "amount",
     "answer_bar_html",
     "basis",
+    "cards",
     "caution",
     "caution_html",
     "csv_bytes",
@@ -44,6 +48,7 @@ __all__ = [
     "is_written",
     "leaves",
     "listed",
+    "marked_table",
     "note",
     "note_html",
     "numbered_html",
@@ -56,4 +61,5 @@ __all__ = [
     "table_html",
     "title",
     "value_text",
+    "wrong",
 ]

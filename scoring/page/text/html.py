@@ -74,13 +74,20 @@ def numbered_html(sentences):
     return f'<ol class="asked">{items}</ol>'
 
 
-def table_html(head, rows, numbers=(), label="", meanings=None):
-    """Return rows under a head as HTML, with every cell as it is written."""
+def table_html(head, rows, numbers=(), label="", meanings=None, looks=()):
+    """Return rows under a head as HTML, with every cell as it is written.
+
+    `looks` are the names of how each row looks, where rows look differently.
+    """
     top = "".join(
         f'<th scope="col"{_align(c, numbers)}>{_heading(cell, meanings or {})}</th>'
         for c, cell in enumerate(head)
     )
-    body = "".join(_row(row, len(head), numbers) for row in rows)
+    looks = looks or [""] * len(rows)
+    body = "".join(
+        _row(row, len(head), numbers, look)
+        for row, look in zip(rows, looks, strict=True)
+    )
     name = f' aria-label="{html.escape(label)}"' if label else ""
     return (
         f'<div class="scroll" tabindex="0" role="region"{name}><table>'
@@ -95,7 +102,7 @@ def _heading(cell, meanings):
     return f'<abbr title="{html.escape(meanings[cell])}">{words}</abbr>'
 
 
-def _row(row, n_columns, numbers):
+def _row(row, n_columns, numbers, look=""):
     cells = [html.escape(str(cell)) for cell in row]
     if len(cells) == 1 < n_columns:
         heading = f'<th scope="rowgroup" colspan="{n_columns}">{cells[0]}</th>'
@@ -105,8 +112,18 @@ def _row(row, n_columns, numbers):
         f"<td{_align(c, numbers)}>{cell}</td>"
         for c, cell in enumerate(cells[1:], start=1)
     )
-    return f"<tr>{first}{''.join(rest)}</tr>"
+    looks = f' class="{look}"' if look else ""
+    return f"<tr{looks}>{first}{''.join(rest)}</tr>"
 
 
 def _align(column, numbers):
     return ' class="number"' if column in numbers else ""
+
+
+def cards_html(cards):
+    """Return (name, lines) pairs as HTML, a card each."""
+    made = (
+        f"<div><p><b>{html.escape(name)}</b></p>{said(*lines)}</div>"
+        for name, lines in cards
+    )
+    return f'<div class="cards">{"".join(made)}</div>'

@@ -7,6 +7,7 @@ from pathlib import Path
 import streamlit as st
 
 from scoring.page.text.html import (
+    cards_html,
     caution_html,
     heading_html,
     note_html,
@@ -79,3 +80,19 @@ def table(head, rows, numbers=(), label="", meanings=None):
 def side_by_side(above, left, right):
     """Show a piece of HTML and, below it, two beside each other where there is room."""
     st.html(f'{above}<div class="pair"><div>{left}</div><div>{right}</div></div>')
+
+
+def wrong(sentence):
+    """Show below a field why what was typed there is not taken."""
+    st.html(f'<div class="wrong" role="alert">{said(*sentence.splitlines())}</div>')
+
+
+def cards(pairs):
+    """Show (name, lines) pairs, a card each."""
+    st.html(cards_html(pairs))
+
+
+def marked_table(head, rows, looks, label=""):
+    """Show rows under a head, each in its look: `matters` or `pale`."""
+    numbers = range(1, len(head))
+    st.html(table_html(head, rows, numbers, label, looks=looks))

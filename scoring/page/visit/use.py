@@ -19,6 +19,7 @@ from scoring.inputs.visit import (
     with_unit,
 )
 from scoring.page import text
+from scoring.page.state.files import put_sheet
 from scoring.page.visit.form import WHEN, key_of
 
 
@@ -61,9 +62,8 @@ def _use(form, machine, is_us):
     typed, notes = _typed(form, is_us)
     print_ = _print(form, is_us)
     if not any(map(_is_typed, (*typed.values(), print_.times))):
-        st.session_state["sent"]["machine"].update(
-            {machine.name: before} if made is machine else {}
-        )
+        if made is machine:
+            put_sheet(before)
         note = "There is no figure to use; the sheet is as it was before the visit."
         st.session_state[f"visit_{form}_used"] = (note, "")
         return
@@ -79,8 +79,7 @@ def _use(form, machine, is_us):
     except ScoringError as error:
         st.session_state[f"visit_{form}_used"] = ("", str(error))
         return
-    st.session_state["sent"]["machine"][machine.name] = changed
-    st.session_state[f"visit_{form}_made"] = (before, changed)
+    st.session_state[f"visit_{form}_made"] = (before, put_sheet(changed))
     note = "All screens now use these figures, as measured. Keep the sheet as a file."
     st.session_state[f"visit_{form}_used"] = (note, "")
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from scoring.model.money import finance
 from scoring.model.months import cash
-from scoring.model.months.average_year import borrowed, payment_of
+from scoring.model.months.average_year import borrowed, payment_of, tax_lent
 from scoring.questions.changed import Change, rate_of
 
 
@@ -130,7 +130,8 @@ def months_of(evaluation, deed, added_left, added_running):
     k = evaluation.index(deed.new)
     upfront = evaluation.outcome.upfront.copy()
     upfront[0, k] = new_upfront(evaluation, deed)
-    payment = payment_of(evaluation.figures.machines, business, upfront)
+    tax = tax_lent(evaluation.figures.machines, business)
+    payment = payment_of(business, upfront, tax)
     flows = cash.change_flows(
         payment,
         business.trade,

@@ -17,7 +17,7 @@ from scoring.model.job import crew
 from scoring.model.job.site_time import Parts, SiteTime
 from scoring.model.money.crew_pay import crew_pay, wage_by_hour
 from scoring.model.money.served import days_down_per_job
-from scoring.model.money.year_lines import year_lines
+from scoring.model.money.year_lines import job_use, year_lines
 from scoring.model.outcome import Outcome
 from scoring.questions.changed import each_changed, times_work
 
@@ -258,11 +258,8 @@ def _lines(rig, business, n_year, multiple):
     site = SiteTime(Parts(*map(own, lived.site.parts)), *map(own, lived.site[1:]))
     can_do = rig.of(lived.can_do, multiple)
     left = np.where(can_do, rig.of(lived.contribution, multiple), 0.0)
+    machine = MachineFigures(*map(own, machines))
+    use = job_use(machine, JobFigures(*map(own, jobs)), site)
     return year_lines(
-        MachineFigures(*map(own, machines)),
-        JobFigures(*map(own, jobs)),
-        business,
-        site,
-        n_year[None, None, :],
-        left[None, None, :],
+        machine, business, use, n_year[None, None, :], left[None, None, :]
     )

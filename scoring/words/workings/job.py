@@ -2,8 +2,7 @@
 
 from scoring.answer.one_machine import at, of_place, told_at
 from scoring.inputs.print_tests import inferred
-from scoring.words.expected import in_100
-from scoring.words.figures import figure, number
+from scoring.words.figures import figure, in_100, number
 from scoring.words.ruled_out import not_served
 from scoring.words.workings.steps import (
     Step,

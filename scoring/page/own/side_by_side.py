@@ -1,0 +1,85 @@
+"""Two to four machines side by side: what differs, and what of it matters here."""
+
+import math
+
+import streamlit as st
+
+from scoring.page import text
+from scoring.page.state.shared import shared
+from scoring.questions.differences import differences
+from scoring.words.figures import figure, joined
+from scoring.words.keys import in_words
+
+MOST = 4
+FEW = 8  # rows before the fold
+
+
+def side_by_side(evaluation, is_us):
+    """Draw the choice of machines, and their differences, those of note first."""
+    text.heading("Side by side")
+    names = list(evaluation.names)
+    held = st.session_state.get("own_beside") or []
+    held = [name for name in held if name in names][:MOST]
+    if len(held) < 2:
+        held = [evaluation.names[k] for k in evaluation.order][: min(3, len(names))]
+    st.session_state["own_beside"] = held
+    st.multiselect(
+        "Machines",
+        names,
+        key="own_beside",
+        max_selections=MOST,
+        label_visibility="collapsed",
+        persist_state="session",
+    )
+    chosen = tuple(st.session_state["own_beside"])
+    if len(chosen) < 2:
+        text.note("Choose two at least.")
+        return
+    ks = [evaluation.index(name) for name in chosen]
+    rows = shared(
+        "differences", (evaluation,), chosen, lambda: differences(evaluation, ks)
+    )
+    of_note = [row for row in rows if row.changes]
+    if not of_note:
+        text.say("Nothing in which they differ changes hours, days, money or a limit.")
+    else:
+        table(evaluation, ks, of_note[:FEW], is_us)
+    rest = [*of_note[FEW:], *(row for row in rows if not row.changes)]
+    if rest:
+        with st.expander(f"{len(rest)} more differences; the pale ones change nothing"):
+            table(evaluation, ks, rest, is_us)
+    text.note(
+        f"Marked: what {chosen[0]} would change for your work with the other's figure. "
+        "(?) nobody tells it: a wide guess."
+    )
+
+
+def table(evaluation, ks, rows, is_us):
+    """Draw a row for each difference, marked where it matters."""
+    machine = evaluation.machines[ks[0]]
+    head = ["", *(evaluation.names[k] for k in ks)]
+    cells, looks = [], []
+    for row in rows:
+        what = _words(evaluation, ks, row.path) or in_words(machine, row.path)
+        said = f"{what} – {joined(row.changes)}" if row.changes else what
+        cells.append([said, *_figures(row, is_us)])
+        looks.append("matters" if row.changes else "pale")
+    text.marked_table(head, cells, looks, "machines side by side")
+
+
+def _words(evaluation, ks, path):
+    """Return a figure in words by the first machine whose sheet holds it."""
+    for k in ks:
+        try:
+            return in_words(evaluation.machines[k], path)
+        except (IndexError, KeyError, AttributeError):
+            continue
+    return ""
+
+
+def _figures(row, is_us):
+    for value, is_guess in zip(row.told, row.is_guess, strict=True):
+        if not math.isfinite(value):
+            yield "–"
+        else:
+            yield figure(value, row.unit, is_us) + (" (?)" if is_guess else "")

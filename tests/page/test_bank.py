@@ -4,11 +4,13 @@ from functools import cache
 
 import pytest
 
+from scoring import evaluate, load_brief
 from scoring.questions.bank_case import bank_case
 from scoring.report.bank_case import bank_case_html
 from scoring.words import bank
 from tests import cases
-from tests.page.pages import echo, half_of, opened, shown
+from tests.cases import PROFILES
+from tests.page.pages import HALF_DRAWS, echo, half_of, opened, shown
 
 pytestmark = pytest.mark.usefixtures("half")
 
@@ -41,7 +43,8 @@ def test_another_machine_has_its_own_case():
 
 def test_a_case_that_was_sent_is_opened():
     """A page that somebody sent becomes the brief that is shown."""
-    whole = bank_case(cases.demo("workshop"))
+    brief = load_brief(PROFILES / "briefs" / "workshop.yaml")
+    whole = bank_case(evaluate(brief, cases.demo_machines(), n_draws=HALF_DRAWS))
     data = bank_case_html(whole).encode()
     page = opened("bank")
     page.file_uploader(key="sent_case").upload("sent.html", data, "text/html").run()

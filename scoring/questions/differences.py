@@ -19,7 +19,7 @@ LEAST_SHARE = 0.002  # of what the machine costs to the door: a year's result
 
 
 @dataclass(frozen=True)
-class Difference:
+class Apart:
     """One figure that some machines tell differently.
 
     `told` holds a figure for each machine, as it is written, NaN where nobody tells it;
@@ -34,7 +34,7 @@ class Difference:
 
 
 def differences(evaluation, ks):
-    """Return a Difference for each figure in which machines ks differ, of note first.
+    """Return an Apart for each figure in which machines ks differ, of note first.
 
     Parameters
     ----------
@@ -56,7 +56,7 @@ def differences(evaluation, ks):
     for (path, _), kinds in zip(tried, moved, strict=True):
         changes[path] |= kinds
     rows = [
-        Difference(
+        Apart(
             path,
             unit,
             figures,

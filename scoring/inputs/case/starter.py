@@ -144,7 +144,8 @@ def per_month_of(job, months=None):
         sum(getattr(job, basis) * shares[end] for basis, shares in comes.items())
         for end in range(3)
     )
-    return "..".join(f"{end / months:.3g}" for end in ends)
+    told = [f"{end / months:.3g}" for end in ends]
+    return told[0] if len(set(told)) == 1 else "..".join(told)
 
 
 def _assumed(answers, size):

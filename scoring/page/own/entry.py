@@ -8,7 +8,7 @@ from scoring.inputs.case.fields import CHOICE, NAMES, WHOLE, YES_NO, change_of, 
 from scoring.page import text
 from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 
-NOT_SAID = "not told"
+NOT_SAID = "–"  # among choices: what nobody says
 
 
 class Edited:
@@ -56,7 +56,8 @@ def entry(sheet, field, label, path="", key=None, choices=None, help=None):
     elif field.kind in (CHOICE, YES_NO):
         options = [*field.choices, NOT_SAID]
         st.session_state[key] = shown if shown in options else NOT_SAID
-        st.selectbox(said, options, format_func=_spoken, **more)
+        unsaid = "as usual" if sheet.name is None else "not told"
+        st.selectbox(said, options, format_func=_spoken(unsaid), **more)
     else:
         if not wrong_at(key):
             st.session_state[key] = shown
@@ -72,8 +73,8 @@ def _list(data, path):
     return found if isinstance(found, list) else []
 
 
-def _spoken(choice):
-    return choice.replace("_", " ")
+def _spoken(unsaid):
+    return lambda choice: unsaid if choice == NOT_SAID else choice.replace("_", " ")
 
 
 def _placeholder(field):

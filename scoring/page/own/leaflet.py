@@ -12,11 +12,12 @@ from scoring.page.own.entry import Edited
 from scoring.page.state.own import WRONG, change, plain, wrong_at
 
 COLUMNS = 3
+FEW = 3  # machines, until which the form stays open
 
 
-def leaflet(brief, is_first):
+def leaflet(brief, n_machines):
     """Draw the nine fields; they keep what is typed until the machine is added."""
-    with st.expander("From a leaflet", expanded=is_first, key="leaflet_fold"):
+    with st.expander("From a leaflet", expanded=n_machines < FEW, key="leaflet_fold"):
         text.note(
             "What it does not tell stays empty: it counts as a wide guess, more likely "
             "on the worse side, and becomes a question to its seller. Other units may "

@@ -21,8 +21,8 @@ from scoring.words.keys import WORDS, in_words
 FEW = ("name", "per_month", "basis", "width", "height", "walls")
 FEW += ("price.per_m2", "price.minimum", "price.per_job", "distance")
 LABELS = {"name": "Its name", "per_month": "Jobs a month", "basis": "They are"}
-LABELS |= {"price.per_m2": "Price by area", "price.minimum": "at least"}
-LABELS |= {"price.per_job": "or price for the job", "walls": "Walls a job"}
+LABELS |= {"price.per_m2": "Price by area", "price.minimum": "At least"}
+LABELS |= {"price.per_job": "Or price for the job", "walls": "Walls a job"}
 MORE_CAUTIONS = ("wall", "height", "odour")
 SECTIONS = {
     "crew": "Who goes, and what you lift",

@@ -6,7 +6,7 @@ from tests.browser import driving
 
 pytestmark = pytest.mark.browser
 
-KINDS = ("child's bedroom", "waiting room", "café or shop wall", "gym or hall")
+KINDS = ("child's bedroom", "waiting room", "café wall", "nursery room")
 LEAFLETS = (
     {
         "name": "Alder",
@@ -22,6 +22,7 @@ LEAFLETS = (
         "speed": "2,2",
         "heaviest_lift": "18",
         "ink_price": "95",
+        "max_print_height": "2,6",
     },
     {
         "name": "Cedar",
@@ -29,6 +30,7 @@ LEAFLETS = (
         "speed": "6",
         "heaviest_lift": "38",
         "fee": "600",
+        "max_print_height": "2,8",
     },
 )
 MOST_FIELDS = 60
@@ -143,7 +145,7 @@ def test_forms_take_what_is_typed_at_once(opened, own_address):
     typist.type_in("own_job_0_width", "wide")
     assert "'wide' is not a figure" in seen(page)
     typist.type_in("own_job_0_width", "5,25")
-    assert "5.25 m × 2 m" in seen(page)
+    assert "5.25 m × 1.6 m" in seen(page)
     for fold in ("own_job_more", "own_crew", "own_money", "own_leads", "own_assumed"):
         page.locator(f".st-key-fold_{fold} summary").click()
         driving.settled(page)

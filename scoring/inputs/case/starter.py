@@ -29,6 +29,7 @@ from scoring.inputs.sheet_writer import written_anew
 TABLE = Path(__file__).with_name("starter.yaml")
 ASSUMED = "assumed"  # the note of a figure that nobody told
 UNITS = {"cost_per_km": "/km", "fixed_costs": "/year", "own_hour": "/h"}
+PLAIN = ("passes", "surface", "stairs")  # no figures with a note of their own
 FIRST, SECOND = "first", "second"
 TITLES = {FIRST: "My first machine", SECOND: "Another machine beside mine"}
 RATE_OF_EURO = Dimension(
@@ -197,10 +198,10 @@ def _job(job, currency, size, said):
             said.append(f"{what}: is missing; such as 3 m")
         if typed == usual.get(key):
             found[key] = {"value": found[key], "note": ASSUMED}
-    for key, value in starter()["job"].items():
+    for key, value in (starter()["job"] | _of_kind(usual)).items():
         if key == "artwork_fee":
             value = f"{size * value:.2g} {currency}"
-        is_figure = key not in ("passes", "surface")
+        is_figure = key not in PLAIN
         found[key] = {"value": value, "note": ASSUMED} if is_figure else value
     price = _read(job.price, MONEY_PER_M2, currency, f"{job.name}, price", said)
     found["price"] = {"per_m2": price}
@@ -212,6 +213,11 @@ def _job(job, currency, size, said):
         minimum = f"{size * usual['minimum']:.3g} {currency}"
         found["price"]["minimum"] = {"value": minimum, "note": ASSUMED}
     return found
+
+
+def _of_kind(usual):
+    """Return what a common kind of job has otherwise than most."""
+    return {key: usual[key] for key in (*PLAIN, "odour_limit") if key in usual}
 
 
 def _read(typed, dimension, currency, what, said):

@@ -10,7 +10,7 @@ from scoring.questions.differences import differences
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
 
-MOST = 4
+MOST, USUAL = 4, 3
 FEW = 8  # rows before the fold
 
 
@@ -18,10 +18,10 @@ def side_by_side(evaluation, is_us):
     """Draw the choice of machines, and their differences, those of note first."""
     text.heading("Side by side")
     names = list(evaluation.names)
-    held = st.session_state.get("own_beside") or []
+    held = st.session_state.get("beside_chosen") or []
     held = [name for name in held if name in names][:MOST]
     if len(held) < 2:
-        held = [evaluation.names[k] for k in evaluation.order][: min(3, len(names))]
+        held = [evaluation.names[k] for k in evaluation.order][:USUAL]
     st.session_state["own_beside"] = held
     st.multiselect(
         "Machines",
@@ -29,7 +29,7 @@ def side_by_side(evaluation, is_us):
         key="own_beside",
         max_selections=MOST,
         label_visibility="collapsed",
-        persist_state="session",
+        on_change=_choose,
     )
     chosen = tuple(st.session_state["own_beside"])
     if len(chosen) < 2:
@@ -39,12 +39,12 @@ def side_by_side(evaluation, is_us):
     rows = shared(
         "differences", (evaluation,), chosen, lambda: differences(evaluation, ks)
     )
-    of_note = [row for row in rows if row.changes]
+    of_note = [row for row in rows if row.changes and not all(row.is_guess)]
     if not of_note:
         text.say("Nothing in which they differ changes hours, days, money or a limit.")
     else:
         table(evaluation, ks, of_note[:FEW], is_us)
-    rest = [*of_note[FEW:], *(row for row in rows if not row.changes)]
+    rest = [*of_note[FEW:], *(row for row in rows if row not in of_note)]
     if rest:
         with st.expander(f"{len(rest)} more differences; the pale ones change nothing"):
             table(evaluation, ks, rest, is_us)
@@ -52,6 +52,11 @@ def side_by_side(evaluation, is_us):
         f"Marked: what {chosen[0]} would change for your work with the other's figure. "
         "(?) nobody tells it: a wide guess."
     )
+
+
+def _choose():
+    """Keep the choice; until then it follows the ranking."""
+    st.session_state["beside_chosen"] = list(st.session_state["own_beside"])
 
 
 def table(evaluation, ks, rows, is_us):

@@ -214,7 +214,7 @@ def test_side_by_side_marks_what_matters():
     """The price differs and matters; rows are marked."""
     page = with_leaflets(started())
     said = shown(page)
-    assert "price – money" in said
+    assert "price, EUR – money" in said
 
 
 def test_the_whole_sheet_takes_value_basis_date_and_note(kept):

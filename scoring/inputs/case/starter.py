@@ -78,7 +78,7 @@ def typical(name, size=1.0):
     `size` is how many of the currency one euro is.
     """
     of = starter()["kinds"][name]
-    return KindOfJob(name, of["width"], of["height"], f"{size * of['per_m2']:.3g}")
+    return KindOfJob(name, of["width"], of["height"], about(size * of["per_m2"]))
 
 
 def brief_of(answers):
@@ -120,6 +120,17 @@ def brief_of(answers):
     return written_anew(data)
 
 
+def about(value):
+    """Return a number in digits, three of them told.
+
+    Examples
+    --------
+    >>> about(13120), about(0.45), about(768000)
+    ('13100', '0.45', '768000')
+    """
+    return f"{float(f'{value:.3g}'):.12g}"
+
+
 def assumptions(text):
     """Return [dotted path] of the figures of a brief that are assumed.
 
@@ -155,7 +166,9 @@ def _assumed(answers, size):
     for path, value in starter()["brief"].items():
         per = UNITS.get(path.rpartition(".")[2])
         is_sum = per is not None
-        found[path] = f"{size * value:g} {answers.currency}{per}" if is_sum else value
+        found[path] = (
+            f"{about(size * value)} {answers.currency}{per}" if is_sum else value
+        )
     return found
 
 
@@ -200,17 +213,17 @@ def _job(job, currency, size, said):
             found[key] = {"value": found[key], "note": ASSUMED}
     for key, value in (starter()["job"] | _of_kind(usual)).items():
         if key == "artwork_fee":
-            value = f"{size * value:.2g} {currency}"
+            value = f"{about(size * value)} {currency}"
         is_figure = key not in PLAIN
         found[key] = {"value": value, "note": ASSUMED} if is_figure else value
     price = _read(job.price, MONEY_PER_M2, currency, f"{job.name}, price", said)
     found["price"] = {"per_m2": price}
-    if price is None:
+    if not job.price.strip():
         said.append(f"{job.name}, price: is missing; such as 85 {currency}/m²")
-    elif usual and job.price == f"{size * usual['per_m2']:.3g}":
+    elif usual and job.price == about(size * usual["per_m2"]):
         found["price"]["per_m2"] = {"value": price, "note": ASSUMED}
     if usual:
-        minimum = f"{size * usual['minimum']:.3g} {currency}"
+        minimum = f"{about(size * usual['minimum'])} {currency}"
         found["price"]["minimum"] = {"value": minimum, "note": ASSUMED}
     return found
 
@@ -248,8 +261,24 @@ def _assumed_in(data, path=""):
             yield from _assumed_in(value, f"{here}.")
 
 
-def new_job(name, currency, size=1.0):
-    """Return one more kind of job, of the first common kind's size, all assumed."""
-    usual = typical(next(iter(starter()["kinds"])), size)
-    job = _job(usual._replace(hoped=1), currency, size, [])
-    return job | {"name": name}
+def new_job(name, brief):
+    """Return one more kind of job for a brief's data: usual in size, all assumed.
+
+    It is priced as the brief's first kind, as sums differ between currencies.
+    """
+    usual = typical(next(iter(starter()["kinds"])))
+    job = _job(usual._replace(hoped=1), brief["currency"], 1.0, [])
+    job.pop("artwork_fee")
+    price = brief["work"][0]["price"]
+    return job | {"name": name, "price": _all_assumed(price)}
+
+
+def _all_assumed(price):
+    """Return a price whose every sum is marked as assumed."""
+    if isinstance(price, list):
+        return [_all_assumed(band) for band in price]
+    return {key: _as_assumed_sum(held) for key, held in price.items()}
+
+
+def _as_assumed_sum(held):
+    return _all_assumed(held) if isinstance(held, list) else _as_assumed(held)

@@ -11,6 +11,9 @@ from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 NOT_SAID = "–"  # among choices: what nobody says
 
 
+BASIS = {"enquiries": "asked for", "guess": "hoped for"}
+
+
 class Edited:
     """What a form changes: the brief, or one machine's sheet, of the open Case."""
 
@@ -66,6 +69,16 @@ def entry(sheet, field, label, path="", key=None, choices=None, help=None):
         text.wrong(wrong_at(key))
 
 
+def place_of(columns, n, across):
+    """Return the place of the n-th field, a row of places for each so many.
+
+    `columns` are those of the last row, which a phone stacks in this order.
+    """
+    if n % across == 0:
+        columns[:] = st.columns(across)
+    return columns[n % across]
+
+
 def _list(data, path):
     from scoring.inputs.case.edit import at
 
@@ -74,7 +87,9 @@ def _list(data, path):
 
 
 def _spoken(unsaid):
-    return lambda choice: unsaid if choice == NOT_SAID else choice.replace("_", " ")
+    return lambda choice: ({NOT_SAID: unsaid} | BASIS).get(
+        choice, choice.replace("_", " ")
+    )
 
 
 def _placeholder(field):

@@ -8,7 +8,7 @@ from scoring.errors import ScoringError
 from scoring.inputs.case.leaflet import LEAFLET, sheet_of
 from scoring.inputs.case.record import with_new_sheet
 from scoring.page import text
-from scoring.page.own.entry import Edited
+from scoring.page.own.entry import Edited, place_of
 from scoring.page.state.own import WRONG, change, plain, wrong_at
 
 COLUMNS = 3
@@ -23,9 +23,9 @@ def leaflet(brief, n_machines):
             "on the worse side, and becomes a question to its seller. Other units may "
             "be typed: 52 lb, 14 500 USD."
         )
-        columns = st.columns(COLUMNS)
+        columns = []
         for n, field in enumerate(LEAFLET):
-            with columns[n % COLUMNS]:
+            with place_of(columns, n, COLUMNS):
                 unit = field.unit(brief.currency)
                 hint = "not told" if field.key != "name" else field.example
                 st.text_input(

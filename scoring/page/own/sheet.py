@@ -11,7 +11,7 @@ from scoring.inputs.dimensions import RATING
 from scoring.inputs.machine import Machine, Piece, PrintTest, YearlyPlan
 from scoring.inputs.quantity import BASES, UNKNOWN, Quantity, quantity_at
 from scoring.page import text
-from scoring.page.own.entry import Edited, entry
+from scoring.page.own.entry import Edited, entry, place_of
 from scoring.page.own.rows import rows_form, speeds_form
 from scoring.page.state.memory import keep
 from scoring.page.state.own import WRONG, own, plain, wrong_at
@@ -159,7 +159,7 @@ def also(sheet, machine):
     fields = [f for f in fields_of(Machine) if f.kind != FIGURE]
     if not isinstance(at(sheet.data, "surfaces"), dict):
         fields.append(FormField("surfaces", NAMES))
-    columns = st.columns(3)
+    columns = []
     for n, field in enumerate(fields):
-        with columns[n % 3]:
+        with place_of(columns, n, 3):
             entry(sheet, field, _called(machine, field.path))

@@ -11,6 +11,7 @@ from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
 
 MOST, USUAL = 4, 3
+SPACE = " "  # before a unit; thousands are parted by another one
 FEW = 8  # rows before the fold
 
 
@@ -66,8 +67,10 @@ def table(evaluation, ks, rows, is_us):
     cells, looks = [], []
     for row in rows:
         what = _words(evaluation, ks, row.path) or in_words(machine, row.path)
+        unit, figures = _figures(row, is_us)
+        what = f"{what}, {unit}" if unit else what
         said = f"{what} – {joined(row.changes)}" if row.changes else what
-        cells.append([said, *_figures(row, is_us)])
+        cells.append([said, *figures])
         looks.append("matters" if row.changes else "pale")
     text.marked_table(head, cells, looks, "machines side by side")
 
@@ -83,8 +86,16 @@ def _words(evaluation, ks, path):
 
 
 def _figures(row, is_us):
-    for value, is_guess in zip(row.told, row.is_guess, strict=True):
-        if not math.isfinite(value):
-            yield "–"
-        else:
-            yield figure(value, row.unit, is_us) + (" (?)" if is_guess else "")
+    """Return (unit, figures without it), or ("", figures) where units differ."""
+    said = [
+        figure(value, row.unit, is_us) if math.isfinite(value) else ""
+        for value in row.told
+    ]
+    parts = [each.rpartition(SPACE) for each in said if each]
+    units = {unit if number else "" for number, _, unit in parts}
+    unit = units.pop() if len(units) == 1 else ""
+    bare = [each.removesuffix(f"{SPACE}{unit}") if unit else each for each in said]
+    return unit, [
+        f"{each or '–'} (?)" if is_guess else each or "–"
+        for each, is_guess in zip(bare, row.is_guess, strict=True)
+    ]

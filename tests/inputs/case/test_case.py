@@ -6,9 +6,11 @@ import zipfile
 from dataclasses import replace
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scoring.commands import main
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs.brief import Brief, JobType
 from scoring.inputs.brief_files import load_brief
@@ -222,6 +224,15 @@ def test_a_folder_holds_the_case_and_ten_versions(tmp_path):
     for before in reversed(steps[-10:]):
         assert undo(tmp_path) == before == load_case(tmp_path)
     assert undo(tmp_path) is None
+
+
+@pytest.mark.parametrize("command", ["rank", "check", "firm", "steps"])
+def test_commands_take_the_folder_of_a_case_for_a_brief(command, tmp_path):
+    """Where a brief may stand, the folder may; the sheets are those in it."""
+    save_case(tmp_path, CASE)
+    done = CliRunner().invoke(main, [command, str(tmp_path)])
+    assert done.exit_code == 0, done.output
+    assert "Alder" in done.output or "alder.yaml: no fault" in done.output
 
 
 def test_a_retired_machine_is_kept_and_takes_no_part(tmp_path):

@@ -129,9 +129,10 @@ def test_a_beginner_has_an_answer_without_a_file(width, opened, own_address):
     assert any(leaflet["name"] in said for leaflet in LEAFLETS)
 
 
-def test_forms_take_what_is_typed_at_once(opened, own_address):
+@pytest.mark.parametrize("width", [1400, 390])
+def test_forms_take_what_is_typed_at_once(width, opened, own_address):
     """A wrong width is refused below its field, a right one is on the card."""
-    page = opened(1400)
+    page = opened(width)
     driving.visit(page, f"{own_address}/start")
     typist = Typist(page)
     typist.press("door_first")
@@ -141,6 +142,15 @@ def test_forms_take_what_is_typed_at_once(opened, own_address):
     typist.press("do_start")
     page.wait_for_selector(css("leaflet_fold"))
     case = page.url.partition("?")[2]
+    for key, text in LEAFLETS[0].items():
+        typist.type_in(f"leaflet_{key}", text)
+    typist.press("add_leaflet")
+    for fold in ("own_sheet", "own_mail"):
+        page.locator(f".st-key-fold_{fold} summary").click()
+        driving.settled(page)
+    typist.type_in("own_figure_value", "11 900")
+    assert page.locator(f"{css('own_figure_value')} input").input_value() == "11900 EUR"
+    fine(page, f"own-machines-open-{width}")
     driving.visit(page, f"{own_address}/work?{case}")
     typist.type_in("own_job_0_width", "wide")
     assert "'wide' is not a figure" in seen(page)
@@ -149,4 +159,10 @@ def test_forms_take_what_is_typed_at_once(opened, own_address):
     for fold in ("own_job_more", "own_crew", "own_money", "own_leads", "own_assumed"):
         page.locator(f".st-key-fold_{fold} summary").click()
         driving.settled(page)
-    fine(page, "own-work-open-1400")
+    fine(page, f"own-work-open-{width}")
+    driving.visit(page, f"{own_address}/keep?{case}")
+    typist.type_in("scenario_name", "as I began")
+    typist.press("keep_scenario")
+    typist.press("undo_change")
+    assert "what was changed" in seen(page)
+    fine(page, f"own-scenarios-{width}")

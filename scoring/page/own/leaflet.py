@@ -21,7 +21,7 @@ def leaflet(brief, n_machines):
         text.note(
             "What it does not tell stays empty: it counts as a wide guess, more likely "
             "on the worse side, and becomes a question to its seller. Other units may "
-            "be typed: 52 lb, 14 500 USD."
+            "be typed: 52 lb, 14 500 USD."
         )
         columns = []
         for n, field in enumerate(LEAFLET):

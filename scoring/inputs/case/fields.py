@@ -144,18 +144,8 @@ def change_of(data, field, typed, currency, path="", **about):
         written = held.get("value") if isinstance(held, dict) else held
         if not is_same:
             written = figure_of(entry, field.dimension, currency)
-        return _told(data, here, with_figure(written, held, **about))
+        return {here: with_figure(written, held, **about)}
     return {here: _value(entry, field)}
-
-
-def _told(data, here, value):
-    """Return the change; a smell is told whole, as unknown where it was not."""
-    first, _, rest = here.partition(".")
-    if first == "odour" and not isinstance(data.get(first), dict):
-        return {
-            first: dict.fromkeys(("preparing", "printing"), UNKNOWN) | {rest: value}
-        }
-    return {here: value}
 
 
 def _value(entry, field):

@@ -7,6 +7,7 @@ from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep, remembered
+from scoring.page.state.own import close, own
 from scoring.page.state.work import baseline
 from scoring.questions.bank_case import bank_case
 from scoring.words import bank
@@ -136,6 +137,8 @@ def _take():
     except ScoringError as error:
         st.session_state["sent_case_wrong"] = str(error)
         return
+    if own() is not None:
+        close()  # it stays kept; what was sent is shown
     name = f"{brief.source} (uploaded)"
     mine = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
     mine["brief"][name] = brief

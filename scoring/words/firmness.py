@@ -148,7 +148,7 @@ def first_questions(firm, asked=None):
 
 
 def first_questions_shortly(firm, asked):
-    """Return the first things to find out, with what they are worth where it is clear."""
+    """Return the first things to find out, with their worth where it is clear."""
     currency = f"{firm.evaluation.brief.currency}/year"
     return [
         f"{what_asked(question)} – {question.how}"

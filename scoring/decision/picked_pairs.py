@@ -28,7 +28,7 @@ PARTS = (0.25, 0.5, 0.75)  # of what fits, on one side of a question
 CHAINS, STEPS = 400, 80  # of the walk through all weights that fit
 
 
-class Pair(NamedTuple):
+class Offer(NamedTuple):
     """Two imaginary machines, alike but for two criteria.
 
     The first has the criterion `one` at its best and the `other` at its worst; the
@@ -41,9 +41,9 @@ class Pair(NamedTuple):
 
 
 class Pick(NamedTuple):
-    """A Pair and which machine of it is picked: FIRST, SECOND, or SAME for neither."""
+    """A Offer and which machine of it is picked: FIRST, SECOND, or SAME for neither."""
 
-    pair: Pair
+    pair: Offer
     says: str
 
 
@@ -150,7 +150,7 @@ def standing(scores, picks):
 
 
 def next_pair(picks, now, scores):
-    """Return the Pair to ask next, None where one machine is best for all that fits.
+    """Return the Offer to ask next, None where one machine is best for all that fits.
 
     Of all pairs of criteria, at levels that part what fits, the one after whose answer
     least is lost on average by the machine that then is best.
@@ -178,14 +178,14 @@ def _ordered_pairs(n):
 
 
 def _parting(weights):
-    """Yield Pairs on one side of whose answers a quarter or half of the weights lie."""
+    """Yield Offers on one side of whose answers a quarter or half of the weights lie."""
     for one, other in combinations(range(weights.shape[1]), 2):
         ratio = weights[:, one] / np.maximum(weights[:, other], TINY)
         for level in np.quantile(ratio, PARTS):
             if level <= 1:
-                yield Pair(one, other, _stepped(level))
+                yield Offer(one, other, _stepped(level))
             else:
-                yield Pair(other, one, _stepped(1 / level))
+                yield Offer(other, one, _stepped(1 / level))
 
 
 def _stepped(level):

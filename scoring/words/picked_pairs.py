@@ -9,7 +9,7 @@ SAYS = {FIRST: "the first", SECOND: "the second", SAME: "about the same"}
 
 
 def offered(evaluation, pair, is_us=False):
-    """Return the two machines of a Pair in words.
+    """Return the two machines of a Offer in words.
 
     Both differences are shown at half their size around the middle, where machines are:
     values are straight lines, so that the choice is the same.

@@ -9,7 +9,7 @@ from scoring.decision.picked_pairs import (
     FIRST,
     SAME,
     SECOND,
-    Pair,
+    Offer,
     Pick,
     all_that_fits,
     fits,
@@ -44,7 +44,7 @@ def test_regret_is_that_of_the_corners(seed):
     """
     rng = np.random.default_rng(seed)
     scores, hidden = rng.random((4, 3)), rng.dirichlet(np.ones(3))
-    picks = [picked(hidden, Pair(0, 1, 0.6)), picked(hidden, Pair(2, 1, 0.3))]
+    picks = [picked(hidden, Offer(0, 1, 0.6)), picked(hidden, Offer(2, 1, 0.3))]
     picks = picks[: seed % 3]
     worth = corners_of(picks) @ scores.T
     lost = (worth.max(axis=1, keepdims=True) - worth).max(axis=0)
@@ -110,22 +110,22 @@ def test_two_criteria_are_settled_by_halving():
     assert now.regret == pytest.approx(1.0, abs=1e-3)
     pair = next_pair([], now, scores)
     assert pair.level == pytest.approx(1.0, abs=0.15)
-    after = standing(scores, [Pick(Pair(0, 1, 1.0), FIRST)])
+    after = standing(scores, [Pick(Offer(0, 1, 1.0), FIRST)])
     assert after.best == 0 and after.regret == pytest.approx(0.0, abs=1e-9)
 
 
 def test_answers_that_contradict_each_other_fit_nothing():
     """1 over 2, 2 over 3 and 3 over 1, each by half more: a circle."""
-    circle = [Pick(Pair(a, b, 1.0), FIRST) for a, b in ((0, 1), (1, 2))]
+    circle = [Pick(Offer(a, b, 1.0), FIRST) for a, b in ((0, 1), (1, 2))]
     assert fits(circle, 3)
-    circle += [Pick(Pair(0, 2, 0.5), SECOND)]
+    circle += [Pick(Offer(0, 2, 0.5), SECOND)]
     assert not fits(circle, 3)
     assert standing(np.eye(3), circle) is None
 
 
 def test_about_the_same_is_a_tenth_on_either_side():
     """w1 between 0.9 and 1.1 times half of w2: by hand at w2 = 1 − w1 alone."""
-    rows = half_spaces([Pick(Pair(0, 1, 0.5), SAME)], 2)
+    rows = half_spaces([Pick(Offer(0, 1, 0.5), SAME)], 2)
     most = largest(np.array([[1.0, 0.0], [-1.0, 0.0]]), rows)[0]
     assert most == pytest.approx([0.55 / 1.55, -0.45 / 1.45])
 
@@ -136,6 +136,6 @@ def test_what_fits_is_spread_over_all_of_it():
     assert weights.mean(axis=0) == pytest.approx([1 / 3] * 3, abs=0.04)
     assert weights.var(axis=0) == pytest.approx([1 / 18] * 3, rel=0.2)
     assert weights.sum(axis=1) == pytest.approx(np.ones(len(weights)))
-    rows = half_spaces([Pick(Pair(0, 1, 0.5), FIRST)], 3)
+    rows = half_spaces([Pick(Offer(0, 1, 0.5), FIRST)], 3)
     some = all_that_fits(largest(np.eye(3), rows)[1], rows)
     assert (some @ rows.T <= 1e-9).all()

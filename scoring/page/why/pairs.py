@@ -6,7 +6,7 @@ from scoring.decision.picked_pairs import (
     FIRST,
     SAME,
     SECOND,
-    Pair,
+    Offer,
     Pick,
     next_pair,
     standing,
@@ -49,7 +49,7 @@ def pairs(evaluation, is_us):
 
 
 def _next(evaluation, asked, picks, now, scores, is_us):
-    """Draw the next Pair as two buttons, and a third for neither."""
+    """Draw the next Offer as two buttons, and a third for neither."""
     pair = remembered("next_pair", (now,), picks, lambda: next_pair(picks, now, scores))
     if pair is None:
         text.say("There is nothing more to ask.")
@@ -102,7 +102,7 @@ def _picks(evaluation, asked):
         if one in ids and other in ids and says in SAYS:
             places = ids.index(one), ids.index(other)
             if set(places) <= set(asked) and 0 < level <= 1:
-                pair = Pair(*map(asked.index, places), float(level))
+                pair = Offer(*map(asked.index, places), float(level))
                 found.append(Pick(pair, says))
     return tuple(found)
 

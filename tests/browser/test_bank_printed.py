@@ -71,6 +71,7 @@ def test_no_table_is_cut(browser, tmp_path, name, size):
     printed = [squeezed(sheet) for sheet in sheets]
     assert all(printed), "an empty page"
     whole = "".join(printed)
+    assert "Whoelsecanrunit" in printed[0] and printed[1].startswith("Appendix")
     assert len(tables) > 4
     for n_rows, said in tables:
         words = {squeezed(word) for word in said.split()}

@@ -79,7 +79,15 @@ def test_help_imports_nothing_heavy():
 def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)
-    keys = {"machines", "advice", "verdict", "kendall_tau", "pareto_front", "cautions"}
+    keys = {
+        "machines",
+        "advice",
+        "verdict",
+        "kendall_tau",
+        "pareto_front",
+        "cautions",
+        "other_ways",
+    }
     assert set(found) == keys
     assert found["advice"] in ("buy", "close", "not_yet")
     ranked = [m for m in found["machines"] if m["status"] != "ruled_out"]

@@ -47,7 +47,13 @@ def chosen(base):
 def told(case):
     """Draw what the case comes to, and what it rests on below."""
     pay = () if case.draws_pay else (bank.UNPAID,)
-    text.say(bank.asked_for(case), bank.cover(case), bank.jobs_needed(case), *pay)
+    text.say(
+        bank.asked_for(case),
+        bank.loan_size(case),
+        bank.cover(case),
+        bank.jobs_needed(case),
+        *pay,
+    )
     text.say(bank.DRAFT)
     left, right = st.columns(2)
     with left:

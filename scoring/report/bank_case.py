@@ -97,7 +97,13 @@ def page_of(case, files=None):
     return BankPage(
         title=f"Case for the bank: {whole.brief.title}",
         currency=currency,
-        lead=[bank.asked_for(case), bank.cover(case), bank.jobs_needed(case), *pay],
+        lead=[
+            bank.asked_for(case),
+            bank.loan_size(case),
+            bank.cover(case),
+            bank.jobs_needed(case),
+            *pay,
+        ],
         uses=_money_rows(case.uses, currency),
         sources=_money_rows(case.sources, currency),
         years=_years(case),

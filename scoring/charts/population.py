@@ -118,4 +118,4 @@ def price_spec(shown, names):
         "mark": {"type": "rule", "strokeDash": [4, 4], "color": GREY},
         "encoding": {"x": {"datum": 0}},
     }
-    return whole_spec([lines, now], height=260)
+    return whole_spec([lines, now], height=360)

@@ -4,14 +4,19 @@ from scoring.decision.picked_pairs import FIRST, SAME, SECOND
 from scoring.words.figures import about, figure, joined, number
 from scoring.words.workings.criteria import unit_of
 
+LOW, HALF = 0.25, 0.5  # scores
 SAYS = {FIRST: "the first", SECOND: "the second", SAME: "about the same"}
 
 
 def offered(evaluation, pair, is_us=False):
-    """Return the two machines of a Pair in words."""
-    best, worst = (_at(evaluation, pair.one, x, is_us) for x in (1.0, 0.0))
-    less = _at(evaluation, pair.other, 0.0, is_us)
-    more = _at(evaluation, pair.other, pair.level, is_us)
+    """Return the two machines of a Pair in words.
+
+    Both differences are shown at half their size around the middle, where machines are:
+    values are straight lines, so that the choice is the same.
+    """
+    best, worst = (_at(evaluation, pair.one, x, is_us) for x in (LOW + HALF, LOW))
+    less = _at(evaluation, pair.other, LOW, is_us)
+    more = _at(evaluation, pair.other, LOW + HALF * pair.level, is_us)
     return f"{best}, but {less}", f"{more}, but {worst}"
 
 

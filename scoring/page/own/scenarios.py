@@ -177,5 +177,5 @@ def _place(evaluation, name):
     unit = f"{evaluation.brief.currency}/year"
     result = figure(float(evaluation.outcome.year.result[0, k, 0]), unit)
     if not evaluation.is_ranked[k]:
-        return f"ruled out; {result}"
-    return f"{int(evaluation.rank_weighted_sum[k])}.; {result}"
+        return f"ruled out, {result}"
+    return f"place {int(evaluation.rank_weighted_sum[k])}, {result}"

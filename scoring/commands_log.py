@@ -1,15 +1,26 @@
 """Commands for jobs done: a job log, sellers' claims, predicted against lived."""
 
-import json
 from pathlib import Path
 
 import click
 
 from scoring.command_faults import faults_to_stderr
-from scoring.command_options import machines_option
+from scoring.command_options import (
+    evaluated,
+    machines_option,
+    print_json,
+    seed_option,
+)
 from scoring.errors import InputFaults, ScoringError
 
 DEFAULT_MACHINES = "profiles/machines"
+table_or_json = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["table", "json"]),
+    default="table",
+    show_default=True,
+)
 
 
 @click.command()
@@ -20,13 +31,7 @@ DEFAULT_MACHINES = "profiles/machines"
 @click.option("--pool", is_flag=True, help="Learn from several logs by many sellers.")
 @click.option("--priors", help="What was learnt before, such as by --pool.")
 @click.option("--template", is_flag=True, help="Print a table to fill in.")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["table", "json"]),
-    default="table",
-    show_default=True,
-)
+@table_or_json
 @machines_option
 @faults_to_stderr
 def log(logs, machine, brief, out, pool, priors, template, form, folder):
@@ -95,7 +100,7 @@ def _one(source, name, brief_file, out, priors, form, folder):
     found = from_log(done, _named(machines, name), brief, before, names)
     written = [] if out is None else _write(found, machines, out)
     if form == "json":
-        click.echo(json.dumps(asdict(job_log_record(found)), ensure_ascii=False))
+        print_json(asdict(job_log_record(found)))
     else:
         click.echo(job_log_text(found, written))
 
@@ -186,3 +191,94 @@ def _pool(sources, name, brief_file, out, priors, folder):
         n = "1 log" if len(logs) == 1 else f"{len(logs)} logs"
         write(out, claims_text(claims, n))
         click.echo(f"\nWritten: {out}")
+
+
+@click.command()
+@click.argument("brief")
+@click.option("--out", required=True, help="The file to write, such as frozen.yaml.")
+@click.option("--machine", help="The machine that is bought; else the leader.")
+@click.option("--draws", default=2_000, show_default=True, help="How many.")
+@seed_option
+@machines_option
+@faults_to_stderr
+def freeze(brief, out, machine, draws, seed, folder):
+    """Freeze what is predicted of a machine, to be held against what is lived."""
+    from datetime import date
+
+    from scoring.answer.evaluation import MOST_DRAWS, N_DRAWS, check_draws
+    from scoring.inputs.prediction import prediction_text
+    from scoring.inputs.written import check_writable, write
+    from scoring.questions.lived import freeze as frozen
+
+    check_draws(draws, seed, MOST_DRAWS)
+    check_writable(out, [brief])
+    if Path(out).exists():
+        raise ScoringError(f"{out}: is there already, and a prediction stays as it is")
+    evaluation = evaluated(brief, folder, min(draws, N_DRAWS), seed)
+    name = machine or evaluation.names[evaluation.order[0]]
+    found = frozen(evaluation, name, date.today().isoformat(), draws)
+    write(out, prediction_text(found))
+    click.echo(f"{out}: {len(found.figures)} figures of {name}")
+
+
+@click.command()
+@click.argument("prediction")
+@click.argument("log", required=False)
+@click.option("--chart", help="An SVG file for the chart, of one prediction.")
+@table_or_json
+@faults_to_stderr
+def lived(prediction, log, chart, form):
+    """Hold a prediction against a job log; of a folder, all that lie in it.
+
+    In a folder each NAME.yaml goes with NAME.csv or NAME.xlsx.
+    """
+    from scoring.inputs.job_log import load_job_log
+    from scoring.inputs.prediction import load_prediction
+    from scoring.inputs.written import check_writable, write
+    from scoring.questions.lived import lived as scored
+    from scoring.questions.lived import report_card
+    from scoring.records.lived import card_record, lived_record
+    from scoring.text.lived import card_text, lived_text
+
+    if log is None:
+        if chart:
+            raise ScoringError("--chart: of one prediction and its log")
+        pairs = _pairs(prediction)
+    else:
+        pairs = [(prediction, log)]
+    if chart:
+        check_writable(chart, [prediction, log])
+    read = _loaded(
+        *((load_prediction, each) for each, _ in pairs),
+        *((load_job_log, each) for _, each in pairs),
+    )
+    both = zip(read[: len(pairs)], read[len(pairs) :], strict=True)
+    found = [scored(record, done) for record, done in both]
+    card = report_card(found)
+    if form == "json":
+        each = [lived_record(one) for one in found]
+        print_json({"card": card_record(card), "predictions": each})
+    else:
+        click.echo(card_text(card) if log is None else lived_text(found[0], card))
+    if chart:
+        from scoring.report.lived_chart import lived_svg
+
+        write(chart, lived_svg(found[0]))
+        if form != "json":
+            click.echo(f"\nWritten: {chart}")
+
+
+def _pairs(folder):
+    """Return [(prediction, log)] of a folder; ScoringError for one left alone."""
+    root, found, alone = Path(folder), [], []
+    if not root.is_dir():
+        raise ScoringError(f"{folder}: a folder, or a prediction and its log")
+    for prediction in sorted(root.glob("*.yaml")):
+        logs = [prediction.with_suffix(end) for end in (".csv", ".xlsx")]
+        there = [log for log in logs if log.is_file()]
+        found += [(prediction, log) for log in there[:1]]
+        alone += [] if there else [prediction]
+    if alone or not found:
+        said = [f"{path}: no log beside it; {path.stem}.csv or .xlsx" for path in alone]
+        raise ScoringError("\n".join(said) or f"{folder}: no prediction (*.yaml) in it")
+    return found

@@ -132,8 +132,8 @@ FAULTS = (
     Fault(
         "what goes wrong is told of the machine as it stands",
         "questions/years.py",
-        "told[name] = years(supposed(evaluation, changes))",
-        "told[name] = years(evaluation)",
+        "return years(supposed(evaluation, changes))",
+        "return years(evaluation)",
         "questions/test_years.py",
     ),
     Fault(
@@ -204,8 +204,8 @@ FAULTS = (
     Fault(
         "payback marked a month late on the curve",
         "charts/cash.py",
-        "bool(month == back), said",
-        "bool(month == back + 1), said",
+        "bool(month == back), about",
+        "bool(month == back + 1), about",
         "charts/test_money_content.py",
     ),
     Fault(
@@ -499,9 +499,9 @@ FAULTS = (
     ),
     Fault(
         "the jobs needed are told as a multiple of the work",
-        "questions/advice.py",
-        "jobs_today(evaluation) * crossing",
-        "crossing",
+        "questions/from_jobs.py",
+        "return today * crossing(MULTIPLES, again.npv[:, 0])",
+        "return crossing(MULTIPLES, again.npv[:, 0])",
         "questions words",
     ),
     Fault(
@@ -666,17 +666,17 @@ FAULTS = (
         "page/money",
     ),
     Fault(
-        "the slider of work takes the price's",
-        "page/second.py",
-        'times_work(model, st.session_state["rigs_work"] / 100)',
-        'times_work(model, st.session_state["rigs_price"] / 100)',
+        "the slider of all work moves nothing",
+        "page/state/work.py",
+        "share = choice.work_share / WHOLE",
+        "share = 1",
         "page/test_second.py",
     ),
     Fault(
         "interest typed in per cent counted as a share",
-        "page/money/what_if.py",
-        "Change(key, known=asked_rate / 100)",
-        "Change(key, known=asked_rate)",
+        "page/state/work.py",
+        "Change(key, known=choice.rate / 100)",
+        "Change(key, known=choice.rate)",
         "page/money",
     ),
     Fault(

@@ -258,14 +258,17 @@ def test_find_out_writes_the_sheet(tmp_path):
     out = tmp_path / "sheet.html"
     outcome = run("find-out", NEW_ENTRANT, "--out", str(out), "--draws", "400")
     assert outcome.exit_code == 0 and str(out) in outcome.stdout
-    assert "Starting out alone in Haverlune" in out.read_text(encoding="utf-8")
+    page = out.read_text(encoding="utf-8")
+    assert "Starting out alone in Haverlune" in page
+    assert "Go first to Lindqvar Plain." in page
 
 
 def test_find_out_plans_the_visits():
     """Without a file to write, the plan is printed: tests, minutes, when to stop."""
     outcome = run("find-out", NEW_ENTRANT, "--minutes", "45", "--visit-cost", "100")
     assert outcome.exit_code == 0, outcome.output
-    assert outcome.stdout.startswith("Plan for the visits;")
+    assert "Go first to Lindqvar Plain." in outcome.stdout
+    assert "Worths are present values" in outcome.stdout
     assert "Local codes, the maker's manual" in outcome.stdout
 
 

@@ -91,3 +91,45 @@ def test_what_cannot_be_done_is_a_sentence(tmp_path):
     assert both.exit_code == 2
     assert "log.csv:2: day: '2026-02-30' is no day" in both.output
     assert "brief.yaml:1: currency" in both.output
+
+
+def test_a_prediction_is_frozen_once_and_held_against_a_log(tmp_path):
+    """What was frozen stays; later the log says what came within its range."""
+    frozen = tmp_path / "frame.yaml"
+    asked = ("freeze", BRIEF, "--machine", NAME, "--out", frozen)
+    outcome = run(*asked)
+    assert outcome.exit_code == 0, outcome.output
+    again = run(*asked)
+    assert again.exit_code == 2 and "stays as it is" in again.output
+    chart = tmp_path / "lived.svg"
+    told = run("lived", frozen, LOG, "--chart", chart)
+    assert told.exit_code == 0, told.output
+    assert "16 jobs since" in told.output and "within their range" in told.output
+    assert chart.read_text("utf-8").startswith("<svg")
+
+
+def test_a_folder_of_predictions_makes_a_report_card(tmp_path):
+    """Each prediction goes with the log of its name; one left alone is told of."""
+    for n in range(2):
+        run("freeze", BRIEF, "--machine", NAME, "--out", tmp_path / f"{n}.yaml")
+        text = Path(LOG).read_text("utf-8")
+        (tmp_path / f"{n}.csv").write_text(text, "utf-8")
+    card = run("lived", tmp_path)
+    assert card.exit_code == 0, card.output
+    assert card.output.startswith("2 predictions, 30 figures")
+    (tmp_path / "1.csv").unlink()
+    alone = run("lived", tmp_path)
+    assert alone.exit_code == 2
+    assert "1.yaml: no log beside it; 1.csv or .xlsx" in alone.output
+
+
+def test_what_was_lived_as_json(tmp_path):
+    """The card's share is that of the figures listed, and each has its place."""
+    run("freeze", BRIEF, "--machine", NAME, "--out", tmp_path / "a.yaml")
+    outcome = run("lived", tmp_path / "a.yaml", LOG, "--format", "json")
+    found = json.loads(outcome.output)
+    figures = found["predictions"][0]["figures"]
+    share = sum(one["is_inside"] for one in figures) / len(figures)
+    assert abs(found["card"]["share_inside"] - share) < 1e-12
+    assert all(0 <= one["place"] <= 1 for one in figures)
+    assert {"part", "ratio", "is_found"} <= set(found["card"]["biases"][0])

@@ -13,6 +13,7 @@ from scoring.answer.expected import (
     is_out,
     mean_of,
     of_places,
+    told_of,
 )
 from scoring.answer.plans import PlanResult, choose_plans
 from scoring.answer.preferences import brief_weights, criteria_of, ratings_of, scale_of
@@ -243,7 +244,7 @@ def evaluated(
     if scale is None:
         scale = scale_of(brief, criteria, again)
     flat_above = [criterion.flat_above for criterion in criteria]
-    of_all = expected(again, scale, flat_above, 1, n_rows)
+    of_all = told_of(again, 1, n_rows), expected(again, scale, flat_above, 1, n_rows)
     places, plans = choose_plans(machines, all_variants, of_all[1])
     told, found = (of_places(each, places, len(all_variants)) for each in of_all)
     out = is_out(found.chance_in[0], found.is_in_as_told[0], sure_of(brief))

@@ -65,6 +65,16 @@ class Expected(NamedTuple):
     is_in_as_told: np.ndarray  # bool (alternative, machine)
 
 
+class Gist(NamedTuple):
+    """Of Expected, what many alternatives are asked for: (alternative, machine, …)."""
+
+    scores: np.ndarray  # (alternative, machine, criterion), 0–1, of all draws
+    chance_in: np.ndarray
+    is_in_as_told: np.ndarray  # bool
+    npv: np.ndarray
+    result: np.ndarray  # of the year
+
+
 def mapped(change, *records):
     """Return a record of records with the arrays at one place in each made one.
 
@@ -151,8 +161,14 @@ def _mean(array):
     return np.divide(total, n_told, out=np.full(total.shape, np.nan), where=n_told > 0)
 
 
+def told_of(again, n_alternatives, n_rows):
+    """Return the Run in which all is as told: (alternative, …), without its months."""
+    told = as_told(again._replace(months=None), n_alternatives, n_rows)
+    return told._replace(drawn={key: x[::n_rows] for key, x in again.drawn.items()})
+
+
 def expected(again, scale, flat_above, n_alternatives, n_rows):
-    """Return (the Run as told, Expected) of a Run; first axes hold alternatives.
+    """Return the Expected of a Run; first axes hold alternatives.
 
     Parameters
     ----------
@@ -161,14 +177,9 @@ def expected(again, scale, flat_above, n_alternatives, n_rows):
     scale : shape (criterion, 2)
     """
     shape = (n_alternatives, n_rows)
-    told = as_told(again, *shape)
-    told = told._replace(
-        drawn={key: x[::n_rows] for key, x in again.drawn.items()},
-        months=None,  # of them the means alone were kept
-    )
     scores = scales.scores(again.raw, scale, flat_above)
     lived = again.outcome
-    return told, Expected(
+    return Expected(
         figures=means(again.figures, *shape),
         outcome=means(lived, *shape),
         limits=tuple(_limit_chance(limit, shape) for limit in again.limits),
@@ -183,7 +194,31 @@ def expected(again, scale, flat_above, n_alternatives, n_rows):
         months=means(again.months, *shape),
         npv=means(again.months.npv, *shape),
         chance_in=1 - _share(again.is_ruled_out, shape),
-        is_in_as_told=~told.is_ruled_out,
+        is_in_as_told=~as_told(again.is_ruled_out, *shape),
+    )
+
+
+def gist(again, scale, flat_above, n_alternatives, n_rows):
+    """Return the Gist of a Run: a part of its `expected`, in a fraction of the time."""
+    shape = (n_alternatives, n_rows)
+    scores = scales.scores(again.raw, scale, flat_above)
+    return Gist(
+        scores=_draws(scores, *shape).mean(axis=1),
+        chance_in=1 - _share(again.is_ruled_out, shape),
+        is_in_as_told=~as_told(again.is_ruled_out, *shape),
+        npv=means(again.months.npv, *shape),
+        result=means(again.outcome.year.result, *shape)[..., 0],
+    )
+
+
+def gist_of(whole):
+    """Return the Gist of an Expected."""
+    return Gist(
+        whole.scores,
+        whole.chance_in,
+        whole.is_in_as_told,
+        whole.npv,
+        whole.outcome.year.result[..., 0],
     )
 
 

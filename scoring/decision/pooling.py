@@ -104,8 +104,8 @@ def _between(y, own):
     return found, mean
 
 
-def disappointment(values, errors):
-    """Return by how much the best of several estimates is expected to disappoint.
+def disappointment(values, errors, leader=None):
+    """Return by how much the leader of several estimates is expected to disappoint.
 
     Who is chosen for being the best was, more likely than not, also lucky: where the
     true values of like alternatives are spread around one mean, the leader's lies
@@ -116,6 +116,7 @@ def disappointment(values, errors):
     values : shape (k,), higher is better
     errors : shape (k,), each one's standard error, without what all share
         An alternative without any error is taken as it is.
+    leader : place of the one that is chosen; else the one with the highest value
 
     Returns
     -------
@@ -132,5 +133,5 @@ def disappointment(values, errors):
         return 0.0
     least = 1e-9 * max(float(errors.max()), 1e-300)
     pooled = partial_pooling(values, np.maximum(errors, least) ** 2)
-    best = int(values.argmax())
+    best = int(values.argmax()) if leader is None else leader
     return max(float(values[best] - pooled.values[best]), 0.0)

@@ -80,3 +80,25 @@ def with_error(quantiles, errors, n_errors=21):
     x = np.asarray(quantiles, float)[..., None]
     found = x + np.asarray(errors, float)[..., None, None] * z
     return found.reshape(*x.shape[:-2], -1)
+
+
+def with_counts(quantiles, exposure, n_counts=41):
+    """Return samples of how many come in a time, where the rate is only predicted.
+
+    Parameters
+    ----------
+    quantiles : shape (…, n), evenly spaced quantiles of the rate, 0 or more
+    exposure : time, or number of jobs, in which they are counted; above 0
+
+    Returns
+    -------
+    shape (…, n · n_counts), whole numbers: Poisson for each rate
+    """
+    from scipy.special import pdtrik
+
+    u = (np.arange(n_counts) + 0.5) / n_counts
+    mean = np.maximum(np.asarray(quantiles, float) * exposure, 1e-12)[..., None]
+    none = np.exp(-mean)  # pdtrik wants more than the chance of none
+    count = np.ceil(pdtrik(np.maximum(u, none), mean) - 1e-9)
+    found = np.where(u <= none, 0.0, count)
+    return found.reshape(*mean.shape[:-2], -1)

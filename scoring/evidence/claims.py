@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from scoring.decision.pooling import FEWEST, partial_pooling, updated
+from scoring.decision.pooling import FEWEST, Posterior, partial_pooling, updated
 from scoring.inputs.claims import ClaimsLearnt, SellerLearnt
 from scoring.inputs.claims_table import claimed_ranges, claims_table
 from scoring.inputs.quantity import pert_mean
@@ -83,46 +83,62 @@ def learnt(ratios, before=None):
 
 
 def _learnt(ratios, before):
-    """Return the ClaimsLearnt of one kind after its Ratios."""
+    """Return the ClaimsLearnt of one kind after its Ratios.
+
+    Sellers known already come first: their timings move what is known of them, and as
+    much of the kind's mean as hung on it. Then those who are new.
+    """
     by_seller = defaultdict(list)
     for ratio in ratios:
         by_seller[ratio.seller].append(ratio)
     figures = _spread_of_figures(list(by_seller.values()), before.between_figures)
-    means = [
-        _mean_of(rs, figures, before.sellers.get(name))
-        for name, rs in by_seller.items()
-    ]
-    values, own = (np.array(column) for column in zip(*means, strict=True))
+    means = {name: _mean_of(rs, figures) for name, rs in by_seller.items()}
+    new = [name for name in means if name not in before.sellers]
+    values, own = (np.array([means[name][k] for name in new]) for k in (0, 1))
     between = _spread_between(values, own, before.between_sellers)
-    mu = updated(
-        math.log(before.ratio),
-        max(before.unsure, LEAST_SPREAD) ** 2,
-        values,
-        own + between**2,
-    )
-    sellers = {
-        name: _pulled(value, variance, mu, between)
-        for name, value, variance in zip(by_seller, values, own, strict=True)
-    }
+    mu = Posterior(math.log(before.ratio), max(before.unsure, LEAST_SPREAD) ** 2)
+    sellers = dict(before.sellers)
+    for name in means:
+        if name not in new:
+            mu, sellers[name] = _again(mu, sellers[name], *means[name], between)
+    mu = updated(*mu, values, own + between**2)
+    sellers |= {name: _pulled(*means[name], mu, between) for name in new}
     return ClaimsLearnt(
         ratio=math.exp(mu.mean),
         unsure=math.sqrt(mu.variance),
         between_sellers=between,
         between_figures=figures,
         seen=before.seen + len(ratios),
-        sellers={**before.sellers, **sellers},
+        sellers=sellers,
     )
 
 
-def _mean_of(ratios, figures, earlier):
-    """Return (mean, variance) of one seller's logs, with what was known of it."""
+def _mean_of(ratios, figures):
+    """Return (mean, variance) of one seller's logs."""
     values = [ratio.log for ratio in ratios]
     variances = [figures**2 + ratio.unsure**2 + LEAST_SPREAD**2 for ratio in ratios]
-    if earlier is not None:
-        values.append(math.log(earlier.ratio))
-        variances.append(max(earlier.unsure, LEAST_SPREAD) ** 2)
     weights = 1 / np.array(variances)
     return float((weights * values).sum() / weights.sum()), float(1 / weights.sum())
+
+
+def _again(mu, seller, value, variance, between):
+    """Return (Posterior of the kind, SellerLearnt) after more of a known seller.
+
+    Seller and kind are jointly normal. With B the share of the way on which a seller
+    was pulled, its variance is B υ² + B² Var(μ), which gives B, and their covariance is
+    B Var(μ).
+    """
+    held = max(seller.unsure, LEAST_SPREAD) ** 2
+    root = math.sqrt(between**4 + 4 * mu.variance * held)
+    pull = min(max((root - between**2) / (2 * mu.variance), 0.0), 1.0)
+    shared, off = pull * mu.variance, value - math.log(seller.ratio)
+    seen = held + variance
+    kind = Posterior(mu.mean + shared / seen * off, mu.variance - shared**2 / seen)
+    own = SellerLearnt(
+        ratio=seller.ratio * math.exp(held / seen * off),
+        unsure=math.sqrt(held * variance / seen),
+    )
+    return kind, own
 
 
 def _spread_of_figures(groups, before):

@@ -131,9 +131,10 @@ def _told(figures):
 def _months(n, days):
     """Return the months that n jobs stand for, whose first and last are so far apart.
 
-    Between n jobs lie n − 1 gaps; as many days as jobs are wanted.
+    Jobs at random leave n + 1 gaps, of which n − 1 lie between the first and the last;
+    without the two at the ends a log would flatter.
     """
-    return n / (n - 1) * days / MONTH_DAYS if n > 1 and days > 0 else math.nan
+    return (n + 1) / (n - 1) * days / MONTH_DAYS if n > 1 and days > 0 else math.nan
 
 
 def _areas(jobs, factors):

@@ -4,7 +4,7 @@ import numpy as np
 
 from scoring.decision import ranking
 from scoring.evidence.sheet_figures import is_high_better
-from scoring.questions.changed import Change, each_changed, sums_of
+from scoring.questions.changed import Change, each_gist, sums_of
 
 
 def ranks_if_unknowns_turn_out_bad(evaluation):
@@ -20,7 +20,7 @@ def ranks_if_unknowns_turn_out_bad(evaluation):
                 is_high = is_high_better(figure.path)
                 worst.append(Change(key, known=figure.low if is_high else figure.high))
         changes.append(worst)
-    sums = sums_of(evaluation, each_changed(evaluation, changes))
+    sums = sums_of(evaluation, each_gist(evaluation, changes))
     ranks = []
     for k, row in enumerate(sums):
         is_in = np.isfinite(row)

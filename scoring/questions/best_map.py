@@ -6,7 +6,7 @@ import numpy as np
 
 from scoring.evidence.draws import drawn
 from scoring.evidence.job_arrays import job_figures
-from scoring.questions.changed import Change, each_changed, sums_of
+from scoring.questions.changed import Change, each_gist, sums_of
 from scoring.questions.swings import leaders
 
 N_STEPS = 25  # of the map, each way
@@ -36,7 +36,7 @@ def best_map(evaluation, n_steps=N_STEPS):
         _scaled_work(evaluation, a, b)
         for a, b in zip(jobs.ravel(), area.ravel(), strict=True)
     ]
-    again = each_changed(evaluation, changes, n_draws=MAP_DRAWS)
+    again = each_gist(evaluation, changes, n_draws=MAP_DRAWS)
     sums = sums_of(evaluation, again)
     own_jobs, own_area = own_position(evaluation)
     npv = np.where(np.isnan(sums), np.nan, again.npv)

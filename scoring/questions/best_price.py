@@ -6,7 +6,7 @@ import numpy as np
 
 from scoring.answer.limits import PRICED
 from scoring.decision import ranking, stability
-from scoring.questions.changed import Change, changed, rate_of, sums_of
+from scoring.questions.changed import Change, gist_changed, rate_of, sums_of
 from scoring.questions.swings import leads
 
 MOST_PRICE = 3.0  # times the present price: where no talk with a seller goes
@@ -34,7 +34,7 @@ def best_buy_price(evaluation, name):
 
     @cache  # the ends are asked for more than once
     def lead(price):
-        again = changed(evaluation, [_asked(evaluation, name, price)])
+        again = gist_changed(evaluation, [_asked(evaluation, name, price)])
         sums = sums_of(evaluation, again)
         is_out = np.isnan(sums[0, k])
         return -1.0 if is_out else float(leads(sums, k)[0]) + ranking.TIE

@@ -10,7 +10,7 @@ import numpy as np
 
 from scoring.answer.ways import in_their_ways
 from scoring.evidence.variants import variants_of
-from scoring.questions.changed import each_changed, times_work
+from scoring.questions.changed import each_gist, times_work
 
 MULTIPLES = np.linspace(0.0, 4.0, 81)  # of the jobs a month of every kind
 
@@ -61,7 +61,7 @@ def crossing(at, values):
 def jobs_needed(evaluation):
     """Return the FromJobs of every machine, each as the only one."""
     again = _by_work(evaluation, evaluation.variants)
-    year = again.outcome.year.result[..., 0]
+    year = again.result
     today = jobs_today(evaluation)
 
     def jobs(values):
@@ -89,9 +89,9 @@ def jobs_today(evaluation):
 
 
 def _by_work(evaluation, variants):
-    """Return the Run of these variants, a draw for each multiple of the work."""
+    """Return the Gist of these variants for each multiple of the work."""
     multiples = [times_work(evaluation, factor) for factor in MULTIPLES]
-    return each_changed(evaluation, multiples, variants=variants)
+    return each_gist(evaluation, multiples, variants)
 
 
 def plan_break_evens(evaluation, k):
@@ -105,7 +105,7 @@ def plan_break_evens(evaluation, k):
         zip(evaluation.plans[k], range(len(variants)), strict=True),
         key=lambda pair: pair[0].fee,
     )
-    results = _by_work(evaluation, variants).outcome.year.result[..., 0]
+    results = _by_work(evaluation, variants).result
     results = np.broadcast_to(results, (len(MULTIPLES), len(variants)))
     found = []
     for (cheap, a), (dear, b) in zip(plans, plans[1:], strict=False):

@@ -243,7 +243,9 @@ def _rest_of_sheet(found, machine, brief, notes):
     ):
         if figure is None:
             continue
-        if key == "spoilt_share" and not _enough(key, figure, notes):
+        if figure is found.jobs_between:  # one stoppage tells something already
+            figure = _careful(figure, found.n_jobs / (found.stoppages + 0.5))
+        elif not _enough(key, figure, notes):
             continue
         changes.append(_change(SHEET, machine, Machine, key, figure, found))
     if not found.stoppages:
@@ -280,7 +282,8 @@ def _of_kind(found, brief, j, kind, notes):
     elif brief.leads_read:
         notes.append(Kept(BRIEF, path, "comes from the leads that the brief names"))
     else:
-        yield _change(BRIEF, brief, Brief, path, kind.per_month, found)
+        figure = _careful(kind.per_month, kind.per_month.likely)
+        yield _change(BRIEF, brief, Brief, path, figure, found)
         if brief.work[j].basis != "sold":
             basis = brief.work[j].basis
             yield LogChange(BRIEF, f"work.{j}.basis", basis, "sold", kind.n)
@@ -344,6 +347,17 @@ def _claims_text(data):
 
 def _jobs(n):
     return "1 job" if n == 1 else f"{n} jobs"
+
+
+def _careful(figure, likely):
+    """Return a Seen of which more is better, cut so that its long end does not flatter.
+
+    The mean of a range with a long upper end lies above its likely value; few jobs
+    would then promise more than they showed. `likely` of stoppages is one over the mean
+    of their rate.
+    """
+    high = max(likely, min(figure.high, 2 * likely - figure.low))
+    return figure._replace(likely=likely, high=high)
 
 
 def _enough(key, figure, notes, file=SHEET):

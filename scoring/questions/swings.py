@@ -7,7 +7,7 @@ import numpy as np
 
 from scoring.decision import stability
 from scoring.evidence.draws import is_uncertain, stream_of
-from scoring.questions.changed import Change, changed, each_changed, sums_of
+from scoring.questions.changed import Change, each_gist, gist_changed, sums_of
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ def present_lead(evaluation):
     first = leader(evaluation)
     if first is None:
         return None
-    sums = sums_of(evaluation, changed(evaluation, []))
+    sums = sums_of(evaluation, gist_changed(evaluation, []))
     return float(leads(sums, first)[0])
 
 
@@ -94,7 +94,7 @@ def _sums_at_ends(evaluation, groups):
         for keys in groups
         for end in ("low", "high")
     ]
-    return sums_of(evaluation, each_changed(evaluation, changes))
+    return sums_of(evaluation, each_gist(evaluation, changes))
 
 
 def _uncertain(evaluation):
@@ -141,7 +141,7 @@ def level_value(evaluation, owner, path):
 
     def lead(share):
         moved = [Change(key, known=at(share, key)) for key in keys]
-        sums = sums_of(evaluation, changed(evaluation, moved))
+        sums = sums_of(evaluation, gist_changed(evaluation, moved))
         return float(leads(sums, first)[0])
 
     share = stability.draws_level(lead, 0.0, 1.0)

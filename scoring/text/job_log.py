@@ -13,6 +13,7 @@ from scoring.words.job_log import (
     SEEN_HEAD,
     change_rows,
     heading,
+    in_short,
     kept_in_words,
     learnt_of_sellers,
     learnt_rows,
@@ -23,7 +24,7 @@ from scoring.words.job_log import (
 
 def job_log_text(found, written=()):
     """Return what a log tells and what it would change; `written` are files made."""
-    parts = [heading(found)]
+    parts = [heading(found), fill(in_short(found), WIDTH)]
     parts.append(columns([SEEN_HEAD, *seen_rows(found)], "<"))
     parts.append(fill(FEW_JOBS, WIDTH))
     for file in (SHEET, BRIEF):

@@ -3,8 +3,10 @@
 import math
 
 from scoring.evidence.claims import claim_range, next_claim
+from scoring.evidence.jobs_done import FEWEST
+from scoring.inputs.quantity import quantity_at
 from scoring.questions.job_log import BRIEF, CLAIMS, SHEET
-from scoring.words.figures import figure
+from scoring.words.figures import figure, number
 from scoring.words.keys import in_words
 
 FILES = {SHEET: "machine sheet", BRIEF: "brief"}
@@ -36,6 +38,39 @@ def heading(found):
         return f"{log.machine}: {jobs}, {log.first.isoformat()}"
     span = f"{log.first.isoformat()} to {log.last.isoformat()}"
     return f"{log.machine}: {jobs}, {span}"
+
+
+def in_short(found, is_us=False):
+    """Return in a sentence or two what the log says, beside what the sheet says."""
+    log, sheet = found.seen, found.machine
+    said = []
+    for key, seen in log.times.items():
+        told = quantity_at(sheet, key)
+        if seen.n >= FEWEST:
+            said.append(_against(in_words(sheet, key), seen, told, "min", is_us))
+    for passes, seen in log.speeds.items():
+        if seen.n >= FEWEST:
+            told = sheet.speed.get(passes)
+            what = f"printing in {passes}-pass"
+            said.append(_against(what, seen, told, "m²/h", is_us))
+    trade = []
+    if not math.isnan(log.months):
+        trade.append(f"{number(log.n_jobs / log.months, 1)} jobs a month")
+    if log.days_to_pay is not None:
+        trade.append(f"paid after {figure(log.days_to_pay.likely, 'day')}")
+    if log.stoppages:
+        n = log.stoppages
+        trade.append("1 stoppage" if n == 1 else f"{n} stoppages")
+    parts = ["; ".join(said), ", ".join(trade)]
+    return ". ".join(part[0].upper() + part[1:] for part in parts if part) + "."
+
+
+def _against(what, seen, told, unit, is_us):
+    """Return a mean, with what the sheet says of it where it says anything."""
+    mean = f"{what} {figure(seen.likely, unit, is_us)}"
+    if told is None or told.is_unknown:
+        return f"{mean} (the sheet does not say)"
+    return f"{mean} (the sheet says {figure(told.likely, unit, is_us)})"
 
 
 def seen_rows(found, is_us=False):

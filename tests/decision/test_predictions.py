@@ -5,12 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
-from scipy.stats import norm
+from scipy.stats import norm, poisson
 
 from scoring.decision.predictions import (
     crps_of_normal,
     crps_of_sample,
     place_in,
+    with_counts,
     with_error,
 )
 
@@ -62,3 +63,13 @@ def test_errors_add_to_what_was_unsure():
     sample = with_error(norm.ppf(EVEN, 1, 2), 1.5)
     assert sample.mean() == pytest.approx(1, abs=0.01)
     assert sample.std() == pytest.approx(np.hypot(2, 1.5), rel=0.01)
+
+
+def test_counts_at_a_known_rate_are_poisson():
+    """Mean and variance are rate times exposure; the shares are scipy's Poisson."""
+    sample = with_counts(np.full(1, 0.4), 5.0, 20_001)
+    assert sample.mean() == pytest.approx(2.0, abs=0.01)
+    assert sample.var() == pytest.approx(2.0, abs=0.02)
+    shares = [(sample == k).mean() for k in range(5)]
+    assert shares == pytest.approx(poisson.pmf(range(5), 2.0), abs=1e-3)
+    assert with_counts(np.zeros(3), 5.0).max() == 0

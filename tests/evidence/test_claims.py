@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import beta, lognorm
 
+from scoring.evidence import claims
 from scoring.evidence.claims import (
     Ratio,
     claim_range,
@@ -17,6 +18,7 @@ from scoring.evidence.claims import (
 )
 from scoring.evidence.gathered import gather
 from scoring.inputs.claims import ClaimsLearnt, claims_data, claims_text, load_claims
+from scoring.inputs.claims_table import claims_table
 from tests.cases import brief, job, machine
 
 HAND = ClaimsLearnt(
@@ -55,6 +57,23 @@ def test_one_timing_of_one_seller_by_hand():
     assert math.log(found.sellers["Alder"].ratio) == pytest.approx(0.2, rel=1e-6)
     mean, sd = next_claim(found, "Another")
     assert (mean, sd) == pytest.approx((0.1, math.sqrt(0.02 / 3 + 0.02)), rel=1e-6)
+
+
+def test_learning_twice_is_learning_once(monkeypatch):
+    """Timings one after the other teach the same as all at once: Bayes' rule.
+
+    The spreads are held as they are, which are learnt by other means.
+    """
+    table = {**claims_table(), "worth_of_splits": 1e15}
+    monkeypatch.setattr(claims, "claims_table", lambda: table)
+    first, second = [timed(0.3), timed(0.1, "Birch")], [timed(0.6, key="prime_time")]
+    once = learnt([*first, *second])["time"]
+    twice = learnt(second, learnt(first))["time"]
+    assert twice.ratio == pytest.approx(once.ratio, rel=1e-6)
+    assert twice.unsure == pytest.approx(once.unsure, rel=1e-6)
+    ours, theirs = twice.sellers["Alder"], once.sellers["Alder"]
+    assert ours.ratio == pytest.approx(theirs.ratio, rel=1e-6)
+    assert ours.unsure == pytest.approx(theirs.unsure, rel=1e-6)
 
 
 def test_what_is_timed_badly_counts_less():
@@ -101,8 +120,6 @@ def test_the_range_is_that_of_the_log_normal(kind):
 @pytest.mark.parametrize("kind", ["time", "speed", "life", "ink", "mass", "price"])
 def test_the_prior_has_the_mean_of_the_tables_range(kind):
     """Log-normal and Beta-PERT of the table agree in mean and standard deviation."""
-    from scoring.inputs.claims_table import claims_table
-
     low, likely, high = claims_table()["range"][kind]
     a = 1 + 4 * (likely - low) / (high - low)
     table = beta(a, 6 - a, loc=low, scale=high - low)

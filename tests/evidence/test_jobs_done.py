@@ -47,10 +47,10 @@ def test_a_planted_log_is_found_again():
     assert found.times["assembly_time"].likely == pytest.approx(36, rel=0.04)
     assert found.speeds[4].likely == pytest.approx(60 / 30, rel=0.03)
     assert found.ink.likely == pytest.approx(8, abs=0.01)
-    assert found.months == pytest.approx(400 * 3 / (365.25 / 12))
+    assert found.months == pytest.approx(401 * 3 / (365.25 / 12))
     hall, landing = found.kinds
     assert (hall.name, hall.n, landing.n) == ("hall", 300, 100)
-    assert hall.per_month.likely == pytest.approx(0.75 * 365.25 / 12 / 3, rel=1e-6)
+    assert hall.per_month.likely == pytest.approx(300 * 365.25 / 12 / 1203, rel=1e-6)
     assert (found.stoppages, found.jobs_between.likely) == (20, 20)
     assert found.days_down.likely == 2 and found.days_to_pay.likely == 14
     assert found.won is None

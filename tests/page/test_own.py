@@ -326,6 +326,32 @@ def test_what_a_visit_measured_goes_into_ones_own_sheet(kept):
     assert machine.assembly_time.likely == 21.5
 
 
+def test_a_job_log_goes_into_ones_own_case_in_one_step(kept):
+    """Sheet and brief change together, in the files too, and undo takes both back."""
+    page = go(with_leaflets(started(), LEAFLETS[:1]), "machines")
+    page.switch_page("scoring/page/log/screen.py").run()
+    rows = "".join(f"2026-0{m}-03,waiting room,{30 + m}\n" for m in range(1, 7))
+    data = f"day,kind,build min\n{rows}".encode()
+    page.file_uploader(key="upload_job_log").upload("jobs.csv", data, "text/csv").run()
+    before = page.session_state["own_case"]
+    page.button(key="job_log_take").click().run()
+    fine(page)
+    folder = kept / case_of(page)
+    (machine,) = load_machines(folder / "machines")
+    assert machine.assembly_time.likely == 33.5
+    brief = load_brief(folder / "brief.yaml")
+    place = [job.name for job in brief.work].index("waiting room")
+    assert brief.work[place].basis == "sold"
+    after = page.session_state["own_case"]
+    changed = {
+        name for name in after.sheets if after.sheets[name] != before.sheets[name]
+    }
+    assert len(changed) == 1 and after.brief != before.brief
+    assert brief.trust.learnt["time"].seen == 1  # the leaflet's build was a claim
+    for screen in ("work", "machines", "keep", "answer"):
+        go(page, screen)
+
+
 def test_leads_typed_in_the_table_make_kinds_of_job(kept):
     """What is typed is kept until it is taken up; then it is work."""
     page = started()

@@ -53,9 +53,9 @@ def test_each_field_is_told_before_and_after():
     assert price.after_text.split("..")[1] == "520" and price.n == 3
     assert (BRIEF, "trade.days_to_pay") in changes
     assert changes[BRIEF, "bank.enquiries_won"].after_text.split("..")[1] == "80"
-    # 3 of 4 jobs; 30 days between the first and the last, 40 that they stand for
+    # 3 of 4 jobs; 30 days from the first to the last are 3 of 5 gaps, so all are 50
     per_month = changes[BRIEF, "work.0.per_month"].after_text
-    assert per_month.split("..")[1] == f"{3 / (40 / (365.25 / 12)):.3g}"
+    assert per_month.split("..")[1] == f"{3 / (50 / (365.25 / 12)):.3g}"
 
 
 def test_what_is_not_changed_is_said():
@@ -123,3 +123,20 @@ def test_pooled_logs_need_a_machine_for_each_row():
     assert len(str(raised.value).splitlines()) == 2
     (ratio,) = pooled_ratios([log()], {"Alder": machine(*QUOTED)}, "Alder")
     assert ratio.timed / ratio.claimed == pytest.approx(1.5)
+
+
+def test_few_jobs_promise_no_more_than_they_showed():
+    """The mean of each range taken over is that of the log, or on the worse side."""
+    stops = LOG.replace("won\n", "won,days_down\n").replace(
+        "28,150,540,12,", "28,150,540,12,,2"
+    )
+    changes = by_path(from_log(log(stops), machine(), case()))
+
+    def mean(key):
+        low, likely, high = (float(end) for end in changes[key].after_text.split(".."))
+        return (low + 4 * likely + high) / 6
+
+    assert mean((BRIEF, "work.0.per_month")) <= 3 / (50 / (365.25 / 12)) * 1.005
+    # one stoppage in four jobs: Gamma(1.5, 4), a mean rate of 3/8
+    assert mean((SHEET, "reliability.jobs_between_stoppages")) <= 8 / 3 * 1.005
+    assert (SHEET, "reliability.days_down") not in changes

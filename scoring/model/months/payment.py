@@ -126,21 +126,71 @@ def machine_cash(payment, month, n_months):
     >>> [each.tolist() for each in machine_cash(on_credit, month, 3)]
     [[0.0, -100.0, -100.0, -100.0], [0.0, 0.0, 0.0, -600.0]]
     """
+    due = _due(payment, month, n_months)
+    settled = _settled(payment, n_months) if due.settled.any() else 0.0
+    return 0.0 - _paid(payment, due), 0.0 - _when(due.settled, settled)
+
+
+def machine_cash_by_month(payment, n_months):
+    """Yield what `machine_cash` returns for each month, from the signing to the last.
+
+    When sums are due is found once for all months; in most months nothing is.
+    """
+    due = _due(payment, np.arange(n_months + 1), n_months)
+    nothing = np.zeros(np.broadcast_shapes(*(np.shape(each) for each in due))[:-1])
+    nothing = nothing[..., None]
+    for month in range(n_months + 1):
+        now = _Due(*(each[..., month : month + 1] for each in due))
+        if not any(each.any() for each in now):
+            yield nothing, nothing
+            continue
+        settled = _settled(payment, n_months) if now.settled.any() else 0.0
+        yield 0.0 - _paid(payment, now), 0.0 - _when(now.settled, settled)
+
+
+class _Due(NamedTuple):
+    """In which months which sums are due: bool, (…, month)."""
+
+    deposit: np.ndarray
+    balance: np.ndarray
+    instalment: np.ndarray
+    residual: np.ndarray
+    tax_back: np.ndarray
+    settled: np.ndarray
+
+
+def _due(payment, month, n_months):
     delivered = np.ceil(payment.delivery_months)
     since, in_all = month - delivered, n_months - delivered
-    n_due, is_end = payment.n_instalments, month == n_months
     back = np.minimum(np.ceil(payment.tax_back_months), in_all)
-    due = (
-        (month == 0, payment.deposit),
-        (since == 0, payment.balance + payment.tax_lent),
-        ((since > 0) & (since <= n_due), payment.instalment),
-        ((since == n_due) & (since > 0), payment.residual),
-        (since == back, -payment.tax_lent),
+    n_due = payment.n_instalments
+    return _Due(
+        deposit=month == 0,
+        balance=since == 0,
+        instalment=(since > 0) & (since <= n_due),
+        residual=(since == n_due) & (since > 0),
+        tax_back=since == back,
+        settled=month == n_months,
     )
-    # most months most sums are not due
-    paid = sum((sum_ * is_so for is_so, sum_ in due if is_so.any()), 0.0 * since)
-    settled = still_owed(payment, in_all) * is_end if is_end.any() else 0.0 * is_end
-    return 0.0 - paid, 0.0 - settled
+
+
+def _settled(payment, n_months):
+    return still_owed(payment, n_months - np.ceil(payment.delivery_months))
+
+
+def _paid(payment, due):
+    return (
+        _when(due.deposit, payment.deposit)
+        + _when(due.balance, payment.balance + payment.tax_lent)
+        + _when(due.instalment, payment.instalment)
+        + _when(due.residual, payment.residual)
+        - _when(due.tax_back, payment.tax_lent)
+    )
+
+
+def _when(is_due, sum_):
+    """Return the sum where it is due, 0 elsewhere; most months most sums are not."""
+    return sum_ * is_due if is_due.any() else 0.0 * is_due
 
 
 def _shared(upfront, deposit, financed):

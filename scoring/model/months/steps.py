@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scoring.model.months.learning import demand_share, season
-from scoring.model.months.payment import machine_cash
+from scoring.model.months.payment import machine_cash_by_month
 
 DAYS_A_MONTH = 365 / 12
 NO_TIME = 1e-9  # days of a job
@@ -68,7 +68,8 @@ def steps(work, trade, running, payment, n_months):
     crew_pay, fixed_costs = -running.crew_pay / 12, -running.fixed_costs / 12
     is_drawn, is_first = (running.living > 0).any(), True
     served = _served(work, trade, wanted, at_work)
-    for month, now in enumerate(served):
+    machine_lines = machine_cash_by_month(payment, n_months)
+    for month, (now, of_machine) in enumerate(zip(served, machine_lines, strict=True)):
         is_open = 1.0 if is_open_all[month] else at_work[..., month : month + 1]
         revenue = now.jobs * work.price
         if is_first:  # some jobs may still be among the first, which are cheaper
@@ -77,7 +78,6 @@ def steps(work, trade, running, payment, n_months):
             cheaper = np.minimum(np.maximum(left, 0.0), now.jobs)
             revenue = (now.jobs - cheaper * trade.first_discount) * work.price
         owed.append(revenue)
-        machine, settled = machine_cash(payment, np.array([month]), n_months)
         job_costs = -(now.jobs * work.cost + now.slowly * slow_cost)
         if now.taught.any():
             job_costs = job_costs - now.taught * work.day_wages
@@ -88,8 +88,7 @@ def steps(work, trade, running, payment, n_months):
             -np.maximum(upkeep * is_open - running.upkeep_saved * now.jobs, 0.0),
             crew_pay * (month > 0),
             fixed_costs * (month > 0),
-            machine,
-            settled,
+            *of_machine,
             running.resale if month == n_months else 0.0,
         )
         living = 0.0

@@ -27,6 +27,7 @@ PLAIN += ("picked_pairs",)
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
 PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft", "beside_")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
+NOT_KEPT += ("visit_save", "visit_skip", "visit_again")
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 

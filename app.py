@@ -38,6 +38,7 @@ SCREENS = {
             "scoring/page/workshop/screen.py", url_path="workshop", title="Workshop"
         ),
         st.Page("scoring/page/crowd/screen.py", url_path="crowd", title="Many buyers"),
+        st.Page("scoring/page/glossary.py", url_path="words", title="Words"),
     ),
 }
 st.navigation(SCREENS, position="top").run()

@@ -17,6 +17,7 @@ SCREENS = {
     "start": "scoring/page/start/screen.py",
     "answer": "scoring/page/answer/screen.py",
     "why": "scoring/page/why/screen.py",
+    "words": "scoring/page/glossary.py",
     "firm": "scoring/page/firm/screen.py",
     "money": "scoring/page/money/screen.py",
     "second": "scoring/page/second.py",

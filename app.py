@@ -31,6 +31,7 @@ SCREENS = {
     "Next": (
         st.Page("scoring/page/visit/screen.py", url_path="visit", title="Visit"),
         st.Page("scoring/page/bank.py", url_path="bank", title="Case for the bank"),
+        st.Page("scoring/page/log/screen.py", url_path="jobs-done", title="Jobs done"),
     ),
     "Teach": (
         st.Page(

@@ -15,6 +15,7 @@ from scoring.command_options import (
     print_json,
     seed_option,
 )
+from scoring.commands_log import freeze, lived, log
 from scoring.commands_next import find_out, report, steps
 from scoring.commands_population import population
 from scoring.commands_workshop import workshop
@@ -29,7 +30,7 @@ def main():
             stream.reconfigure(encoding="utf-8")
 
 
-for command in (find_out, report, steps, population, workshop):
+for command in (find_out, report, steps, log, freeze, lived, population, workshop):
     main.add_command(command)
 
 

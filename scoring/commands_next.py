@@ -34,24 +34,24 @@ from scoring.errors import ScoringError
 @machines_option
 @faults_to_stderr
 def find_out(brief, out, minutes, visit_cost, draws, seed, folder):
-    """Plan a visit to each seller, or write the demo-day sheet where --out is given."""
+    """Plan the visits to sellers; with --out write the sheet to print for them."""
     from scoring.answer.evaluation import N_DRAWS
     from scoring.inputs.written import check_writable, write
     from scoring.questions.firmness import check_draws, how_firm
-    from scoring.questions.visit import planned_visits
-    from scoring.report.demo_day import demo_day_html
-    from scoring.report.visit_tests import SETTLES
-    from scoring.text.visit import visits_text
+    from scoring.questions.visit import planned_round
+    from scoring.report.demo_day import round_html
+    from scoring.text.visit import round_text
 
     check_draws(draws, seed)
     if out:
         check_writable(out, [brief])
     evaluation = evaluated(brief, folder, min(draws, N_DRAWS), seed)
+    found = planned_round(evaluation, minutes, visit_cost, seed)
     if out:
-        write(out, demo_day_html(how_firm(evaluation, draws, seed)))
+        write(out, round_html(how_firm(evaluation, draws, seed), found))
         click.echo(out)
         return
-    click.echo(visits_text(planned_visits(evaluation, SETTLES, minutes, visit_cost)))
+    click.echo(round_text(found))
 
 
 @click.command()

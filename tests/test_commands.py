@@ -79,7 +79,15 @@ def test_help_imports_nothing_heavy():
 def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)
-    keys = {"machines", "advice", "verdict", "kendall_tau", "pareto_front", "cautions"}
+    keys = {
+        "machines",
+        "advice",
+        "verdict",
+        "kendall_tau",
+        "pareto_front",
+        "cautions",
+        "other_ways",
+    }
     assert set(found) == keys
     assert found["advice"] in ("buy", "close", "not_yet")
     ranked = [m for m in found["machines"] if m["status"] != "ruled_out"]
@@ -258,14 +266,17 @@ def test_find_out_writes_the_sheet(tmp_path):
     out = tmp_path / "sheet.html"
     outcome = run("find-out", NEW_ENTRANT, "--out", str(out), "--draws", "400")
     assert outcome.exit_code == 0 and str(out) in outcome.stdout
-    assert "Starting out alone in Haverlune" in out.read_text(encoding="utf-8")
+    page = out.read_text(encoding="utf-8")
+    assert "Starting out alone in Haverlune" in page
+    assert "Go first to Lindqvar Plain." in page
 
 
 def test_find_out_plans_the_visits():
     """Without a file to write, the plan is printed: tests, minutes, when to stop."""
     outcome = run("find-out", NEW_ENTRANT, "--minutes", "45", "--visit-cost", "100")
     assert outcome.exit_code == 0, outcome.output
-    assert outcome.stdout.startswith("Plan for the visits;")
+    assert "Go first to Lindqvar Plain." in outcome.stdout
+    assert "Worths are present values" in outcome.stdout
     assert "Local codes, the maker's manual" in outcome.stdout
 
 

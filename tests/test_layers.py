@@ -59,6 +59,7 @@ TABLE = {
     "scoring/command_options.py": row(7.65, "click"),
     "scoring/commands_workshop.py": row(7.7, "click"),
     "scoring/commands_next.py": row(7.7, "click"),
+    "scoring/commands_log.py": row(7.7, "click"),
     "scoring/commands_population.py": row(7.7, "click"),
     "scoring/page/": row(8, "streamlit", "platformdirs"),
     "scoring/commands.py": row(8, "click"),

@@ -81,18 +81,18 @@ def answered(brief, machines, evidence, own, seed, first, n_buyers, n_draws):
     asked = AskedOf(
         brief, criteria, figures, by_month.trail, raw, scale, weights, shape
     )
-    rivals = _rivals(np.where(out, -np.inf, of_plan(points)))
-    owner = np.repeat(np.arange(len(machines)), np.diff([*firsts, len(variants)]))
+    points = of_plan(points)
+    rivals = _rivals(np.where(out, -np.inf, points))
     line = priced(evidence, variants, figures, lived)
-    times = best_up_to(asked, line, limits, points, rivals[:, owner])
+    times = best_up_to(asked, line, limits, points, rivals, chosen)
     return BuyersAnswers(
-        of_plan(points),
+        points,
         inside,
         is_in_as_told,
         out,
         of_plan(_mean(lived.year.result[..., 0], shape)),
         of_plan(_mean(benefit_a_year(again), shape)),
-        of_plan(times),
+        times,
         chosen - firsts,
         _money_a_point(criteria, scale, weights),
     )

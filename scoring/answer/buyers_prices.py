@@ -101,8 +101,8 @@ def _moves(evidence, owner, path):
     return path == "price" or (figure.is_unknown and OF_PRICE in figure.note)
 
 
-def best_up_to(asked, of, limits, points, rivals):
-    """Return up to how many times its price each variant is best, (buyer, variant).
+def best_up_to(asked, of, limits, points, rivals, chosen):
+    """Return up to how many times its price each machine is best, (buyer, machine).
 
     0 where it is not at the lowest that is looked at, and the highest where it is
     there too. NaN throughout where the chance that cash runs out is weighed, which is
@@ -113,21 +113,22 @@ def best_up_to(asked, of, limits, points, rivals):
     asked : AskedOf
     of : Priced
     limits : all Limits as they stand
-    points : shape (buyer, variant), at the present price
-    rivals : shape (buyer, variant), of the best other machine; −inf for none
+    points : shape (buyer, machine), at the present price
+    rivals : shape (buyer, machine), of the best other machine; −inf for none
+    chosen : int, shape (buyer, machine), the variant of each one's plan
     """
     ids = [criterion.id for criterion in asked.criteria]
     if asked.weights[[name == "cash_out" for name in ids]].any():
         return np.full(points.shape, np.nan)
-    every = np.nonzero(np.ones(points.shape, bool))
-    lead = _lead(asked, of, points, rivals, every)
-    ends = (np.full(points.size, end) for end in (LEAST, MOST))
-    times = _last(lead, *ends).reshape(points.shape)
-    pairs = np.nonzero(times > 0)
-    if pairs[0].size:
-        room = _room(asked, of, limits, pairs)
-        times[pairs] = _last(room, np.full(pairs[0].shape, LEAST), times[pairs])
-    return times
+    buyers = np.repeat(np.arange(len(points)), points.shape[1])
+    pairs = buyers, chosen.ravel()
+    lead = _lead(asked, of, (points - rivals).ravel(), pairs)
+    times = _last(lead, *(np.full(points.size, end) for end in (LEAST, MOST)))
+    some = np.flatnonzero(times > 0)
+    if some.size:
+        room = _room(asked, of, limits, tuple(side[some] for side in pairs))
+        times[some] = _last(room, np.full(some.shape, LEAST), times[some])
+    return times.reshape(points.shape)
 
 
 def _last(margin, low, high):
@@ -187,8 +188,11 @@ def _picked(asked, pairs):
     return picked
 
 
-def _lead(asked, of, points, rivals, pairs):
-    """Return the function of prices that tells by how many points a pair leads."""
+def _lead(asked, of, ahead, pairs):
+    """Return the function of prices that tells by how many points a pair leads.
+
+    `ahead` are those at the present price, inf without a rival.
+    """
     more = {
         "upfront": of.upfront_more,
         "year_result": -of.a_year_more,
@@ -212,7 +216,7 @@ def _lead(asked, of, points, rivals, pairs):
         return found
 
     every = np.arange(len(pairs[0]))
-    still = points[pairs] - of_moved(every, np.ones(len(every))) - rivals[pairs]
+    still = ahead - of_moved(every, np.ones(len(every)))
 
     def lead(some, times):  # without a rival by far, but finite
         return np.minimum(still[some] + of_moved(some, times) + ranking.TIE, 1.0)

@@ -12,6 +12,7 @@ from scoring.words.population import (
 )
 
 STEPS = np.linspace(0.5, 1.5, 41)  # times the price told
+DARK = "#444444"  # where nobody is best: no machine has it
 LEAST = 0.005  # share of buyers below which a machine has no line
 CELL_COLUMNS = ("across", "up", "column", "row", "best", "share", "buyers", "costs")
 
@@ -39,12 +40,15 @@ def cell_rows(shown, is_us=False):
 
 def cell_spec(shown):
     """Return the spec of the map, without data: a colour and a share in each cell."""
-    names, drawn = shown.population.names, shown.crowd_map
-    every = {**colours(names), NOBODY: GREY}
+    drawn = shown.crowd_map
+    places = sorted({c.machine for c in drawn.cells if c.machine is not None})
+    every = {**colours(shown.population.names), NOBODY: DARK}
+    names = [machine_in_words(shown.population, k) for k in places]
+    every = {name: every[name] for name in names}
     x = encoded(
         "across", "ordinal", title=drawn.across, sort={"field": "column", "op": "min"}
     )
-    x["axis"] = {"labelAngle": 0, "labelLimit": 90}
+    x["axis"] = {"labelAngle": 0, "labelLimit": 150}
     y = encoded("up", "ordinal", title=drawn.up)
     y["sort"] = {"field": "row", "op": "min", "order": "descending"}
     scale = {"domain": list(every), "range": list(every.values())}
@@ -68,7 +72,7 @@ def cell_spec(shown):
         "mark": {"type": "text", "color": "white", "fontSize": 13},
         "encoding": {"x": x, "y": y, "text": encoded("share", "nominal")},
     }
-    return whole_spec([cells, shares], height=300)
+    return whole_spec([cells, shares])
 
 
 def price_rows(shown):
@@ -84,9 +88,9 @@ def price_rows(shown):
     return pd.DataFrame(rows, columns=("machine", "change", "share"))
 
 
-def price_spec(shown):
-    """Return the spec of the lines of shares by price, without data."""
-    every = colours(shown.population.names)
+def price_spec(shown, names):
+    """Return the spec of the lines of some machines by price, without data."""
+    every = {k: v for k, v in colours(shown.population.names).items() if k in names}
     scale = {"domain": list(every), "range": list(every.values())}
     x = encoded("change", title="its price against the one told, %")
     y = encoded("share", title="best for", axis={"format": "%"})
@@ -101,7 +105,11 @@ def price_spec(shown):
             "x": x,
             "y": y,
             "color": encoded(
-                "machine", "nominal", title=None, scale=scale, legend=legend_below()
+                "machine",
+                "nominal",
+                title=None,
+                scale=scale,
+                legend=legend_below(columns=2),
             ),
             "tooltip": told,
         },
@@ -110,4 +118,4 @@ def price_spec(shown):
         "mark": {"type": "rule", "strokeDash": [4, 4], "color": GREY},
         "encoding": {"x": {"datum": 0}},
     }
-    return whole_spec([lines, now], height=260)
+    return whole_spec([lines, now], height=360)

@@ -32,6 +32,7 @@ from scoring.decision.information import (
     evppi_of,
     expected_regret,
 )
+from scoring.decision.sample_information import evsi
 
 __all__ = [
     "BinSums",
@@ -52,6 +53,7 @@ __all__ = [
     "evpi",
     "evppi",
     "evppi_of",
+    "evsi",
     "expected_regret",
     "first_counts",
     "order_counts",

@@ -12,7 +12,7 @@ import numpy as np
 from scoring.errors import ScoringError
 
 MOST_TESTS = 60
-MOST_TRIED = 16  # tests of which every bundle is tried
+MOST_TRIED = 10  # tests of which every bundle is tried
 
 
 class VisitStep(NamedTuple):
@@ -37,11 +37,14 @@ class VisitPlan(NamedTuple):
 
 
 def visit_plan(worth, minutes, costs, available, done=()):
-    """Return the VisitPlan: worth per minute first, with a look ahead of one.
+    """Return the VisitPlan: the bundle that leaves most, worth per minute first.
 
-    Each step takes the test, or the first of the pair of tests, that adds most per
-    minute to what is done already; a pair counts where its tests are worth something
-    together alone. It stops where nothing that fits adds more than it costs.
+    Of up to ten tests every bundle that fits is tried, so that none leaves more. Of
+    more, the bundle grows by worth per minute: each step takes the test, or the first
+    of the pair of tests, that adds most per minute to what is done already; a pair
+    counts where its tests are worth something together alone. It stops where nothing
+    that fits adds more than it costs. That may fall short of the best where a long test
+    that is worth more no longer fits beside short ones taken first.
 
     Parameters
     ----------
@@ -65,7 +68,35 @@ def visit_plan(worth, minutes, costs, available, done=()):
     minutes, costs = _checked(minutes, costs, available)
     left_over = [n for n in range(len(minutes)) if n not in set(done)]
     known = _Remembered(worth)
-    chosen, steps, spent = frozenset(), [], 0.0
+    if len(left_over) <= MOST_TRIED:
+        of_best, _ = _best_bundle(known, left_over, minutes, costs, available)
+        rest = [n for n in left_over if n not in of_best]
+        steps, spent = _in_order(known, of_best, minutes, costs)
+        room = available - spent
+        _, adds = _best(known, frozenset(of_best), rest, minutes, costs, room)
+    else:
+        steps, adds = _grown(known, left_over, minutes, costs, available)
+    chosen = frozenset(step.test for step in steps)
+    cost = float(costs[list(chosen)].sum())
+    return VisitPlan(tuple(steps), known(chosen), cost, max(adds, 0.0))
+
+
+def _in_order(known, tests, minutes, costs):
+    """Return (steps, minutes) of a bundle: what adds most per minute comes first."""
+    left, chosen, steps, spent = list(tests), frozenset(), [], 0.0
+    while left:
+        best, adds = _best(known, chosen, left, minutes, costs, np.inf)
+        first, adds = (best[0], adds) if best else (left[0], 0.0)
+        spent += float(minutes[first])
+        chosen |= {first}
+        left.remove(first)
+        steps.append(VisitStep(first, spent, adds))
+    return steps, spent
+
+
+def _grown(known, left_over, minutes, costs, available):
+    """Return (steps, net worth that one or two more would add), step by step."""
+    chosen, steps, spent, left_over = frozenset(), [], 0.0, list(left_over)
     while True:
         best, adds = _best(known, chosen, left_over, minutes, costs, available - spent)
         if best is None:
@@ -75,10 +106,7 @@ def visit_plan(worth, minutes, costs, available, done=()):
         chosen |= {first}
         left_over.remove(first)
         steps.append(VisitStep(first, spent, adds))
-    steps = _without_tail(known, steps, costs)
-    chosen = frozenset(step.test for step in steps)
-    cost = float(costs[list(chosen)].sum())
-    return VisitPlan(tuple(steps), known(chosen), cost, max(adds, 0.0))
+    return _without_tail(known, steps, costs), adds
 
 
 def _best(known, chosen, left_over, minutes, costs, room):
@@ -117,20 +145,15 @@ def _without_tail(known, steps, costs):
     return steps
 
 
-def best_of_all(worth, minutes, costs, available):
-    """Return (tests, net worth) of the best bundle that fits, by trying every one.
-
-    For a few tests: what `visit_plan` is measured by.
-    """
-    minutes, costs = _checked(minutes, costs, available)
-    if len(minutes) > MOST_TRIED:
-        raise ScoringError(f"{len(minutes)} tests; {MOST_TRIED} or fewer are tried")
+def _best_bundle(worth, tests, minutes, costs, available):
+    """Return (bundle, net worth) of the best that fits; of equals the smallest."""
     best = ((), 0.0)
-    for n in range(1, len(minutes) + 1):
-        for tests in combinations(range(len(minutes)), n):
-            if minutes[list(tests)].sum() <= available + 1e-9:
-                net = worth(frozenset(tests)) - float(costs[list(tests)].sum())
-                best = max(best, (tests, net), key=lambda found: found[1])
+    for n in range(1, len(tests) + 1):
+        for bundle in combinations(tests, n):
+            if minutes[list(bundle)].sum() <= available + 1e-9:
+                net = worth(frozenset(bundle)) - float(costs[list(bundle)].sum())
+                if net > best[1] + 1e-9:
+                    best = (bundle, net)
     return best
 
 

@@ -120,6 +120,16 @@ def best_plan(a, b, owning, others, horizon, to_decide, rate=0.0):
     )
 
 
+def bought_later(a, b, owning, horizon, month, rate=0.0):
+    """Return what it is worth today to do nothing for so many months, then to buy.
+
+    Arguments as of `best_plan`; `month` 0 is buying now.
+    """
+    _check(a, b, horizon, month, rate)
+    table = _States(a, b, owning, (), horizon, month, rate, _most_jobs(a, b))
+    return float(table.buy(month)[0, 0]) * table.discount**month
+
+
 class _States:
     """The states: months learnt × jobs seen, month by month, worked back."""
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from scoring.evidence.claims import claim_range
 from scoring.evidence.sheet_figures import SELLERS_SHARES, SELLERS_STEPS
 from scoring.inputs.quantity import spread
 
@@ -29,20 +30,30 @@ class Evidence:
         return self.basis == "unknown"
 
 
-def _spread(path, quantity, brief):
-    """Return low, likely and high, a seller's figure to the seller's side."""
+def _spread(owner, path, quantity, brief):
+    """Return low, likely and high, a seller's figure to the seller's side.
+
+    What the brief says of trust goes before what was learnt of claims, that before the
+    table.
+    """
     steps = SELLERS_STEPS.get(path.partition(".")[0])
     told = brief.trust.quoted.get(quantity.kind)
     is_quote = quantity.basis == "quoted" and not quantity.is_explicit
     if steps and is_quote and told is None:
         return quantity.within_bounds([quantity.likely + step for step in steps])
-    return spread(quantity, brief.trust.spreads, SELLERS_SHARES.get(path))
+    shares = SELLERS_SHARES.get(path)
+    learnt = brief.trust.learnt.get(quantity.kind)
+    if shares is None and learnt is not None and is_quote:
+        shares = claim_range(learnt, owner)
+    return spread(quantity, brief.trust.spreads, shares)
 
 
 def evidence(owner, path, quantity, brief, note=""):
     """Return the figure with its range; an unknown one still without."""
     none, told = (np.nan, np.nan, np.nan), quantity.likely
-    low, likely, high = none if quantity.is_unknown else _spread(path, quantity, brief)
+    low, likely, high = (
+        none if quantity.is_unknown else _spread(owner, path, quantity, brief)
+    )
     return Evidence(
         owner,
         path,

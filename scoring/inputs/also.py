@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from scoring.inputs import kinds
-from scoring.inputs.dimensions import SHARE
+from scoring.inputs.dimensions import FACTOR, SHARE
 from scoring.inputs.quantity import STATED
 from scoring.inputs.records import Record
 
@@ -25,6 +25,16 @@ class RentByDay(Record):
     includes: tuple[Literal[INCLUDED], ...] = ()
 
 
+class UsedMachine(Record):
+    """A machine that somebody had before, like one of the sheets; no warranty."""
+
+    machine: kinds.Name  # the sheet that it is like
+    price: kinds.Money
+    age: kinds.Number  # years
+    # times as many stoppages as a new one: own estimate, no source
+    stoppages: kinds.Factor = Field(default_factory=lambda: FACTOR.parse("1.5", STATED))
+
+
 class Waiting(Record):
     """How long the decision may take, and what becomes of prices meanwhile."""
 
@@ -38,4 +48,5 @@ class Also(Record):
 
     hire: HireOperator | None = None
     rent: RentByDay | None = None
+    used: Annotated[tuple[UsedMachine, ...], Field(max_length=10)] = ()
     wait: Waiting = Field(default_factory=Waiting)

@@ -8,6 +8,7 @@ from scoring.errors import shown
 from scoring.inputs import kinds
 from scoring.inputs.also import Also
 from scoring.inputs.bank import BankTerms
+from scoring.inputs.claims import LEARNING, ClaimsLearnt
 from scoring.inputs.dimensions import (
     BLANK_SHARE,
     DAYS,
@@ -278,6 +279,7 @@ class Trust(Record):
     measured: Spreads = {}
     quoted: Spreads = {}
     estimated: Spreads = {}
+    learnt: dict[Literal[LEARNING], ClaimsLearnt] = {}
     # correlation of what one seller quotes; own estimate, no source
     together: Annotated[kinds.Finite, Field(ge=0, le=1)] = 0.3
 

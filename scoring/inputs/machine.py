@@ -273,6 +273,8 @@ class Machine(Sheet):
         super().model_post_init(context)
         if self.carriage is not None and not motion_told(self.carriage):
             self._settle("carriage", _fitted(self.carriage, self.print_tests))
+        elif self.carriage is not None and not _is_known(self.carriage):
+            self._settle("carriage", None)  # printing goes by the area rate
         if self.white.mode == "none":
             return
         if self.ink.white is None:
@@ -301,6 +303,12 @@ class Machine(Sheet):
             passes: known[passes] if passes in known else _inferred(passes, known)
             for passes in offered
         }
+
+
+def _is_known(carriage):
+    """Return whether nothing that is told of a carriage is told as unknown."""
+    figures = (getattr(carriage, name) for name in type(carriage).model_fields)
+    return not any(figure.is_unknown for figure in figures if figure is not None)
 
 
 def motion_told(carriage):

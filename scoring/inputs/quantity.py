@@ -6,25 +6,17 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from scoring.errors import SHOWN, ScoringError
+from scoring.inputs.claims_table import claimed_ranges
 
 BASES = ("measured", "quoted", "estimated", "unknown")
 UNKNOWN = "unknown"
 STATED = "stated"  # the buyer's own figure: a decision or a fact, taken as written
 # Shares (low, likely, high) around one figure, by basis and kind; own estimate, no
-# source: sellers' figures err to their own side.
+# source. Those of sellers' claims stand in a table of their own: claims.yaml.
 SPREADS = {
     STATED: {"": (0.0, 0.0, 0.0)},
     "measured": {"": (-0.05, 0.0, 0.05), "mass": (-0.02, 0.0, 0.02)},
     "estimated": {"": (-0.30, 0.0, 0.30)},
-    "quoted": {
-        "": (-0.05, 0.0, 0.05),
-        "time": (-0.05, 0.15, 0.60),
-        "speed": (-0.40, -0.15, 0.0),
-        "life": (-0.60, -0.30, 0.0),
-        "ink": (-0.10, 0.20, 0.60),
-        "mass": (0.0, 0.05, 0.20),
-        "price": (0.0, 0.05, 0.15),
-    },
 }
 KINDS = ("time", "speed", "life", "ink", "mass", "price", "length", "share", "number")
 KINDS += ("rating",)
@@ -111,7 +103,7 @@ def spread(quantity, trust=None, sellers=None):
     """
     if quantity.is_explicit:
         return quantity.low, quantity.likely, quantity.high
-    by_kind = SPREADS[quantity.basis]
+    by_kind = _by_kind(quantity.basis)
     shares = by_kind.get(quantity.kind, by_kind[""])
     if quantity.basis == "quoted" and sellers is not None:
         shares = sellers
@@ -122,6 +114,13 @@ def spread(quantity, trust=None, sellers=None):
         off = min(CENTIMETRE, quantity.likely * shares[-1])  # of a head gap, less
         ends = [quantity.likely - off, quantity.likely, quantity.likely + off]
     return quantity.within_bounds(ends)
+
+
+def _by_kind(basis):
+    """Return {kind: shares} of a basis."""
+    if basis == "quoted":
+        return claimed_ranges()
+    return SPREADS[basis]
 
 
 def pert_mean(low, likely, high):

@@ -1,32 +1,38 @@
 """A case that travels: brief and machine sheets as data within a page that is sent.
 
 The texts are those that were read, byte for byte, with the artwork and the leads that
-the brief names. What comes back is checked like any file.
+the brief names. What comes back is a case like one of one's own, checked like any file;
+nothing of it is laid out on the disk before.
 """
 
 import base64
 import hashlib
 import json
 import re
-import tempfile
 from dataclasses import replace
 from pathlib import Path
 
 from scoring.errors import InputFault, InputFaults, ScoringError
-from scoring.inputs.brief_files import load_brief
+from scoring.inputs.case.edit import data_of
+from scoring.inputs.case.record import Case, checked, file_name
+from scoring.inputs.case.zipped import BESIDE, is_plain
 from scoring.inputs.files import beside, read_bytes
-from scoring.inputs.machine_folder import MAX_SHEETS, load_machines
+from scoring.inputs.machine_folder import MAX_SHEETS
 
 MOST_BYTES = 16_000_000
 BEGINS = b'<script type="application/json" id="case">'
 ENDS = b"</script>"
 KIND = "a page with a case in it, as `report` writes one"
 FORM = "wall mural case 1"
-BRIEF = "brief.yaml"
 
 
-def case_of(brief, machines):
+def case_of(brief, machines, files=None):
     """Return the case as {"form", "brief", "machines", "files"}, ready for JSON.
+
+    Parameters
+    ----------
+    files : {name: bytes}, optional
+        What the brief names, where it does not lie beside the brief.
 
     Raises
     ------
@@ -41,19 +47,22 @@ def case_of(brief, machines):
         "form": FORM,
         "brief": brief.text,
         "machines": [machine.text for machine in machines],
-        "files": _files_of(brief),
+        "files": _files_of(brief, files),
     }
 
 
-def _files_of(brief):
-    """Return {name: base64} of what lies beside the brief and is named in it."""
+def _files_of(brief, files):
+    """Return {name: base64} of what is named in the brief."""
     names = [job.artwork for job in brief.work if job.artwork is not None]
     names += [brief.leads] if brief.leads is not None else []
     folder, found = Path(brief.source).parent, {}
     for name in dict.fromkeys(names):
         try:
-            _, data = read_bytes(beside(folder, name), MOST_BYTES, "a file")
-        except (OSError, ValueError, RuntimeError):
+            if files is None:
+                _, data = read_bytes(beside(folder, name), MOST_BYTES, "a file")
+            else:
+                data = files[name]
+        except (OSError, ValueError, RuntimeError, KeyError):
             raise ScoringError(f"{name}: lies no longer beside the brief") from None
         found[name] = base64.b64encode(data).decode("ascii")
     return found
@@ -79,7 +88,7 @@ def as_data(case):
 
 
 def read_case(source):
-    """Return (Brief, machines) of a page that was sent: a path or (name, bytes).
+    """Return the Case of a page that was sent: a path or (name, bytes).
 
     Raises
     ------
@@ -87,23 +96,30 @@ def read_case(source):
         If there is no case in it, or what it holds has faults.
     """
     name, data = read_bytes(source, MOST_BYTES, KIND)
-    case = _case_in(name, data)
-    with tempfile.TemporaryDirectory() as folder:
-        place = Path(folder)
-        (place / BRIEF).write_text(case["brief"], encoding="utf-8")
-        for each, text in case["files"].items():
-            _lay(place, each, base64.b64decode(text, validate=True), name)
-        paths = []
-        for n, text in enumerate(case["machines"]):
-            paths.append(place / f"machine-{n + 1}.yaml")
-            paths[-1].write_text(text, encoding="utf-8")
-        try:
-            machines, brief = load_machines(paths), load_brief(place / BRIEF)
-        except InputFaults as found:
-            raise InputFaults([_told(fault, name) for fault in found.faults]) from None
-    return _named(brief, f"{name}: {BRIEF}"), tuple(
-        _named(m, f"{name}: {Path(m.source).name}") for m in machines
-    )
+    sent = _case_in(name, data)
+    for each in sent["files"]:
+        if not is_plain(each) or not each.lower().endswith(BESIDE):
+            what = "names a file that is not in the case's folder"
+            raise InputFaults([InputFault(name, 1, "files", what, "")])
+    files = {
+        each: base64.b64decode(text, validate=True)
+        for each, text in sent["files"].items()
+    }
+    try:
+        return checked(Case(sent["brief"], _sheets(sent["machines"]), files))
+    except InputFaults as found:
+        told = [replace(fault, file=f"{name}: {fault.file}") for fault in found.faults]
+        raise InputFaults(told) from None
+
+
+def _sheets(texts):
+    """Return {file name: text}, each named after its machine."""
+    sheets = {}
+    for text in texts:
+        data = data_of(text)
+        said = data.get("name", "") if isinstance(data, dict) else ""
+        sheets[file_name(said, sheets)] = text
+    return sheets
 
 
 def _case_in(name, data):
@@ -125,24 +141,3 @@ def _case_in(name, data):
     if not is_whole:
         raise InputFaults([InputFault(name, 1, "", "holds no case", KIND)])
     return case
-
-
-def _lay(folder, name, data, source):
-    """Write a file of the case, in its folder or one below and nowhere else."""
-    try:
-        path = beside(folder, name)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with open(path, "xb") as file:  # over none that is there
-            file.write(data)
-    except (OSError, ValueError, RuntimeError):
-        what = "names a file that is not in the case's folder"
-        raise InputFaults([InputFault(source, 1, "files", what, "")]) from None
-
-
-def _told(fault, name):
-    """Return a fault with the page's name in place of the folder it was laid out in."""
-    return replace(fault, file=f"{name}: {Path(fault.file).name}")
-
-
-def _named(record, name):
-    return record.keep(replace(record._document, name=name))

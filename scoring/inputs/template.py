@@ -27,7 +27,7 @@ class ChosenBy(Record):
     called: kinds.Name | None = None
 
 
-class Difference(Record):
+class Varied(Record):
     """In what buyers differ: figures of the brief that move together."""
 
     name: kinds.Name
@@ -62,7 +62,7 @@ class Buyers(Record):
     """How the buyers differ."""
 
     differ: Annotated[
-        tuple[Difference, ...],
+        tuple[Varied, ...],
         Field(
             min_length=2,
             max_length=MOST_DIFFERENCES,

@@ -23,8 +23,8 @@ PACK = "pack.yaml"  # what an exercise's scenario pack is written in
 def check_together(brief, machines, criterion_ids):
     """Raise InputFaults for what brief and machines say only together.
 
-    Missing exchange rates, machines in `owned` that are not there, criteria and ratings
-    that nobody knows.
+    Missing exchange rates, machines owned or bought used that are not there, criteria
+    and ratings that nobody knows.
     """
     faults = [
         *_of_brief(brief, _size_check(brief, machines)),
@@ -59,12 +59,13 @@ def _size_check(brief, machines):
 
 def _owned_check(brief, machines):
     names = [machine.name for machine in machines]
-    for k, owned in enumerate(brief.owned):
-        if owned.machine not in names:
-            near = nearest(owned.machine, names)
-            what = f"no machine sheet is called {shown(owned.machine)}{near}"
-            allowed = f"one of {', '.join(map(shown, names))}"
-            yield ("owned", k, "machine"), Wrong(what, allowed)
+    for where, some in ((("owned",), brief.owned), (("also", "used"), brief.also.used)):
+        for k, each in enumerate(some):
+            if each.machine not in names:
+                near = nearest(each.machine, names)
+                what = f"no machine sheet is called {shown(each.machine)}{near}"
+                allowed = f"one of {', '.join(map(shown, names))}"
+                yield (*where, k, "machine"), Wrong(what, allowed)
 
 
 def _criteria_check(brief, machines, criterion_ids):

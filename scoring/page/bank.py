@@ -7,6 +7,7 @@ from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep, remembered
+from scoring.page.state.own import open_new, own
 from scoring.page.state.work import baseline
 from scoring.questions.bank_case import bank_case
 from scoring.words import bank
@@ -46,7 +47,13 @@ def chosen(base):
 def told(case):
     """Draw what the case comes to, and what it rests on below."""
     pay = () if case.draws_pay else (bank.UNPAID,)
-    text.say(bank.asked_for(case), bank.cover(case), bank.jobs_needed(case), *pay)
+    text.say(
+        bank.asked_for(case),
+        bank.loan_size(case),
+        bank.cover(case),
+        bank.jobs_needed(case),
+        *pay,
+    )
     text.say(bank.DRAFT)
     left, right = st.columns(2)
     with left:
@@ -101,7 +108,8 @@ def papers(case):
 def _page(case):
     from scoring.report.bank_case import bank_case_html  # only where it is shown
 
-    return remembered("bank_page", (case,), "", lambda: bank_case_html(case))
+    files = own().files if own() is not None else None
+    return remembered("bank_page", (case,), "", lambda: bank_case_html(case, files))
 
 
 def _workbook(case):
@@ -132,16 +140,11 @@ def _take():
     if sent is None:
         return
     try:
-        brief, machines = read_case((sent.name, sent.getvalue()))
+        case = read_case((sent.name, sent.getvalue()))
     except ScoringError as error:
         st.session_state["sent_case_wrong"] = str(error)
         return
-    name = f"{brief.source} (uploaded)"
-    mine = st.session_state.setdefault("sent", {"brief": {}, "machine": {}})
-    mine["brief"][name] = brief
-    mine["machine"] |= {machine.name: machine for machine in machines}
-    st.session_state["brief"] = name
-    st.session_state.pop("bank_machine", None)  # the leader of the case comes first
+    open_new(case)  # kept like a case of one's own, artwork and leads with it
 
 
 main()

@@ -2,15 +2,19 @@
 
 import streamlit as st
 
+from scoring.inputs.case.fields import TEXT, FormField
 from scoring.inputs.case.zipped import zipped
 from scoring.page import text
 from scoring.page.own.cases import kept_here
+from scoring.page.own.entry import Edited, entry
 from scoring.page.own.opened import open_file
 from scoring.page.own.scenarios import scenarios
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo
 from scoring.page.state.own import own, step_back, steps_back
 from scoring.page.state.place import folder
+
+TITLE = FormField("title", TEXT, is_required=True)
 
 
 def main():
@@ -41,6 +45,7 @@ def saving(brief):
             "Each change is kept at once on this computer. The address above brings it "
             "back: keep it to yourself, who has it has the case."
         )
+    entry(Edited(), TITLE, "Name of this case")
     with st.container(horizontal=True):
         st.download_button(
             "Save my case (.zip)",

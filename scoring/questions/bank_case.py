@@ -110,6 +110,7 @@ class BankCase:
     uncovered: float  # most that the loan stands above the forced sale
     uncovered_month: int
     draws_pay: bool  # whether drawings are told at all
+    carries: float  # the largest loan that keeps the cover at AIM, on the brief's terms
 
     @property
     def name(self):
@@ -162,6 +163,7 @@ def bank_case(evaluation, name=None):
         uncovered=float(gap.max()),
         uncovered_month=int(gap.argmax()),
         draws_pay=_is_pay_told(alone),
+        carries=_carries(alone, months, covered),
     )
 
 
@@ -238,6 +240,14 @@ def in_currency(evaluation, quantity):
         return quantity.likely
     rate = evaluation.drawn["brief", f"exchange.{quantity.currency}"][0]
     return quantity.likely * float(rate)
+
+
+def _carries(alone, months, covered):
+    """Return the largest loan that the work carries, at the brief's rate and months."""
+    terms = alone.brief.payment
+    others = -lender.by_year(months.other_debts)
+    rate, n_months = terms.loan_rate.likely / 12, terms.loan_months
+    return lender.largest_loan(covered.available, others, rate, n_months, AIM)
 
 
 def _forced_sale(alone, figures, n_months):

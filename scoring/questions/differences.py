@@ -19,7 +19,7 @@ LEAST_SHARE = 0.002  # of what the machine costs to the door: a year's result
 
 
 @dataclass(frozen=True)
-class Difference:
+class Apart:
     """One figure that some machines tell differently.
 
     `told` holds a figure for each machine, as it is written, NaN where nobody tells it;
@@ -34,7 +34,9 @@ class Difference:
 
 
 def differences(evaluation, ks):
-    """Return a Difference for each figure in which machines ks differ, of note first.
+    """Return an Apart for each figure in which machines ks differ.
+
+    Those of note come first, of these the ones that somebody tells.
 
     Parameters
     ----------
@@ -56,7 +58,7 @@ def differences(evaluation, ks):
     for (path, _), kinds in zip(tried, moved, strict=True):
         changes[path] |= kinds
     rows = [
-        Difference(
+        Apart(
             path,
             unit,
             figures,
@@ -65,7 +67,7 @@ def differences(evaluation, ks):
         )
         for path, (unit, figures, guesses) in found.items()
     ]
-    return tuple(sorted(rows, key=lambda row: not row.changes))
+    return tuple(sorted(rows, key=lambda row: (not row.changes, all(row.is_guess))))
 
 
 def _differing(evaluation, ks):
@@ -98,9 +100,9 @@ def _figure(evidence):
 
 def _unit(evidence, currency):
     """Return the unit, sums in the brief's currency."""
-    if evidence.currency is None:
-        return evidence.unit.replace("currency", currency)
-    return evidence.unit.replace(evidence.currency, currency)
+    unit = evidence.unit.replace("currency", currency)
+    own = evidence.currency
+    return unit if own is None else unit.replace(own, currency)
 
 
 def _given(evaluation, name, path, value):

@@ -22,6 +22,7 @@ from scoring.decision.central_weights import (
     confidence,
 )
 from scoring.decision.drawn_weights import weights_from_uniform
+from scoring.decision.pooling import disappointment
 from scoring.errors import ScoringError
 from scoring.evidence.draws import (
     drawn,
@@ -77,6 +78,7 @@ class Firmness:
     results: np.ndarray  # (machine, percentile) year's result
     mean_result: np.ndarray  # (machine,) what to expect of a year
     spills: np.ndarray  # (machine, job) share of draws that take more days
+    luck: float  # by which the leader's year is expected to fall short of its mean
     is_kept: int  # draws behind results and confidence
 
     @property
@@ -338,8 +340,28 @@ def _concluded(evaluation, sums, n_draws, seed, knowledge):
         mean_result=sums.kept_results.mean(axis=0),
         results=np.percentile(sums.kept_results, PERCENTILES, axis=0).T,
         spills=sums.spilt / n_draws,
+        luck=luck_of_the_leader(evaluation, sums.kept_results),
         is_kept=len(sums.kept_scores),
     )
+
+
+def luck_of_the_leader(evaluation, results):
+    """Return by how much the leader's year is expected to fall short of its mean.
+
+    Who comes first among several that are known unsurely was likely lucky as well. What
+    all machines have in common, such as a thin year, is taken out of each one's error.
+
+    Parameters
+    ----------
+    results : (draw, machine) year's results
+    """
+    chosen = list(alternatives(evaluation))
+    leader = evaluation.order[0]
+    if leader not in chosen or len(results) < 2:
+        return 0.0
+    own = results[:, chosen]
+    errors = (own - own.mean(axis=1, keepdims=True)).std(axis=0)
+    return disappointment(own.mean(axis=0), errors, chosen.index(leader))
 
 
 def confidence_factors(scores, central_weights):

@@ -1,4 +1,4 @@
-"""More than which new machine: hire an operator, rent by the day, wait, in what order.
+"""More than which new machine: hire, rent by the day, buy used, wait; in what order.
 
 The same jobs, clients and hours as with the machine that leads: what differs is who
 owns the machine. A steady month, without a slow start; before tax.
@@ -11,17 +11,24 @@ import numpy as np
 
 from scoring.answer.evaluation import Evaluation
 from scoring.answer.one_machine import of_place
-from scoring.decision.waiting import BestPlan, Owning, Without, best_plan
-from scoring.model.money.finance import net_present_value
+from scoring.decision.waiting import (
+    BestPlan,
+    Owning,
+    Without,
+    best_plan,
+    bought_later,
+)
+from scoring.model.money.finance import net_present_value, straight_line_worth
 from scoring.model.months.worth import monthly_rate
 from scoring.questions.bank_case import alone_with, drawn_months, in_currency
+from scoring.questions.changed import Change, rate_of, supposed
 from scoring.questions.swings import leader
 
 SURE = 1e-4  # of the mean; demand that spreads less counts as this spread
 
 
 class OtherWay(NamedTuple):
-    """A way to work without owning, in a full month; money after own pay."""
+    """Another way than buying new now, in a full month; money after own pay."""
 
     name: str
     left_per_job: float
@@ -57,12 +64,73 @@ def other_ways(evaluation, k=None):
     """
     k = leader(evaluation) if k is None else k
     also = evaluation.brief.also
-    if k is None or (also.hire is None and also.rent is None):
+    if k is None or not also.model_fields_set:
         return ()
-    return tuple(
-        _steady(evaluation, k, way, capacity)
-        for way, capacity in _without(alone_with(evaluation, k))
+    alone = alone_with(evaluation, k)
+    ways = [_steady(evaluation, k, *way) for way in _without(alone)]
+    ways += [_used(evaluation, used) for used in also.used]
+    if "wait" in also.model_fields_set and also.wait.months:
+        ways.append(_later(alone))
+    return tuple(ways)
+
+
+def _used(evaluation, used):
+    """Return the OtherWay of a used machine: cheaper, nearer its end, stopping oftener.
+
+    It is worth less at the horizon than a new one, by the line on which that one loses;
+    nothing of a warranty is counted for either.
+    """
+    k = evaluation.index(used.machine)
+    alone, name = alone_with(evaluation, k), used.machine
+    years = float(of_place(alone.figures.buyer, 0).horizon_years)
+    new = of_place(alone.figures.machines, 0)
+    price, resale = float(new.price), min(float(new.resale), float(new.price))
+    age = used.age.likely
+    left = float(straight_line_worth(price, resale, years, years + age))
+    paid = in_currency(evaluation, used.price)
+    found = supposed(
+        alone,
+        [
+            *_known(alone, name, "price", paid),
+            *_known(alone, name, "resale", min(left, paid)),
+            *_stopping(alone, name, used.stoppages.likely),
+        ],
     )
+    work = of_place(found.expected.months.work, 0)
+    return OtherWay(
+        f"buy {name} used, {age:g} years old",
+        float(work.price - work.cost),
+        float(found.outcome.year.served_per_month[0, 0].sum()),
+        float(of_place(found.outcome.year, 0).result),
+        float(found.expected.npv[0, 0]),
+    )
+
+
+def _known(alone, name, path, value):
+    key = (name, path)
+    if key not in alone.evidence:
+        return []
+    return [Change(key, known=value / rate_of(alone, key))]
+
+
+def _stopping(alone, name, often):
+    key = (name, "reliability.jobs_between_stoppages")
+    return [Change(key, times=1 / often)] if key in alone.evidence else []
+
+
+def _later(alone):
+    """Return the OtherWay of waiting first, then buying the same machine cheaper."""
+    months, _ = drawn_months(alone)
+    a, b = gamma_of(np.broadcast_to(months.work.jobs, (len(months.npv), 1, 1)))
+    owning, buyer = _owning(alone, a, b), of_place(alone.figures.buyer, 0)
+    horizon = 12 * int(buyer.horizon_years)
+    n = min(alone.brief.also.wait.months, horizon - 1)
+    rate = float(monthly_rate(buyer.discount_rate))
+    year = alone.outcome.year
+    name = f"wait {n} months, then buy {alone.names[0]}"
+    jobs = float(year.served_per_month[0, 0].sum())
+    npv = bought_later(a, b, owning, horizon, n, rate)
+    return OtherWay(name, owning.left, jobs, float(of_place(year, 0).result), npv)
 
 
 def steps(evaluation, name=None):

@@ -1,8 +1,9 @@
 """A ranking → a record of plain values."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from scoring.questions.advice import advice
+from scoring.questions.other_ways import other_ways
 from scoring.questions.weights_in_money import weights_in_money
 from scoring.records.plain import plain
 from scoring.words.cautions import CAUTIONS, DECIDES
@@ -50,6 +51,18 @@ class RankingRecord:
     kendall_tau: float | None
     pareto_front: list
     cautions: list
+    other_ways: list = field(default_factory=list)  # OtherWayRecords, the best first
+
+
+@dataclass(frozen=True)
+class OtherWayRecord:
+    """Another way than buying new now; money in the brief's currency, after own pay."""
+
+    name: str
+    left_per_job: float
+    jobs_a_month: float
+    year_result: float
+    present_value: float
 
 
 def weights_record(evaluation):
@@ -73,6 +86,10 @@ def ranking_record(evaluation):
             if evaluation.is_on_pareto_front[k]
         ],
         cautions=[*(CAUTIONS[place] for place in RANK_CAUTIONS), DECIDES],
+        other_ways=[
+            OtherWayRecord(*map(plain, way))
+            for way in sorted(other_ways(evaluation), key=lambda way: -way.npv)
+        ],
     )
 
 

@@ -68,7 +68,7 @@ class BankPage(NamedTuple):
     data: str
 
 
-def bank_case_html(case):
+def bank_case_html(case, files=None):
     """Return the case for the bank as one HTML page without outside parts.
 
     Raises
@@ -76,7 +76,7 @@ def bank_case_html(case):
     ScoringError
         If the case cannot be sent along: a sheet that was never read from a text.
     """
-    return _template().render(page=page_of(case))
+    return _template().render(page=page_of(case, files))
 
 
 @cache
@@ -89,15 +89,21 @@ def _template():
     return environment.get_template("bank_case.html")
 
 
-def page_of(case):
+def page_of(case, files=None):
     """Return the BankPage of a BankCase."""
     whole, currency = case.whole, case.whole.brief.currency
-    sent = case_of(whole.brief, whole.machines)
+    sent = case_of(whole.brief, whole.machines, files)
     pay = [] if case.draws_pay else [bank.UNPAID]
     return BankPage(
         title=f"Case for the bank: {whole.brief.title}",
         currency=currency,
-        lead=[bank.asked_for(case), bank.cover(case), bank.jobs_needed(case), *pay],
+        lead=[
+            bank.asked_for(case),
+            bank.loan_size(case),
+            bank.cover(case),
+            bank.jobs_needed(case),
+            *pay,
+        ],
         uses=_money_rows(case.uses, currency),
         sources=_money_rows(case.sources, currency),
         years=_years(case),

@@ -1,7 +1,8 @@
 """Firmness → the demo-day sheet: one printable page of tests for a visit to a seller.
 
-Free and fast tests come first; within them, and within the others, the order is what
-the best question that a test settles is worth. Boxes are for a pen.
+The tests of the plan come first, in its order. Then the free and fast ones; within
+them, and within the others, the order is what the best question that a test settles is
+worth. Boxes are for a pen.
 """
 
 from functools import cache
@@ -15,10 +16,12 @@ from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import about, joined, number
 from scoring.words.firmness import when_to_stop
 from scoring.words.keys import what_asked
+from scoring.words.visit import plan_in_words, round_in_words
 
 TEMPLATES = Path(__file__).parent / "templates"
 SHOWN = 60  # characters of a name that are repeated within a test
 FIRST = 3  # questions of the buyer's own that are named
+PLANNED, QUICK, LONG = "In the order of the plan", "Free and fast", "The longer ones"
 BASES = {
     "quoted": "quoted by the seller",
     "estimated": "estimated",
@@ -43,6 +46,7 @@ class Tried(NamedTuple):
 
     number: int
     test: Test
+    part: str  # of the sheet, its heading
     worth: str  # what its best figure is worth, in a sentence
     is_clear: bool  # whether that tells a sum, or between whom the lead could turn
     caution: str  # "" where nothing can hurt
@@ -69,6 +73,7 @@ class DemoDaySheet(NamedTuple):
     n_draws: str
     seed: int
     when_to_stop: str
+    plan: list[list[str]]  # where to go, then what to do at each seller's; lines
     tests: list[Tried]
     letter: list[Asked]
     money_caution: str
@@ -97,11 +102,12 @@ def settled_in(path):
     return max(fits, key=lambda fit: fit[0])[1] if fits else None
 
 
-def ordered(asked, places):
+def ordered(asked, places, planned=()):
     """Return [(Test or Ask, its Questions)]: quick ones first, then the worthwhile.
 
     Questions are in their own order, the most worthwhile first; so is a place by the
-    first of its questions. What settles none comes last.
+    first of its questions. What settles none comes last. Tests whose titles are planned
+    stand before all others, in the order of the plan.
     """
     found = {place: [] for place in places}
     first = {}
@@ -114,17 +120,36 @@ def ordered(asked, places):
 
     def by_worth(pair):
         place = pair[0]
-        return not getattr(place, "is_quick", True), first.get(place, last)
+        title = getattr(place, "title", None)
+        turn = planned.index(title) if title in planned else len(planned)
+        return turn, not getattr(place, "is_quick", True), first.get(place, last)
 
     return sorted(found.items(), key=by_worth)
 
 
-def demo_day_html(firm):
+def demo_day_html(firm, visits=(), plan=()):
     """Return the demo-day sheet of a Firmness as one HTML page without outside parts.
 
     Print a copy for each machine that is visited; names are shown as they are written.
+
+    Parameters
+    ----------
+    visits : PlannedVisits whose order the sheet follows, the first seller's first
+    plan : what is said of them: lists of sentences
     """
-    return _template().render(sheet=sheet_of(firm))
+    return _template().render(sheet=sheet_of(firm, visits, plan))
+
+
+def round_html(firm, found):
+    """Return the sheet for a Round: the sellers that are worth a visit, in order."""
+    visits = [found.visits[box] for box in found.search.order]
+    plan = [round_in_words(found), *(plan_in_words(visit) for visit in visits)]
+    return demo_day_html(firm, visits, [part for part in plan if part])
+
+
+def visit_html(firm, visit):
+    """Return the sheet for one PlannedVisit."""
+    return demo_day_html(firm, [visit], [plan_in_words(visit)])
 
 
 @cache
@@ -138,17 +163,19 @@ def _template():
     return environment.get_template("demo_day.html")
 
 
-def sheet_of(firm):
+def sheet_of(firm, visits=(), plan=()):
     """Return the DemoDaySheet of a Firmness: all that the page says, in its order."""
     asked = questions(firm)
-    tests = ordered(asked, TESTS)
+    planned = list(dict.fromkeys(title for visit in visits for title in visit.titles))
+    tests = ordered(asked, TESTS, planned)
     currency = f"{firm.evaluation.brief.currency}/year"
     return DemoDaySheet(
         title=f"Demo-day sheet: {firm.evaluation.brief.title}",
         n_draws=number(firm.n_draws),
         seed=firm.seed,
         when_to_stop=when_to_stop(firm),
-        tests=list(_tried(tests, currency)),
+        plan=list(plan),
+        tests=list(_tried(tests, currency, planned)),
         letter=[
             Asked(ask.how, _clear_worth(found, currency))
             for ask, found in ordered(asked, LETTER)
@@ -160,17 +187,24 @@ def sheet_of(firm):
     )
 
 
-def _tried(tests, currency):
+def _tried(tests, currency, planned):
     """Yield the Tried of each test."""
     told_at = {}
     for n, (test, asked) in enumerate(tests, start=1):
         yield Tried(
             number=n,
             test=test,
+            part=_part(test, planned),
             worth=_worth(asked, currency),
             is_clear=_tells(asked),
             caution=_cautions(test, n, told_at),
         )
+
+
+def _part(test, planned):
+    if test.title in planned:
+        return PLANNED
+    return QUICK if test.is_quick else LONG
 
 
 def _cautions(test, n, told_at):

@@ -9,6 +9,7 @@ from scoring.words.firmness import (
     first_questions,
     how_surely,
     kept_out_by,
+    luck_in_words,
     money_differs,
     when_to_stop,
 )
@@ -34,6 +35,7 @@ def firm_text(firm, questions, record):
     ]
     parts.append("\n".join(["What to find out first:", *asked]))
     parts.append(fill(when_to_stop(firm), WIDTH))
+    parts.append(fill(luck_in_words(firm), WIDTH))
     parts.append(fill(assumed_of_sellers(firm), WIDTH))
     parts.append(
         f"{number(firm.n_draws)} draws, seed {firm.seed}; the same seed gives the same."

@@ -3,15 +3,15 @@
 from textwrap import fill
 
 from scoring.text.layout import WIDTH, cautions_text
-from scoring.words.other_ways import STEADY, steps_in_words, way_in_words
+from scoring.words.other_ways import STEADY, steps_in_words, ways_in_words
 
 
 def ways_text(evaluation, ways):
-    """Return a line for each way without owning, "" where the brief tells none."""
+    """Return a line for each other way, "" where the brief tells none."""
     if not ways:
         return ""
-    lines = [fill(way_in_words(evaluation, way), WIDTH) for way in ways]
-    heading = "Besides buying (buying nothing leaves 0):"
+    lines = [fill(said, WIDTH) for said in ways_in_words(evaluation, ways)]
+    heading = "Besides buying new now (buying nothing leaves 0):"
     return "\n".join([heading, *lines, fill(STEADY, WIDTH)])
 
 

@@ -101,4 +101,11 @@ def ranking_rows(record):
         ]
         for machine in machines
     ]
+    rows += [_way_row(way, ids) for way in record.other_ways]
     return safe_rows([[*head, "reasons"], *rows])
+
+
+def _way_row(way, ids):
+    """Return the row of another way than buying: without places, its year's result."""
+    figures = [way.year_result if name == "year_result" else None for name in ids]
+    return [None, None, way.name, "other way", None, None, *figures, ""]

@@ -38,6 +38,21 @@ def asked_for(case):
     return said
 
 
+def loan_size(case):
+    """Return how large a loan is needed, and how large a one the work carries."""
+    currency, terms = case.whole.brief.currency, case.whole.brief.payment
+    needed = case.borrowed + case.lacking
+    rate = figure(terms.loan_rate.likely, "share")
+    carried = (
+        f"over {terms.loan_months} months at {rate} a year the work carries "
+        f"{about(case.carries, currency)} with a cover of {AIM} in every year"
+    )
+    if needed < 1:
+        return f"No loan is needed by these figures; {carried}."
+    verdict = "which is enough" if case.carries >= needed else "which is too little"
+    return f"A loan of {about(needed, currency)} is needed; {carried}, {verdict}."
+
+
 def ratio(value):
     """Return a cover ratio in words.
 

@@ -21,6 +21,7 @@ WEIGHTS_DRAWN = {
     "order": "any weights that keep your order",
     "nothing": "any weights at all",
 }
+LITTLE_LUCK = 0.05  # of the leader's year; less is not worth a sentence
 RARE = 0.005  # shares below it are not worth a word
 
 
@@ -71,6 +72,22 @@ def assumed_of_sellers(firm):
         f"(correlation {number(together, 2)}, own estimate, no source; `trust: "
         "together` of the brief changes it). The shares hold for the ranges as they "
         "are written, not for the world."
+    )
+
+
+def luck_in_words(firm):
+    """Return how far the leader's year likely falls short, "" where that is little."""
+    evaluation = firm.evaluation
+    leader = evaluation.order[0]
+    name = evaluation.names[leader]
+    told = firm.mean_result[leader]
+    if not told > 0 or firm.luck <= LITTLE_LUCK * told:
+        return ""
+    currency = f"{evaluation.brief.currency}/year"
+    return (
+        f"Who comes first of several was likely lucky too: expect {name} to leave "
+        f"about {about(firm.luck, currency)} less than the mean of its draws, "
+        f"{figure(firm.luck / told, 'share')} of it (Smith & Winkler 2006)."
     )
 
 
@@ -128,6 +145,22 @@ def first_questions(firm, asked=None):
         f"{what_asked(question)} – {question.how}. {_worth(question, currency)}"
         for question in asked[:FIRST]
     ]
+
+
+def first_questions_shortly(firm, asked):
+    """Return the first things to find out, with their worth where it is clear."""
+    currency = f"{firm.evaluation.brief.currency}/year"
+    return [
+        f"{what_asked(question)} – {question.how}"
+        + (f" (worth {about(question.value, currency)})" if question.sure_value else "")
+        for question in asked[:FIRST]
+    ]
+
+
+def most_to_learn(firm):
+    """Return what all questions together are worth at the most."""
+    worth = about(firm.evpi, f"{firm.evaluation.brief.currency}/year")
+    return f"Knowing everything would be worth {worth} at the most."
 
 
 def _worth(question, currency):

@@ -15,6 +15,12 @@ FIRST = {
 }
 
 
+def ways_in_words(evaluation, ways):
+    """Return a sentence a way, the one that is worth most today first."""
+    best_first = sorted(ways, key=lambda way: -way.npv)
+    return [way_in_words(evaluation, way) for way in best_first]
+
+
 def way_in_words(evaluation, way):
     """Return what a way leaves in a year, beside buying nothing."""
     currency = evaluation.brief.currency

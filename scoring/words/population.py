@@ -81,7 +81,7 @@ def leaders_in_words(shown):
     ]
     if others:
         said += f", {', '.join(others)}"
-    if shown.none > 0:
+    if shown.none >= 0.005:
         said += f"; for {per_cent(shown.none)} no machine is within their limits"
     return f"{said}."
 

@@ -25,8 +25,14 @@ SCREENS = {
     "work": "scoring/page/work.py",
     "machines": "scoring/page/machines.py",
     "crowd": "scoring/page/crowd/screen.py",
+    "log": "scoring/page/log/screen.py",
 }
-ADDRESSES = {"answer": "", "firm": "how-sure", "second": "second-rig"}
+ADDRESSES = {
+    "answer": "",
+    "firm": "how-sure",
+    "second": "second-rig",
+    "log": "jobs-done",
+}
 
 # One that an owner of the second rig has, one that leads, one ruled out, one in doubt.
 HALF = ("Lindqvar Plain", "Ossery Twin", "Quillow Sprint", "Thrumble Lite")

@@ -131,11 +131,11 @@ def test_a_reload_in_the_middle_of_the_questions_loses_nothing():
     """What was answered stands again under the same address."""
     page = at("start")
     page.button(key="door_first").click().run()
-    page.button_group(key="start_kinds").set_value(["gym or hall"]).run()
+    page.button_group(key="start_kinds").set_value(["gym wall"]).run()
     page.text_input(key="start_cash").set_value("20000").run()
     again = at("start", case_of(page))
     assert again.text_input(key="start_cash").value == "20000"
-    assert again.button_group(key="start_kinds").value == ["gym or hall"]
+    assert again.button_group(key="start_kinds").value == ["gym wall"]
 
 
 def test_a_reload_in_the_middle_of_a_leaflet_loses_nothing():
@@ -214,7 +214,7 @@ def test_side_by_side_marks_what_matters():
     """The price differs and matters; rows are marked."""
     page = with_leaflets(started())
     said = shown(page)
-    assert "price – money" in said
+    assert "price, EUR – money" in said
 
 
 def test_the_whole_sheet_takes_value_basis_date_and_note(kept):
@@ -324,3 +324,96 @@ def test_what_a_visit_measured_goes_into_ones_own_sheet(kept):
     (machine,) = load_machines(kept / case_of(page) / "machines")
     assert machine.assembly_time.basis == "measured"
     assert machine.assembly_time.likely == 21.5
+
+
+def test_a_job_log_goes_into_ones_own_case_in_one_step(kept):
+    """Sheet and brief change together, in the files too, and undo takes both back."""
+    page = go(with_leaflets(started(), LEAFLETS[:1]), "machines")
+    page.switch_page("scoring/page/log/screen.py").run()
+    rows = "".join(f"2026-0{m}-03,waiting room,{30 + m}\n" for m in range(1, 7))
+    data = f"day,kind,build min\n{rows}".encode()
+    page.file_uploader(key="upload_job_log").upload("jobs.csv", data, "text/csv").run()
+    before = page.session_state["own_case"]
+    page.button(key="job_log_take").click().run()
+    fine(page)
+    folder = kept / case_of(page)
+    (machine,) = load_machines(folder / "machines")
+    assert machine.assembly_time.likely == 33.5
+    brief = load_brief(folder / "brief.yaml")
+    place = [job.name for job in brief.work].index("waiting room")
+    assert brief.work[place].basis == "sold"
+    after = page.session_state["own_case"]
+    changed = {
+        name for name in after.sheets if after.sheets[name] != before.sheets[name]
+    }
+    assert len(changed) == 1 and after.brief != before.brief
+    assert brief.trust.learnt["time"].seen == 1  # the leaflet's build was a claim
+    for screen in ("work", "machines", "keep", "answer"):
+        go(page, screen)
+
+
+def test_leads_typed_in_the_table_make_kinds_of_job(kept):
+    """What is typed is kept until it is taken up; then it is work."""
+    page = started()
+    page.session_state["fold_own_leads"] = True
+    rows = (("nursery", "4", "1,6", "600", "", "2026-11", "enquiry"),)
+    page.session_state["leads_draft"] = ["\t".join(row) for row in rows]
+    go(page, "work")
+    page.button(key="take_leads").click().run()
+    brief = load_brief(kept / case_of(fine(page)))
+    assert [job.name for job in brief.work][-1] == "nursery"
+    assert len(brief.leads_read) == 1
+    assert "leads_draft" not in page.session_state
+    page.button(key="drop_leads").click().run()
+    assert not load_brief(kept / case_of(fine(page))).leads_read
+
+
+def test_a_price_by_the_job_is_typed_over_one_by_the_area(kept):
+    page = go(started(), "work")
+    page.text_input(key="own_job_0_price.per_job").set_value("450").run()
+    price = load_brief(kept / case_of(fine(page))).work[0].price
+    assert price.per_m2 is None and price.per_job.likely == 450
+    assert page.text_input(key="own_job_0_price.per_m2").value == ""
+
+
+def test_a_rig_of_ones_own_is_typed_without_a_file(kept):
+    """An operator adds the machine that runs, its age and what is owed on it."""
+    page = with_leaflets(started(), LEAFLETS[:2])
+    page.session_state["fold_own_rigs"] = True
+    go(page, "work")
+    page.selectbox(key="rig_to_add").set_value("Brindle Two").run()
+    page.button(key="add_rig").click().run()
+    page.text_input(key="own_rig_0_age").set_value("3").run()
+    page.text_input(key="own_rig_0_remaining_loan").set_value("4 000").run()
+    (rig,) = load_brief(kept / case_of(fine(page))).owned
+    assert (rig.machine, rig.age.likely, rig.remaining_loan.likely) == (
+        "Brindle Two",
+        3,
+        4000,
+    )
+    page.switch_page("scoring/page/second.py").run()
+    assert not page.exception
+
+
+def opened_file(page, name, data):
+    """Open a file on the screen Save and compare."""
+    go(page, "keep")
+    page.file_uploader(key="open_case").upload(name, data).run()
+    return fine(page)
+
+
+def test_a_saved_case_is_opened_as_one_of_its_own(kept):
+    """Saved, opened elsewhere: equal, under another id; the first one stays."""
+    page = with_leaflets(started(), LEAFLETS[:1])
+    case, first = page.session_state["own_case"], case_of(page)
+    other = opened_file(at("keep"), "case.zip", zipped(case))
+    assert other.session_state["own_case"] == case
+    assert case_of(other) != first
+    assert len(list(kept.glob("*/brief.yaml"))) == 2
+
+
+def test_a_foreign_file_opens_nothing(kept):
+    """A sentence, and what was open stays."""
+    page = opened_file(at("keep"), "case.zip", b"PK\x03\x04 not really")
+    assert "cannot be read as a .zip" in shown(page)
+    assert not list(kept.glob("*/brief.yaml"))

@@ -7,8 +7,10 @@ import pytest
 
 from scoring import evaluate
 from scoring.errors import ScoringError
+from scoring.model.months import lender
 from scoring.questions import bank_case as cases_
 from scoring.questions.bank_case import bank_case
+from scoring.words.bank import loan_size
 from tests import cases
 from tests.cases import brief, job, machine
 
@@ -53,6 +55,25 @@ def test_cover_by_hand(case):
     assert case.covered.ratio[0] == pytest.approx(24_000 / 3_300)
     assert case.lowest == pytest.approx(24_000 / 3_300)
     assert case.chance_below == 0
+
+
+def test_the_loan_that_the_work_carries_by_hand():
+    """Left 24,000 a year, others 300 in the first: at 1.2 19,700 a year is carried.
+
+    24,000/1.2 − 300 = 19,700 in the leanest year, 1,641.67 a month; over 24 months at
+    1 % a month, annuity factor (1 − 1.01⁻²⁴)/0.01 = 21.2434 of printed tables.
+    """
+    found = lender.largest_loan(
+        np.array([24_000.0, 24_000.0]), np.array([300.0, 0.0]), 0.01, 24, 1.2
+    )
+    assert found == pytest.approx(19_700 / 12 * 21.2434, rel=1e-5)
+
+
+def test_the_size_of_the_loan_is_told(case):
+    """What is needed and what is carried stand in one sentence."""
+    assert case.carries == pytest.approx(19_700 / 12 * 20, rel=1e-9)
+    assert "A loan of 5 000 EUR is needed" in loan_size(case).replace("\u202f", " ")
+    assert loan_size(case).endswith("which is enough.")
 
 
 def test_break_even_by_hand(case):

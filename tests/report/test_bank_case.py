@@ -14,6 +14,7 @@ from click.testing import CliRunner
 from scoring import evaluate
 from scoring.commands import main
 from scoring.errors import InputFaults
+from scoring.inputs.case.record import read
 from scoring.inputs.sent_case import BEGINS, as_data, case_of, hash_of, read_case
 from scoring.questions.bank_case import bank_case
 from scoring.report.bank_case import bank_case_html
@@ -70,22 +71,30 @@ def test_names_stay_text():
     html = bank_case_html(bank_case(evaluate(told, [machine()])))
     assert "<script>alert" not in html
     assert html.count("</script>") == 1
-    read, _ = read_case(("case.html", html.encode()))
-    assert read.work[0].name == HOSTILE
+    sent = read(read_case(("case.html", html.encode())))
+    assert sent.brief.work[0].name == HOSTILE
 
 
 def test_what_is_sent_opens_again():
     """Brief, sheets and artwork come back byte for byte; so does the answer."""
     evaluation = cases.demo("new-entrant")
-    read, machines = read_case(("case.html", demo_html().encode()))
-    assert read.text == evaluation.brief.text
-    assert [m.text for m in machines] == [m.text for m in evaluation.machines]
-    again = evaluate(read, machines, n_draws=100)
+    sent = read(read_case(("case.html", demo_html().encode())))
+    assert sent.brief.text == evaluation.brief.text
+    assert [m.text for m in sent.machines] == [m.text for m in evaluation.machines]
+    again = evaluate(sent.brief, sent.machines, n_draws=100)
     assert again.names == evaluation.names
-    whole = cases.demo("workshop").brief
-    sent = case_of(whole, evaluation.machines)
-    page = BEGINS + as_data(sent).encode() + b"</script>"
-    assert read_case(("case.html", page))[0].pictures.keys() == whole.pictures.keys()
+    whole = cases.demo("second-rig").brief
+    page = page_with(case_of(whole, evaluation.machines))
+    case = read_case(("case.html", page))
+    assert whole.pictures and read(case).brief.pictures.keys() == whole.pictures.keys()
+    # And on from there: what lies in the case, not on the disk, is sent again.
+    again = case_of(read(case).brief, read(case).machines, case.files)
+    assert read_case(("again.html", page_with(again))).files == case.files
+
+
+def page_with(sent):
+    """Return the bytes of a page that holds a case."""
+    return BEGINS + as_data(sent).encode() + b"</script>"
 
 
 def test_the_hash_is_of_the_inputs():
@@ -117,7 +126,7 @@ def test_a_page_without_a_case_is_refused(data):
 def test_a_case_writes_nothing_elsewhere(name):
     """A file that would lie outside the case's folder, or over another, is none."""
     sent = case_of(brief(), [machine()]) | {"files": {name: ""}}
-    page = BEGINS + as_data(sent).encode() + b"</script>"
+    page = page_with(sent)
     with pytest.raises(InputFaults, match="not in the case's folder"):
         read_case(("page.html", page))
 

@@ -15,9 +15,11 @@ from scoring.inputs.visit import BY_PATH, INTENSITIES
 from scoring.questions import find_out
 from scoring.questions.find_out import settled_by
 from scoring.questions.firmness import how_firm
+from scoring.questions.visit import planned_round, planned_visit
 from scoring.report import demo_day
 from scoring.words.cautions import CAUTIONS, DECIDES
 from scoring.words.figures import about
+from scoring.words.visit import plan_in_words
 from tests import cases
 from tests.cases import brief, job, machine
 
@@ -121,6 +123,20 @@ def test_the_page_keeps_that_order(asked, page):
     """The headings stand in the order of the tests."""
     order = demo_day.ordered(asked, demo_day.TESTS)
     assert titles(page) == [test.title for test, _ in order]
+
+
+def test_the_sheet_follows_the_plan():
+    """The tests of the plan come first, in its order, below what the plan says."""
+    firm = of_demo("workshop")
+    visit = planned_visit(firm.evaluation, "Corrandale Frame", n=1_000)
+    page = demo_day.visit_html(firm, visit)
+    assert len(visit.titles) >= 2
+    assert titles(page)[: len(visit.titles)] == list(visit.titles)
+    assert len(titles(page)) == len(demo_day.TESTS)
+    said = " ".join(text_of(page).split())
+    for line in plan_in_words(visit):
+        assert " ".join(line.split()) in said
+    assert said.index("In the order of the plan") < said.index("Free and fast")
 
 
 def test_worth_in_money_is_told_where_it_is_clear():
@@ -261,7 +277,9 @@ def test_the_command_writes_the_sheet(tmp_path):
     given = ["find-out", "profiles/briefs/new-entrant.yaml", "--out", str(out)]
     result = CliRunner().invoke(main, [*given, "--draws", str(DRAWS)])
     assert (result.exit_code, result.stdout) == (0, f"{out}\n")
-    assert out.read_text(encoding="utf-8") == page_of("new-entrant")
+    found = planned_round(cases.demo("new-entrant"), 90, 120)
+    expected = demo_day.round_html(of_demo("new-entrant"), found)
+    assert out.read_text(encoding="utf-8") == expected
 
 
 def test_the_command_tells_faults_in_sentences(tmp_path):

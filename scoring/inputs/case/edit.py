@@ -28,7 +28,7 @@ def at(data, path, default=None):
     return data
 
 
-def edited(text, changes):
+def edited(text, changes, in_step=None):
     """Return the text with some values changed; what people wrote around them stays.
 
     Parameters
@@ -37,6 +37,8 @@ def edited(text, changes):
     changes : {dotted path: value, or REMOVED}
         Lists are counted from 0; the place after the last adds an entry. Mappings that
         are not there yet are made, those left empty are taken away.
+    in_step : function (before, after, changes), optional
+        Brings what else has to change with it into step, in place.
 
     Raises
     ------
@@ -52,6 +54,8 @@ def edited(text, changes):
     after = deepcopy(before)
     for path, value in changes.items():
         _put(after, path.split("."), value)
+    if in_step is not None:
+        in_step(before, after, changes)
     return text if after == before else rewritten(text, before, after)
 
 

@@ -16,6 +16,7 @@ FIGURE, TEXT, CHOICE, YES_NO, WHOLE = "figure", "text", "choice", "yes or no", "
 NAMES = "names"
 YES, NO = "yes", "no"
 CHOICES = (CHOICE, YES_NO)
+TO = " – "  # between the ends of a range, as a form shows it
 
 
 @dataclass(frozen=True)
@@ -112,10 +113,10 @@ def shown_in(data, field, path=""):
 def _figure_shown(held, dimension):
     """Return a figure as it was written; a share without a sign in per cent."""
     text = f"{held:.12g}" if isinstance(held, float) else str(held).strip()
-    if dimension.unit != "share" or not BARE.fullmatch(text):
-        return text
-    ends = (f"{100 * float(end):.12g}" for end in text.split(".."))
-    return f"{'..'.join(ends)} %"
+    if dimension.unit == "share" and BARE.fullmatch(text):
+        ends = (f"{100 * float(end):.12g}" for end in text.split(".."))
+        text = f"{'..'.join(ends)} %"
+    return text.replace("..", TO)
 
 
 def change_of(data, field, typed, currency, path="", **about):
@@ -143,18 +144,8 @@ def change_of(data, field, typed, currency, path="", **about):
         written = held.get("value") if isinstance(held, dict) else held
         if not is_same:
             written = figure_of(entry, field.dimension, currency)
-        return _told(data, here, with_figure(written, held, **about))
+        return {here: with_figure(written, held, **about)}
     return {here: _value(entry, field)}
-
-
-def _told(data, here, value):
-    """Return the change; a smell is told whole, as unknown where it was not."""
-    first, _, rest = here.partition(".")
-    if first == "odour" and not isinstance(data.get(first), dict):
-        return {
-            first: dict.fromkeys(("preparing", "printing"), UNKNOWN) | {rest: value}
-        }
-    return {here: value}
 
 
 def _value(entry, field):

@@ -60,10 +60,10 @@ def rows_of(case):
     return [
         {
             "job": lead.job,
-            "width": "" if lead.width_m is None else f"{lead.width_m:g} m",
-            "height": "" if lead.height_m is None else f"{lead.height_m:g} m",
+            "width": "" if lead.width_m is None else f"{lead.width_m:.12g} m",
+            "height": "" if lead.height_m is None else f"{lead.height_m:.12g} m",
             "price": lead.price.text if lead.price else "",
-            "probability": f"{100 * lead.probability:g} %",
+            "probability": f"{100 * lead.probability:.12g} %",
             "month": lead.month,
             "basis": lead.basis,
         }
@@ -84,13 +84,13 @@ def with_leads_file(case, name, data):
     """
     leads, brief = load_leads((name, data)), data_of(case.brief)
     known = {str(job["name"]).casefold() for job in brief["work"]}
-    changes, currency = {"leads": name}, brief["currency"]
+    changes = {"leads": name}
     for lead in leads:
         if lead.job and lead.job.casefold() not in known:
             known.add(lead.job.casefold())
             place = len(brief["work"]) + len(changes) - 1
             alike = [x for x in leads if x.job.casefold() == lead.job.casefold()]
-            changes[f"work.{place}"] = _kind(lead.job, alike, currency)
+            changes[f"work.{place}"] = _kind(lead.job, alike, brief)
     before = at(brief, "leads")
     files = {key: held for key, held in case.files.items() if key != before}
     return checked(
@@ -106,20 +106,20 @@ def without_leads(case):
     return checked(type(case)(brief, case.sheets, case.files, case.retired))
 
 
-def _kind(name, leads, currency):
+def _kind(name, leads, brief):
     """Return a new kind of job, as its leads tell it."""
-    job = new_job(name, currency)
+    job, currency = new_job(name, brief), brief["currency"]
     sized = [lead for lead in leads if lead.width_m]
     if sized:
-        job["width"] = f"{median(lead.width_m for lead in sized):g} m"
-        job["height"] = f"{median(lead.height_m for lead in sized):g} m"
+        job["width"] = f"{median(lead.width_m for lead in sized):.12g} m"
+        job["height"] = f"{median(lead.height_m for lead in sized):.12g} m"
     priced = [
         lead.price.likely
         for lead in leads
         if lead.price and lead.price.currency == currency
     ]
     if priced:
-        job["price"] = {"per_job": f"{median(priced):g} {currency}"}
+        job["price"] = {"per_job": f"{median(priced):.12g} {currency}"}
     sold = all(lead.basis == "sold" for lead in leads)
     job["basis"] = "sold" if sold else "enquiries"
     return job
@@ -142,7 +142,7 @@ def _cell(column, row, currency):
         basis = row["basis"].lower() or "enquiry"
         usual = OF_BASIS.get(SYNONYMS.get(basis, basis))
         share = starter()["comes"][usual][1] if usual else None
-        return "" if share is None else f"{100 * share:g} %"
+        return "" if share is None else f"{100 * share:.12g} %"
     if column not in DIMENSIONS or not entry:
         return entry
     return figure_of(entry, DIMENSIONS[column], currency)

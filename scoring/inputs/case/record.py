@@ -11,6 +11,7 @@ from scoring.errors import InputFaults, ScoringError
 from scoring.inputs.brief_checks import without_rate
 from scoring.inputs.brief_files import BRIEF, load_brief
 from scoring.inputs.case.edit import data_of, edited
+from scoring.inputs.case.in_step import brief_in_step, sheet_in_step
 from scoring.inputs.machine_folder import MAX_SHEETS, read_machine, same_names
 
 SHEET = re.compile(r"[a-z0-9][a-z0-9-]{0,60}\.ya?ml")
@@ -90,12 +91,13 @@ def _of(record, key):
 
 def with_brief(case, changes):
     """Return the Case with {dotted path: value} changed in its brief, checked."""
-    return checked(replace(case, brief=edited(case.brief, changes)))
+    return checked(replace(case, brief=edited(case.brief, changes, brief_in_step)))
 
 
 def with_sheet(case, name, changes):
     """Return the Case with {dotted path: value} changed in one of its sheets."""
-    return with_sheet_text(case, name, edited(case.sheets[name], changes))
+    text = edited(case.sheets[name], changes, sheet_in_step)
+    return with_sheet_text(case, name, text)
 
 
 def with_sheet_text(case, name, text):

@@ -13,8 +13,8 @@ MOST = 12
 NAME = re.compile(r"[^\x00-\x1f\x7f]{1,60}")
 
 
-def keep_scenario(folder, name, case, moved=None):
-    """Keep a Case, and what was moved away from it, under a name in a case's folder.
+def keep_scenario(folder, name, case):
+    """Keep a Case under a name in a case's folder.
 
     Raises
     ------
@@ -26,8 +26,8 @@ def keep_scenario(folder, name, case, moved=None):
     held = scenarios_in(folder)
     if name not in held and len(held) >= MOST:
         raise ScoringError(f"{len(held)} scenarios; {MOST} or fewer")
-    path = held[name][2] if name in held else _path(folder, name)
-    write_bytes(path, zipped(case, {"name": name, "moved": moved or {}}))
+    path = held[name][1] if name in held else _path(folder, name)
+    write_bytes(path, zipped(case, {"name": name}))
 
 
 def check_name(name):
@@ -37,7 +37,7 @@ def check_name(name):
 
 
 def scenarios_in(folder):
-    """Return {name: (Case, what was moved, path)}; what cannot be read is left out."""
+    """Return {name: (Case, path)}; what cannot be read is left out."""
     found = {}
     for path in sorted((folder / SCENARIOS).glob("*.zip")):
         try:
@@ -45,8 +45,7 @@ def scenarios_in(folder):
         except ScoringError:
             continue
         name = str((page or {}).get("name") or path.stem)
-        moved = (page or {}).get("moved")
-        found[name] = case, moved if isinstance(moved, dict) else {}, path
+        found[name] = case, path
     return found
 
 
@@ -54,7 +53,7 @@ def drop_scenario(folder, name):
     """Delete a scenario."""
     held = scenarios_in(folder).get(name)
     if held is not None:
-        held[2].unlink(missing_ok=True)
+        held[1].unlink(missing_ok=True)
 
 
 def _path(folder, name):

@@ -29,6 +29,7 @@ from scoring.inputs.sheet_writer import written_anew
 TABLE = Path(__file__).with_name("starter.yaml")
 ASSUMED = "assumed"  # the note of a figure that nobody told
 UNITS = {"cost_per_km": "/km", "fixed_costs": "/year", "own_hour": "/h"}
+PLAIN = ("passes", "surface", "stairs")  # no figures with a note of their own
 FIRST, SECOND = "first", "second"
 TITLES = {FIRST: "My first machine", SECOND: "Another machine beside mine"}
 RATE_OF_EURO = Dimension(
@@ -77,7 +78,7 @@ def typical(name, size=1.0):
     `size` is how many of the currency one euro is.
     """
     of = starter()["kinds"][name]
-    return KindOfJob(name, of["width"], of["height"], f"{size * of['per_m2']:.3g}")
+    return KindOfJob(name, of["width"], of["height"], about(size * of["per_m2"]))
 
 
 def brief_of(answers):
@@ -119,6 +120,17 @@ def brief_of(answers):
     return written_anew(data)
 
 
+def about(value):
+    """Return a number in digits, three of them told.
+
+    Examples
+    --------
+    >>> about(13120), about(0.45), about(768000)
+    ('13100', '0.45', '768000')
+    """
+    return f"{float(f'{value:.3g}'):.12g}"
+
+
 def assumptions(text):
     """Return [dotted path] of the figures of a brief that are assumed.
 
@@ -144,7 +156,8 @@ def per_month_of(job, months=None):
         sum(getattr(job, basis) * shares[end] for basis, shares in comes.items())
         for end in range(3)
     )
-    return "..".join(f"{end / months:.3g}" for end in ends)
+    told = [f"{end / months:.3g}" for end in ends]
+    return told[0] if len(set(told)) == 1 else "..".join(told)
 
 
 def _assumed(answers, size):
@@ -153,7 +166,9 @@ def _assumed(answers, size):
     for path, value in starter()["brief"].items():
         per = UNITS.get(path.rpartition(".")[2])
         is_sum = per is not None
-        found[path] = f"{size * value:g} {answers.currency}{per}" if is_sum else value
+        found[path] = (
+            f"{about(size * value)} {answers.currency}{per}" if is_sum else value
+        )
     return found
 
 
@@ -196,21 +211,26 @@ def _job(job, currency, size, said):
             said.append(f"{what}: is missing; such as 3 m")
         if typed == usual.get(key):
             found[key] = {"value": found[key], "note": ASSUMED}
-    for key, value in starter()["job"].items():
+    for key, value in (starter()["job"] | _of_kind(usual)).items():
         if key == "artwork_fee":
-            value = f"{size * value:.2g} {currency}"
-        is_figure = key not in ("passes", "surface")
+            value = f"{about(size * value)} {currency}"
+        is_figure = key not in PLAIN
         found[key] = {"value": value, "note": ASSUMED} if is_figure else value
     price = _read(job.price, MONEY_PER_M2, currency, f"{job.name}, price", said)
     found["price"] = {"per_m2": price}
-    if price is None:
+    if not job.price.strip():
         said.append(f"{job.name}, price: is missing; such as 85 {currency}/m²")
-    elif usual and job.price == f"{size * usual['per_m2']:.3g}":
+    elif usual and job.price == about(size * usual["per_m2"]):
         found["price"]["per_m2"] = {"value": price, "note": ASSUMED}
     if usual:
-        minimum = f"{size * usual['minimum']:.3g} {currency}"
+        minimum = f"{about(size * usual['minimum'])} {currency}"
         found["price"]["minimum"] = {"value": minimum, "note": ASSUMED}
     return found
+
+
+def _of_kind(usual):
+    """Return what a common kind of job has otherwise than most."""
+    return {key: usual[key] for key in (*PLAIN, "odour_limit") if key in usual}
 
 
 def _read(typed, dimension, currency, what, said):
@@ -241,8 +261,24 @@ def _assumed_in(data, path=""):
             yield from _assumed_in(value, f"{here}.")
 
 
-def new_job(name, currency, size=1.0):
-    """Return one more kind of job, of the first common kind's size, all assumed."""
-    usual = typical(next(iter(starter()["kinds"])), size)
-    job = _job(usual._replace(hoped=1), currency, size, [])
-    return job | {"name": name}
+def new_job(name, brief):
+    """Return one more kind of job for a brief's data: usual in size, all assumed.
+
+    It is priced as the brief's first kind, as sums differ between currencies.
+    """
+    usual = typical(next(iter(starter()["kinds"])))
+    job = _job(usual._replace(hoped=1), brief["currency"], 1.0, [])
+    job.pop("artwork_fee")
+    price = brief["work"][0]["price"]
+    return job | {"name": name, "price": _all_assumed(price)}
+
+
+def _all_assumed(price):
+    """Return a price whose every sum is marked as assumed."""
+    if isinstance(price, list):
+        return [_all_assumed(band) for band in price]
+    return {key: _as_assumed_sum(held) for key, held in price.items()}
+
+
+def _as_assumed_sum(held):
+    return _all_assumed(held) if isinstance(held, list) else _as_assumed(held)

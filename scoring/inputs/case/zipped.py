@@ -131,7 +131,7 @@ def _check(name, entries):
     if len({path.casefold() for path in names}) < len(names):
         raise _fault(name, "holds two files of one name", "each name once")
     for entry in entries:
-        if not _is_plain(entry.filename):
+        if not is_plain(entry.filename):
             what = f"holds {shown(entry.filename)}, a path out of its folder"
             raise _fault(name, what)
         if stat.S_ISLNK(entry.external_attr >> 16):
@@ -145,7 +145,7 @@ def _check(name, entries):
         raise InputFaults([too_large(name, unpacked, MAX_UNPACKED)])
 
 
-def _is_plain(path):
+def is_plain(path):
     """Return whether a path stays in its folder on every computer."""
     is_whole = path == posixpath.normpath(path) and not path.startswith(("/", ".."))
     odd = any(c in '\\:*?"<>|' or is_hidden(c) for c in path)

@@ -205,13 +205,20 @@ def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
     visit, build_day, mask, least, a_stand, window = (
         each[is_open] for each in arrays[:-1]
     )
+    bound = np.maximum(np.broadcast_to(filled, is_open.shape)[is_open], 2.0)
     best, days = least.copy(), np.full(least.shape, np.inf)
+    left = np.arange(len(best))  # those whose days may still be fewer
     for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
-        stands = np.maximum(least, n)
-        longer = visit + (stands - least) * a_stand
-        needed = days_rebuilding(longer, build_day, mask, stands, window)
-        best = np.where(needed < days, stands, best)
-        days = np.minimum(days, needed)
+        stands = np.maximum(least[left], n)
+        longer = visit[left] + (stands - least[left]) * a_stand[left]
+        of = build_day[left], mask[left], stands, window[left]
+        needed = days_rebuilding(longer, *of)
+        is_fewer = needed < days[left]
+        best[left[is_fewer]] = stands[is_fewer]
+        days[left] = np.minimum(days[left], needed)
+        left = left[days[left] > bound[left]]
+        if not left.size:
+            break
     found[is_open] = best
     return found
 
@@ -228,37 +235,77 @@ def days_rebuilding(visit, build_day, measure_mask, stands, window):
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
-def site_time(machines, jobs, business, carry_min, is_lodged=False):
-    """Return the SiteTime of every job type with every machine.
+class Ready(NamedTuple):
+    """What hangs on no bed: (draw, machine, job) or what broadcasts to it, minutes."""
 
-    `is_lodged`: whether the crew drives once and stays overnight nearby; which of the
-    two leaves more is found in `scoring.model.money.lodging`. What is not told of a
-    bed's price makes no difference here.
-    """
-    fewest = jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m)
+    fewest: np.ndarray  # stands, by the rail
+    passes: np.ndarray
+    speed: np.ndarray  # m²/h
+    again: np.ndarray  # a further day
+    build_day: np.ndarray
+    away: np.ndarray  # on the road and loading
+    surface: np.ndarray
+    mask: np.ndarray  # with the surface: once a job, before it is printed
+    work: tuple  # printing, moves and the whole visit with the fewest stands
+    a_stand: np.ndarray | None  # more of the visit for one more; None if not asked
+
+
+def ready(machines, jobs, business, carry_min):
+    """Return what is Ready, whether the crew drives home or stays."""
     passes, speed = fastest_mode(
         machines.speed_m2_per_h, machines.pass_modes, jobs.passes
     )
     again = jobs.arrival_min + machines.prime_min + jobs.closing_min
     build_day = 2 * carry_min + machines.assembly_min + machines.pack_down_min + again
-    away = travel_minutes(jobs, business) + loading_minutes(machines, business)
-    window = daily_window(jobs, business, 0.0 if is_lodged else away)
     surface = surface_minutes(machines, jobs)
-    mask = jobs.measure_mask_min + surface  # once a job, before it is printed
+    found = Ready(
+        jobs.walls * stands_a_wall(jobs.width_m, machines.rail_length_m),
+        passes,
+        speed,
+        again,
+        build_day,
+        travel_minutes(jobs, business) + loading_minutes(machines, business),
+        surface,
+        jobs.measure_mask_min + surface,
+        (),
+        None,
+    )
+    work = _work(machines, jobs, found, found.fewest)
+    if np.all(jobs.stays_built):
+        return found._replace(work=work)
+    more = _work(machines, jobs, found, found.fewest + 1)[2] - work[2]
+    return found._replace(work=work, a_stand=more)
 
-    def work(stands):
-        printing = print_minutes(machines, jobs, stands, passes, speed)
-        moves = (stands - jobs.walls) * machines.shift_min
-        moves = moves + (jobs.walls - 1) * machines.move_min
-        return printing, moves, build_day + mask + printing + moves
 
-    printing, moves, visit = work(fewest)
+def _work(machines, jobs, told, stands):
+    """Return minutes of printing, of moves and of the whole visit with so many stands.
+
+    `told` is what is Ready.
+    """
+    printing = print_minutes(machines, jobs, stands, told.passes, told.speed)
+    moves = (stands - jobs.walls) * machines.shift_min
+    moves = moves + (jobs.walls - 1) * machines.move_min
+    return printing, moves, told.build_day + told.mask + printing + moves
+
+
+def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
+    """Return the SiteTime of every job type with every machine.
+
+    `is_lodged`: whether the crew drives once and stays overnight nearby; which of the
+    two leaves more is found in `scoring.model.money.lodging`. What is not told of a
+    bed's price makes no difference here. `told` is what is Ready, where it is at hand.
+    """
+    told = ready(machines, jobs, business, carry_min) if told is None else told
+    fewest, passes, mask, surface = told.fewest, told.passes, told.mask, told.surface
+    again, build_day, away = told.again, told.build_day, told.away
+    window = daily_window(jobs, business, 0.0 if is_lodged else away)
+    printing, moves, visit = told.work
     stands = fewest + 0 * visit
     if not np.all(jobs.stays_built):
-        a_stand = work(fewest + 1)[2] - visit
-        cut = stands_rebuilding(visit, build_day, mask, fewest, a_stand, window)
-        stands = np.where(jobs.stays_built, fewest, cut)
-        printing, moves, visit = work(stands)
+        of = visit, build_day, mask, fewest, told.a_stand, window
+        stands = np.where(jobs.stays_built, fewest, stands_rebuilding(*of))
+        if (stands != fewest).any():
+            printing, moves, visit = _work(machines, jobs, told, stands)
     days = np.where(
         jobs.stays_built,
         days_staying_built(visit, again, window),

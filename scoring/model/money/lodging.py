@@ -33,11 +33,13 @@ def lived_on_site(machines, jobs, business, carried, carry_min, loaded=None):
     Without a lodging price the crew drives home. `loaded` is the Loading where it was
     decided before.
     """
-    by_day = site_time.site_time(machines, jobs, business, carry_min)
+    told = site_time.ready(machines, jobs, business, carry_min)
+    of = machines, jobs, business, carry_min
+    by_day = site_time.site_time(*of, told=told)
     is_offered = np.isfinite(business.lodging_per_night).any()
     if not is_offered or (by_day.days == 1).all():  # one drive, and no bed, is least
         return by_day
-    lodged = site_time.site_time(machines, jobs, business, carry_min, is_lodged=True)
+    lodged = site_time.site_time(*of, is_lodged=True, told=told)
     sites = (by_day, lodged)
     booked = [site_time.booked_days(site, jobs, business) for site in sites]
     missed = (reach.misses(machines, jobs, site, carried) for site in sites)

@@ -110,6 +110,30 @@ def tax_set_aside(operating, interest, tax_share):
     return tax_share * np.maximum(operating - interest, 0.0)
 
 
+def largest_loan(available, others, rate_per_month, n_months, aim):
+    """Return the most that can be lent with cover of `aim` in each twelve months.
+
+    Interest would lower the tax in `available`; that is left out: on the careful side.
+
+    Parameters
+    ----------
+    available : shape (year,); what the work leaves after drawings and tax, currency
+    others : shape (year,); what other debts ask for, 0 or more
+    rate_per_month : decimal
+    n_months : level instalments, 1 or more
+    aim : above 0
+
+    Examples
+    --------
+    >>> largest_loan(np.array([1500.0]), np.array([50.0]), 0.0, 12, 1.2)
+    1200.0
+    """
+    n_years = min(-(-int(n_months) // MONTHS_A_YEAR), len(available))
+    lean = (np.asarray(available) / aim - np.asarray(others))[:n_years].min()
+    level = max(0.0, float(lean)) / min(MONTHS_A_YEAR, int(n_months))
+    return level / float(annuity_payment(1.0, rate_per_month, n_months))
+
+
 def cover_ratio(available, service):
     """Return the debt service cover ratio; NaN where nothing falls due.
 

@@ -9,8 +9,7 @@ from scoring.words.doubt import why_not_in
 
 HEADING = "Can it do your walls?"
 HELP = (
-    "Days booked for a job of each kind, the drive within them; the bar is the score "
-    "of all that matters to you, 0 to 1. Touch a “no” or a “?” for the reason."
+    "Days booked for a job; touch a “no” or a “?” for the reason. Bar: score, 0 to 1."
 )
 
 

@@ -46,7 +46,9 @@ def pictures(population):
         "If its price were another", "each machine's alone; nothing is run again"
     )
     with st.container(key="crowd_price_chart"):
-        st.vega_lite_chart(price_rows(found), price_spec(found), key="crowd_price")
+        rows = price_rows(found)
+        spec = price_spec(found, set(rows["machine"]))
+        st.vega_lite_chart(rows, spec, key="crowd_price")
     _machines(found)
     _middles(found)
     text.note(COST)

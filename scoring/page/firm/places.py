@@ -12,7 +12,7 @@ from scoring.charts.places import (
 )
 from scoring.page import text
 from scoring.words.figures import figure
-from scoring.words.firmness import assumed_of_sellers, kept_out_by
+from scoring.words.firmness import assumed_of_sellers, kept_out_by, luck_in_words
 
 PLACES_HELP = "Rank acceptability (SMAA-2): the share of draws with each place."
 CONFIDENCE_HELP = (
@@ -32,7 +32,8 @@ def places(found):
         help=PLACES_HELP,
     )
     text.say(*kept_out_by(firm))
-    text.say(*places_in_words(firm).split("\n"), assumed_of_sellers(firm))
+    lucky = filter(None, [luck_in_words(firm)])
+    text.say(*places_in_words(firm).split("\n"), *lucky, assumed_of_sellers(firm))
     _place_tables(firm)
 
 

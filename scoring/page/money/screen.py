@@ -1,5 +1,7 @@
 """The screen "Money": what it costs to your door, month by month, and in a bad year."""
 
+from functools import partial
+
 import streamlit as st
 
 from scoring.errors import ScoringError
@@ -12,6 +14,7 @@ from scoring.page.money.months import AS_THE_ONLY_ONE, goes_wrong, months, month
 from scoring.page.money.seller import lock_in, plans
 from scoring.page.money.what_if import machine_asked, money_controls
 from scoring.page.state.files import header, loaded
+from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo
 from scoring.page.state.work import asked, baseline, weighed
 from scoring.questions.from_jobs import jobs_today
@@ -90,7 +93,11 @@ def by_month(found, names, chosen, is_us):
     text.say(*how_paid(found, k), low_point(found, k))
     goes_wrong(found, k)
     months(found, names, chosen)
-    months_table(found, names)
+    fold(
+        "What the months of every machine come to",
+        "months",
+        partial(months_table, found, names),
+    )
     text.say(returns(found, k), cost_of_use(found, k, is_us))
 
 

@@ -1,5 +1,7 @@
 """The cases that are kept on this computer, for who sits at it."""
 
+import datetime
+
 import streamlit as st
 
 from scoring.errors import ScoringError
@@ -41,8 +43,12 @@ def _cases(place):
 
 
 def _title(path):
+    """Return what a case is called, and when it was last changed."""
+    brief = path / BRIEF
     try:
-        return str(data_of((path / BRIEF).read_text("utf-8")).get("title", "a case"))
+        title = data_of(brief.read_text("utf-8")).get("title", "a case")
+        changed = datetime.datetime.fromtimestamp(brief.stat().st_mtime)
+        return f"{title}, {changed:%Y-%m-%d %H:%M}"
     except (ScoringError, OSError, ValueError):
         return "a case with a fault"
 

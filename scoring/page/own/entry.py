@@ -8,7 +8,10 @@ from scoring.inputs.case.fields import CHOICE, NAMES, WHOLE, YES_NO, change_of, 
 from scoring.page import text
 from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 
-NOT_SAID = "not told"
+NOT_SAID = "–"  # among choices: what nobody says
+
+
+BASIS = {"enquiries": "asked for", "guess": "hoped for"}
 
 
 class Edited:
@@ -56,13 +59,24 @@ def entry(sheet, field, label, path="", key=None, choices=None, help=None):
     elif field.kind in (CHOICE, YES_NO):
         options = [*field.choices, NOT_SAID]
         st.session_state[key] = shown if shown in options else NOT_SAID
-        st.selectbox(said, options, format_func=_spoken, **more)
+        unsaid = "as usual" if sheet.name is None else "not told"
+        st.selectbox(said, options, format_func=_spoken(unsaid), **more)
     else:
         if not wrong_at(key):
             st.session_state[key] = shown
         st.text_input(said, placeholder=_placeholder(field), **more)
     if wrong_at(key):
         text.wrong(wrong_at(key))
+
+
+def place_of(columns, n, across):
+    """Return the place of the n-th field, a row of places for each so many.
+
+    `columns` are those of the last row, which a phone stacks in this order.
+    """
+    if n % across == 0:
+        columns[:] = st.columns(across)
+    return columns[n % across]
 
 
 def _list(data, path):
@@ -72,8 +86,10 @@ def _list(data, path):
     return found if isinstance(found, list) else []
 
 
-def _spoken(choice):
-    return choice.replace("_", " ")
+def _spoken(unsaid):
+    return lambda choice: ({NOT_SAID: unsaid} | BASIS).get(
+        choice, choice.replace("_", " ")
+    )
 
 
 def _placeholder(field):

@@ -8,23 +8,24 @@ from scoring.errors import ScoringError
 from scoring.inputs.case.leaflet import LEAFLET, sheet_of
 from scoring.inputs.case.record import with_new_sheet
 from scoring.page import text
-from scoring.page.own.entry import Edited
+from scoring.page.own.entry import Edited, place_of
 from scoring.page.state.own import WRONG, change, plain, wrong_at
 
 COLUMNS = 3
+FEW = 3  # machines, until which the form stays open
 
 
-def leaflet(brief, is_first):
+def leaflet(brief, n_machines):
     """Draw the nine fields; they keep what is typed until the machine is added."""
-    with st.expander("From a leaflet", expanded=is_first, key="leaflet_fold"):
+    with st.expander("From a leaflet", expanded=n_machines < FEW, key="leaflet_fold"):
         text.note(
             "What it does not tell stays empty: it counts as a wide guess, more likely "
             "on the worse side, and becomes a question to its seller. Other units may "
-            "be typed: 52 lb, 14 500 USD."
+            "be typed: 52 lb, 14 500 USD."
         )
-        columns = st.columns(COLUMNS)
+        columns = []
         for n, field in enumerate(LEAFLET):
-            with columns[n % COLUMNS]:
+            with place_of(columns, n, COLUMNS):
                 unit = field.unit(brief.currency)
                 hint = "not told" if field.key != "name" else field.example
                 st.text_input(

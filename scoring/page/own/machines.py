@@ -31,7 +31,7 @@ def own_machines(files, brief, is_us):
             side_by_side(baseline(files, brief), is_us)
         except ScoringError as error:
             text.faults("These machines cannot be ranked for this work.", error)
-    leaflet(brief, is_first=not names)
+    leaflet(brief, len(names))
     if names:
         one_machine(names, brief)
     fold("Sheets as files (YAML)", "own_sheet_file", upload_sheet)

@@ -5,12 +5,13 @@ import streamlit as st
 from scoring.errors import ScoringError
 from scoring.inputs.brief_files import load_brief
 from scoring.inputs.case.record import Case, checked, with_new_sheet, with_sheet_text
-from scoring.inputs.case.zipped import unzipped
+from scoring.inputs.case.zipped import MAX_BYTES, unzipped
 from scoring.inputs.machine_folder import read_machine
 from scoring.page import text
 from scoring.page.state.own import change, open_new, wrong_at
 
 WRONG_FILE = "wrong_opened"
+MOST_MB = MAX_BYTES // 1_000_000
 
 
 def open_file():
@@ -19,6 +20,7 @@ def open_file():
         "Open a case (.zip, or a brief as YAML)",
         type=["zip", "yaml", "yml"],
         key="open_case",
+        max_upload_size=MOST_MB,
         on_change=_open,
     )
     if st.session_state.get(WRONG_FILE):

@@ -7,7 +7,7 @@ from scoring.inputs.case.edit import REMOVED, at
 from scoring.inputs.case.fields import FIGURE, FormField, change_of, fields_of
 from scoring.inputs.dimensions import AREA_SPEED
 from scoring.page import text
-from scoring.page.own.entry import Edited, entry
+from scoring.page.own.entry import Edited, entry, place_of
 from scoring.page.state.own import WRONG, plain, wrong_at
 from scoring.words.keys import WORDS
 
@@ -20,9 +20,9 @@ def rows_form(sheet, key, model, words):
     fields = fields_of(model)
     entries = at(sheet.data, key, [])
     for k, _ in enumerate(entries):
-        columns = st.columns(ACROSS)
+        columns = []
         for n, field in enumerate(fields):
-            with columns[n % ACROSS]:
+            with place_of(columns, n, ACROSS):
                 entry(sheet, field, _said(field.path), f"{key}.{k}.")
         st.button(
             "Take it away",
@@ -31,9 +31,9 @@ def rows_form(sheet, key, model, words):
             args=(sheet.name, key, k),
         )
     needed = [field for field in fields if field.is_required]
-    columns = st.columns(ACROSS)
+    columns = []
     for n, field in enumerate(needed):
-        with columns[n % ACROSS]:
+        with place_of(columns, n, ACROSS):
             unit = field.unit(sheet.currency)
             label = f"New: {_said(field.path).lower()}"
             label = f"{label}, {unit}" if unit else label
@@ -47,9 +47,9 @@ def speeds_form(sheet):
     """Draw the speed in each pass mode, and the way to add one."""
     text.heading("Printing speed by passes")
     modes = at(sheet.data, "speed", {})
-    columns = st.columns(ACROSS)
+    columns = []
     for n, mode in enumerate(modes):
-        with columns[n % ACROSS]:
+        with place_of(columns, n, ACROSS):
             field = FormField(f"speed.{mode}", FIGURE, AREA_SPEED)
             entry(sheet, field, f"{mode}-pass")
     left, middle, _, _ = st.columns(ACROSS)

@@ -41,11 +41,11 @@ def scenarios(files, brief):
 
 
 def _held():
-    """Return {name: (Case, what was moved)} of the scenarios kept."""
+    """Return {name: Case} of the scenarios kept."""
     folder = own_folder()
     if folder is None:
         return st.session_state.get("own_scenarios", {})
-    return {name: found[:2] for name, found in scenarios_in(folder).items()}
+    return {name: case for name, (case, _) in scenarios_in(folder).items()}
 
 
 def _keep():
@@ -57,7 +57,7 @@ def _keep():
         folder = own_folder()
         if folder is None:
             held = st.session_state.setdefault("own_scenarios", {})
-            held[name] = own(), {}
+            held[name] = own()
         else:
             keep_scenario(folder, name, own())
     except ScoringError as error:
@@ -80,7 +80,7 @@ def against(held):
                 key=key,
                 persist_state="session",
             )
-    cases = {NOW: own()} | {name: found[0] for name, found in held.items()}
+    cases = {NOW: own()} | held
     chosen = [st.session_state["scenario_a"], st.session_state["scenario_b"]]
     if chosen[0] == chosen[1]:
         text.note("Choose two different ones.")
@@ -93,7 +93,7 @@ def against(held):
                 text.escaped(f"Go back to “{name}”"),
                 key=f"back_{name}",
                 on_click=_back,
-                args=(held[name][0],),
+                args=(held[name],),
             )
             st.button(
                 text.escaped(f"Delete “{name}”"),
@@ -177,5 +177,5 @@ def _place(evaluation, name):
     unit = f"{evaluation.brief.currency}/year"
     result = figure(float(evaluation.outcome.year.result[0, k, 0]), unit)
     if not evaluation.is_ranked[k]:
-        return f"ruled out; {result}"
-    return f"{int(evaluation.rank_weighted_sum[k])}.; {result}"
+        return f"ruled out, {result}"
+    return f"place {int(evaluation.rank_weighted_sum[k])}, {result}"

@@ -11,18 +11,15 @@ from scoring.inputs.dimensions import RATING
 from scoring.inputs.machine import Machine, Piece, PrintTest, YearlyPlan
 from scoring.inputs.quantity import BASES, UNKNOWN, Quantity, quantity_at
 from scoring.page import text
-from scoring.page.own.entry import Edited, entry
+from scoring.page.own.entry import Edited, entry, place_of
 from scoring.page.own.rows import rows_form, speeds_form
 from scoring.page.state.memory import keep
 from scoring.page.state.own import WRONG, own, plain, wrong_at
 from scoring.words.keys import in_words
 
 RATINGS = ("print_quality", "software_ease")
-LISTS = {
-    "print_tests": (PrintTest, "Timed prints"),
-    "pieces": (Piece, "Pieces that are carried"),
-    "subscription_fees": (YearlyPlan, "Plans and their yearly fees"),
-}
+TABS = ("Figures", "Speeds and timed prints", "Pieces and plans", "And also")
+HEAD = ("", "as told", "basis, date, note")
 CAUTIONS = ("lifting", "lamp", "ink", "mains")
 HOW = {"measured": "measured", "quoted": "quoted by the seller"}
 HOW |= {"estimated": "estimated"}
@@ -45,26 +42,40 @@ def _place(keys, path):
 
 
 def whole_sheet(name, machine):
-    """Draw the sheet as tables, the form of one figure, and its lists."""
+    """Draw the sheet: its figures, its lists, what is no figure, each under a tab."""
     sheet = Edited(name)
-    one_figure(sheet, machine)
-    for group, keys in groups().items():
-        rows = list(_rows(machine, keys))
-        if rows:
-            text.heading(group)
-            text.table(["", "as told", "basis, date, note"], rows, label=group)
-    speeds_form(sheet)
-    for key, (model, words) in LISTS.items():
-        rows_form(sheet, key, model, words)
-    also(sheet, machine)
+    figures, prints, lists, rest = st.tabs(TABS)
+    with figures:
+        one_figure(sheet, machine)
+        tables(machine)
+    with prints:
+        speeds_form(sheet)
+        rows_form(sheet, "print_tests", PrintTest, "Timed prints")
+    with lists:
+        rows_form(sheet, "pieces", Piece, "Pieces that are carried")
+        rows_form(sheet, "subscription_fees", YearlyPlan, "Plans, their yearly fees")
+    with rest:
+        also(sheet, machine)
+        st.download_button(
+            "This sheet (YAML)",
+            own().sheets[name],
+            name,
+            "application/yaml",
+            key="download_own_sheet",
+            on_click="ignore",
+        )
     text.caution(*CAUTIONS)
-    st.download_button(
-        "This sheet (YAML)",
-        own().sheets[name],
-        name,
-        "application/yaml",
-        key="download_own_sheet",
-        on_click="ignore",
+
+
+def tables(machine):
+    """Draw all figures as they are told, a group a fold."""
+    found = ((group, list(_rows(machine, keys))) for group, keys in groups().items())
+    st.html(
+        text.folded_html(
+            (group, text.table_html(HEAD, rows, label=group))
+            for group, rows in found
+            if rows
+        )
     )
 
 
@@ -155,11 +166,10 @@ def _take_about(name, field, about):
 
 def also(sheet, machine):
     """Draw what is no figure: names, choices, yes or no."""
-    text.heading("And also")
     fields = [f for f in fields_of(Machine) if f.kind != FIGURE]
     if not isinstance(at(sheet.data, "surfaces"), dict):
         fields.append(FormField("surfaces", NAMES))
-    columns = st.columns(3)
+    columns = []
     for n, field in enumerate(fields):
-        with columns[n % 3]:
+        with place_of(columns, n, 3):
             entry(sheet, field, _called(machine, field.path))

@@ -10,7 +10,8 @@ from scoring.questions.differences import differences
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
 
-MOST = 4
+MOST, USUAL = 4, 3
+SPACE = " "  # before a unit; thousands are parted by another one
 FEW = 8  # rows before the fold
 
 
@@ -18,10 +19,10 @@ def side_by_side(evaluation, is_us):
     """Draw the choice of machines, and their differences, those of note first."""
     text.heading("Side by side")
     names = list(evaluation.names)
-    held = st.session_state.get("own_beside") or []
+    held = st.session_state.get("beside_chosen") or []
     held = [name for name in held if name in names][:MOST]
     if len(held) < 2:
-        held = [evaluation.names[k] for k in evaluation.order][: min(3, len(names))]
+        held = [evaluation.names[k] for k in evaluation.order][:USUAL]
     st.session_state["own_beside"] = held
     st.multiselect(
         "Machines",
@@ -29,7 +30,7 @@ def side_by_side(evaluation, is_us):
         key="own_beside",
         max_selections=MOST,
         label_visibility="collapsed",
-        persist_state="session",
+        on_change=_choose,
     )
     chosen = tuple(st.session_state["own_beside"])
     if len(chosen) < 2:
@@ -39,12 +40,12 @@ def side_by_side(evaluation, is_us):
     rows = shared(
         "differences", (evaluation,), chosen, lambda: differences(evaluation, ks)
     )
-    of_note = [row for row in rows if row.changes]
+    of_note = [row for row in rows if row.changes and not all(row.is_guess)]
     if not of_note:
         text.say("Nothing in which they differ changes hours, days, money or a limit.")
     else:
         table(evaluation, ks, of_note[:FEW], is_us)
-    rest = [*of_note[FEW:], *(row for row in rows if not row.changes)]
+    rest = [*of_note[FEW:], *(row for row in rows if row not in of_note)]
     if rest:
         with st.expander(f"{len(rest)} more differences; the pale ones change nothing"):
             table(evaluation, ks, rest, is_us)
@@ -54,6 +55,11 @@ def side_by_side(evaluation, is_us):
     )
 
 
+def _choose():
+    """Keep the choice; until then it follows the ranking."""
+    st.session_state["beside_chosen"] = list(st.session_state["own_beside"])
+
+
 def table(evaluation, ks, rows, is_us):
     """Draw a row for each difference, marked where it matters."""
     machine = evaluation.machines[ks[0]]
@@ -61,8 +67,10 @@ def table(evaluation, ks, rows, is_us):
     cells, looks = [], []
     for row in rows:
         what = _words(evaluation, ks, row.path) or in_words(machine, row.path)
+        unit, figures = _figures(row, is_us)
+        what = f"{what}, {unit}" if unit else what
         said = f"{what} – {joined(row.changes)}" if row.changes else what
-        cells.append([said, *_figures(row, is_us)])
+        cells.append([said, *figures])
         looks.append("matters" if row.changes else "pale")
     text.marked_table(head, cells, looks, "machines side by side")
 
@@ -78,8 +86,16 @@ def _words(evaluation, ks, path):
 
 
 def _figures(row, is_us):
-    for value, is_guess in zip(row.told, row.is_guess, strict=True):
-        if not math.isfinite(value):
-            yield "–"
-        else:
-            yield figure(value, row.unit, is_us) + (" (?)" if is_guess else "")
+    """Return (unit, figures without it), or ("", figures) where units differ."""
+    said = [
+        figure(value, row.unit, is_us) if math.isfinite(value) else ""
+        for value in row.told
+    ]
+    parts = [each.rpartition(SPACE) for each in said if each]
+    units = {unit if number else "" for number, _, unit in parts}
+    unit = units.pop() if len(units) == 1 else ""
+    bare = [each.removesuffix(f"{SPACE}{unit}") if unit else each for each in said]
+    return unit, [
+        f"{each or '–'} (?)" if is_guess else each or "–"
+        for each, is_guess in zip(bare, row.is_guess, strict=True)
+    ]

@@ -7,12 +7,12 @@ from scoring.inputs.case.edit import REMOVED, at
 from scoring.inputs.case.fields import fields_of
 from scoring.inputs.case.starter import assumptions
 from scoring.page import text
-from scoring.page.own.entry import Edited, entry
+from scoring.page.own.entry import Edited, entry, place_of
 from scoring.page.own.leads import own_leads
 from scoring.page.own.pictures import own_artwork
 from scoring.page.own.rigs import own_rigs
 from scoring.page.state.folds import fold
-from scoring.page.state.jobs import shown_jobs
+from scoring.page.state.jobs import mean_jobs
 from scoring.page.state.memory import keep
 from scoring.page.state.own import change, wrong_at
 from scoring.words.figures import number
@@ -21,8 +21,8 @@ from scoring.words.keys import WORDS, in_words
 FEW = ("name", "per_month", "basis", "width", "height", "walls")
 FEW += ("price.per_m2", "price.minimum", "price.per_job", "distance")
 LABELS = {"name": "Its name", "per_month": "Jobs a month", "basis": "They are"}
-LABELS |= {"price.per_m2": "Price by area", "price.minimum": "at least"}
-LABELS |= {"price.per_job": "or price for the job", "walls": "Walls a job"}
+LABELS |= {"price.per_m2": "Price by area", "price.minimum": "At least"}
+LABELS |= {"price.per_job": "Or price for the job", "walls": "Walls a job"}
 MORE_CAUTIONS = ("wall", "height", "odour")
 SECTIONS = {
     "crew": "Who goes, and what you lift",
@@ -61,16 +61,14 @@ def jobs(sheet, brief):
     cards = [_card(job) for job in brief.work]
     text.cards(cards)
     keep("own_job", names, names[0])
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        st.segmented_control(
-            "Kind of job",
-            names,
-            key="own_job",
-            format_func=text.escaped,
-            required=True,
-            label_visibility="collapsed",
-            persist_state="session",
-        )
+    st.pills(
+        "Kind of job",
+        names,
+        key="own_job",
+        format_func=text.escaped,
+        label_visibility="collapsed",
+        persist_state="session",
+    )
     j = names.index(st.session_state["own_job"])
     job_form(sheet, brief, j)
     with st.container(horizontal=True):
@@ -89,7 +87,7 @@ def _card(job):
     return job.name, [
         f"{job.width.text} × {job.height.text}"
         + (f", {job.walls} walls" if job.walls > 1 else ""),
-        f"{number(shown_jobs(job), 2)} a month, {BASIS[job.basis]}",
+        f"{number(mean_jobs(job), 2)} a month, {BASIS[job.basis]}",
         asked.text if asked is not None else by_size,
     ]
 
@@ -102,9 +100,9 @@ def job_form(sheet, brief, j):
     place, job = f"work.{j}.", brief.work[j]
     by_path = {field.path: field for field in fields_of(JobType)}
     with st.container(border=True, key="job_form"):
-        columns = st.columns(3)
+        columns = []
         for n, path in enumerate(FEW):
-            with columns[n % 3]:
+            with place_of(columns, n, 3):
                 label = LABELS.get(path) or _label(job, path)
                 entry(sheet, by_path[path], label, place, _key(j, path))
         rest = [path for path in by_path if path not in (*FEW, *APART)]
@@ -112,9 +110,9 @@ def job_form(sheet, brief, j):
 
 
 def _more(sheet, job, place, paths, by_path, j):
-    columns = st.columns(3)
+    columns = []
     for n, path in enumerate(paths):
-        with columns[n % 3]:
+        with place_of(columns, n, 3):
             entry(sheet, by_path[path], _label(job, path), place, _key(j, path))
     text.caution(*MORE_CAUTIONS)
 
@@ -132,10 +130,10 @@ def _label(record, path):
 def section(sheet, brief, key):
     """Draw one part of the brief as fields."""
     fields = [field for field in fields_of(Brief) if field.path.startswith(f"{key}.")]
-    columns = st.columns(3)
+    columns = []
     names = [job.name for job in brief.work]
     for n, field in enumerate(fields):
-        with columns[n % 3]:
+        with place_of(columns, n, 3):
             choices = names if field.path == "limits.must_serve" else None
             label = _of_section(field.path, key)
             entry(sheet, field, label, choices=choices)
@@ -157,13 +155,13 @@ def assumed(sheet, brief):
         text.say("Nothing: every figure is your own.")
         return
     text.note("Our own estimates [e], until you type yours over them.")
-    columns = st.columns(3)
+    columns = []
     of_job = {field.path: field for field in fields_of(JobType)}
     of_brief = {field.path: field for field in fields_of(Brief)}
     for n, path in enumerate(paths):
         place, rest = _split(path)
         field = (of_job if place else of_brief)[rest]
-        with columns[n % 3]:
+        with place_of(columns, n, 3):
             said = in_words(brief, path).removeprefix("work: ")
             label = said[:1].upper() + said[1:]
             entry(sheet, field, label, place, key=f"assumed_{path}")
@@ -182,10 +180,10 @@ def _add(names):
     from scoring.inputs.case.record import with_brief
     from scoring.inputs.case.starter import new_job
 
-    n, currency = len(names), Edited().currency
+    n = len(names)
     new = (f"wall {k}" for k in range(n + 1, 2 * n + 3))
     name = next(each for each in new if each not in names)
-    made = {f"work.{n}": new_job(name, currency)}
+    made = {f"work.{n}": new_job(name, Edited().data)}
     if change(lambda case: with_brief(case, made), "drop_job"):
         st.session_state["own_job"] = name
 

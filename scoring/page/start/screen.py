@@ -61,13 +61,20 @@ def doors():
     """Draw the ways in."""
     with st.container(key="doors"):
         for door, words in DOORS.items():
-            st.button(words, key=f"door_{door}", on_click=_enter, args=(door,))
-        if st.button("I teach", key="door_teach"):
+            st.button(
+                words,
+                key=f"door_{door}",
+                on_click=_enter,
+                args=(door,),
+                type="primary" if door == FIRST else "secondary",
+                width="stretch",
+            )
+        if st.button("I teach", key="door_teach", width="stretch"):
             st.switch_page("scoring/page/workshop/screen.py")
-        if st.button("Show me an example", key="door_example"):
+        if st.button("Show me an example", key="door_example", width="stretch"):
             close()
             st.switch_page("scoring/page/answer/screen.py")
-        if st.button("Open a case that I saved", key="door_open"):
+        if st.button("Open a case that I saved", key="door_open", width="stretch"):
             st.switch_page("scoring/page/keep.py")
     text.note("The example is invented: places, machines and figures.")
 

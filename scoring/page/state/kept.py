@@ -23,9 +23,11 @@ from scoring.page.state.place import CASE, ID, folder, new_id
 MOST_BYTES = 8_000_000  # of one case, with what was uploaded
 MOST_CASES = 200  # the oldest make room; those of one's own are never deleted
 PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
+PLAIN += ("picked_pairs",)
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
-PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft")
+PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft", "beside_")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
+NOT_KEPT += ("visit_save", "visit_skip", "visit_again")
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 

@@ -2,10 +2,19 @@
 
 import streamlit as st
 
-from scoring.inputs.visit import INTENSITIES, N_NOSES, N_RUNS, SMELLED, TAKEN, TIMED
+from scoring.inputs.visit import (
+    BY_PATH,
+    INTENSITIES,
+    N_NOSES,
+    N_RUNS,
+    SMELLED,
+    TAKEN,
+    TIMED,
+)
 from scoring.page import text
 from scoring.page.state.memory import keep
 
+PRINT = "print"  # the path of a timed print
 WHEN = ("at once", "after an hour", "after a day")
 
 
@@ -20,16 +29,33 @@ def key_of(form, path, n=0):
     return f"visit_{form}_{path.replace('.', '_')}_{n}"
 
 
-def timed(form):
+def is_of(trial, path):
+    """Return whether a test's step holds the fields of a path; the print is one."""
+    return trial is not None and trial.is_settled("speed" if path == PRINT else path)
+
+
+def fields(form, machine, is_us, wanted):
+    """Draw the fields of the paths that are wanted; return whether there are any."""
+    timed(form, [figure for figure in TIMED if wanted(figure.path)])
+    if wanted(PRINT):
+        printed(form, machine, is_us)
+    taken(form, is_us, [figure for figure in TAKEN if wanted(figure.path)])
+    smelled(form, [figure for figure in SMELLED if wanted(figure.path)])
+    return wanted(PRINT) or any(map(wanted, BY_PATH))
+
+
+def timed(form, figures):
     """Draw the fields for what is timed."""
+    if not figures:
+        return
     text.heading("Times")
-    text.caution("mains")
+    text.caution("assembled", "mains")
     st.caption("Minutes, or minutes:seconds; leave empty what you did not time.")
-    for figure in TIMED:
+    for figure in figures:
         if figure.n_runs > 1:
             row(form, figure.path, figure.what, figure.n_runs)
-    singles = [figure for figure in TIMED if figure.n_runs == 1]
-    for column, figure in zip(st.columns(len(singles)), singles, strict=True):
+    singles = [figure for figure in figures if figure.n_runs == 1]
+    for column, figure in zip(st.columns(max(1, len(singles))), singles, strict=False):
         with column:
             field(key_of(form, figure.path), capital(figure.what))
 
@@ -75,26 +101,30 @@ def printed(form, machine, is_us):
     row(form, "print", "print", N_RUNS)
 
 
-def taken(form, is_us):
+def taken(form, is_us, figures):
     """Draw the fields for what a scale or a tape tells."""
+    if not figures:
+        return
     text.heading("Weight and reach")
     text.caution("lifting", "height")
     st.caption("Another unit may stand after a figure, such as 96 in.")
-    for n in range(0, len(TAKEN), 3):
-        for column, figure in zip(st.columns(3), TAKEN[n : n + 3], strict=False):
+    for n in range(0, len(figures), 3):
+        for column, figure in zip(st.columns(3), figures[n : n + 3], strict=False):
             unit = figure.us if is_us else figure.metric
             with column:
                 field(key_of(form, figure.path), f"{capital(figure.what)} ({unit})")
 
 
-def smelled(form):
+def smelled(form, figures):
     """Draw what three noses say of the smell, in words."""
+    if not figures:
+        return
     text.heading("Smell, by three noses")
     st.caption(
         "Each for themselves, before they talk. What is smelled at once counts; what "
         "it was like later is noted beside it."
     )
-    for figure in SMELLED:
+    for figure in figures:
         with st.expander(capital(figure.what)):
             for n_when, when in enumerate(WHEN):
                 for n, column in enumerate(st.columns(N_NOSES)):

@@ -1,4 +1,4 @@
-"""The screen "Visit": a stopwatch and a form, whose figures become measured ones."""
+"""The screen "Visit": step by step with a clock; what is measured counts at once."""
 
 import streamlit as st
 
@@ -6,11 +6,14 @@ from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep
+from scoring.page.state.shared import shared
 from scoring.page.state.work import baseline
-from scoring.page.visit.form import form_of, printed, smelled, taken, timed
-from scoring.page.visit.stopwatch import stopwatch
-from scoring.page.visit.use import use
+from scoring.page.visit.form import fields, form_of, is_of
+from scoring.page.visit.step import DONE, current, ended, step
+from scoring.page.visit.use import key, use
 from scoring.questions.firmness import how_firm
+from scoring.questions.visit import planned_visit
+from scoring.words.visit import plan_in_words, whether_it_changed
 
 DRAWS = 4_000  # for the order of the printed sheet; it is made while somebody waits
 
@@ -24,16 +27,56 @@ def main():
         echo()
         return
     machine = chosen(files)
-    if brief is not None:
-        paper(files, brief)
     form = form_of(machine.name)
-    stopwatch(form)
-    timed(form)
-    printed(form, machine, is_us)
-    taken(form, is_us)
-    smelled(form)
-    use(form, machine, is_us)
-    echo(visit_machine=machine.name)
+    base = ranked(files, brief)
+    visit = planned(base, machine, form)
+    said_of_answer(form, base)
+    trial = current(form, visit)
+    step(form, machine, is_us, base, visit, trial)
+    if visit is not None:
+        with st.expander("The plan for this visit"):
+            text.say(*plan_in_words(visit, is_us))
+    with st.expander("Every other figure on one form"):
+        fields(form, machine, is_us, lambda path: not is_of(trial, path))
+    use(form, machine, is_us, base)
+    if base is not None:
+        paper(base, visit)
+    echo(visit_machine=machine.name, visit_step=trial.title if trial else "")
+
+
+def ranked(files, brief):
+    """Return the Evaluation of the brief, None where there is none to tell."""
+    if brief is None:
+        return None
+    try:
+        return baseline(files, brief)
+    except ScoringError as error:
+        text.faults("These machines cannot be ranked for this brief.", error)
+        return None
+
+
+def planned(base, machine, form):
+    """Return the PlannedVisit by what is known now, None without an answer."""
+    if base is None or machine.name not in base.names:
+        return None
+    done = tuple(title for title, how in ended(form).items() if how == DONE)
+    return shared(
+        "visit",
+        (base,),
+        (machine.name, done),
+        lambda: planned_visit(base, machine.name, done=done),
+    )
+
+
+def said_of_answer(form, base):
+    """Say whether what was saved last changes the answer."""
+    before = st.session_state.pop("visit_compared", None)
+    if before is not None and base is not None:
+        st.session_state[key(form, "told")] = whether_it_changed(before, base)
+    told = st.session_state.get(key(form, "told"))
+    if told:
+        with st.container(key="visit_answer"):
+            text.say(told)
 
 
 def chosen(files):
@@ -49,16 +92,11 @@ def chosen(files):
     return files.machines[names.index(st.session_state["visit_machine"])]
 
 
-def paper(files, brief):
-    """Offer the printable sheet of tests."""
-    try:
-        base = baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
-        return
+def paper(base, visit):
+    """Offer the printable sheet of tests, in the order of the plan."""
     st.download_button(
         "Sheet of tests to print (HTML)",
-        lambda: _paper(base),
+        lambda: _paper(base, visit),
         "demo-day.html",
         "text/html",
         key="download_paper",
@@ -66,10 +104,12 @@ def paper(files, brief):
     )
 
 
-def _paper(base):
-    from scoring.report.demo_day import demo_day_html  # needed by this button alone
+def _paper(base, visit):
+    # Needed by this button alone.
+    from scoring.report.demo_day import demo_day_html, visit_html
 
-    return demo_day_html(how_firm(base, DRAWS))
+    firm = how_firm(base, DRAWS)
+    return demo_day_html(firm) if visit is None else visit_html(firm, visit)
 
 
 main()

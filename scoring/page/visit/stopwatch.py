@@ -7,7 +7,7 @@ import streamlit as st
 from scoring.inputs.visit import N_RUNS, TIMED, clock
 from scoring.page import text
 from scoring.page.state.memory import keep
-from scoring.page.visit.form import key_of
+from scoring.page.visit.form import PRINT, key_of
 
 
 def _fields(form):
@@ -24,8 +24,7 @@ def _fields(form):
 
 def stopwatch(form):
     """Draw the stopwatch: each lap goes into the field chosen, then to the next."""
-    text.heading("Stopwatch")
-    text.caution("assembled", "printing")
+    running_clock()
     fields = _fields(form)
     keep(f"visit_{form}_target", list(fields), next(iter(fields)))
     st.selectbox(
@@ -53,6 +52,29 @@ def stopwatch(form):
         )
     with st.container(key="visit_told"):
         text.say(st.session_state.get("visit_said", "The stopwatch is not running."))
+
+
+def aim(form, wanted):
+    """Let the next lap go to the first empty field of the paths that are wanted."""
+    for path, n_runs in (*((f.path, f.n_runs) for f in TIMED), (PRINT, N_RUNS)):
+        keys = [key_of(form, path, n) for n in range(n_runs)]
+        empty = [key for key in keys if not st.session_state.get(key)]
+        if wanted(path) and empty:
+            st.session_state[f"visit_{form}_target"] = empty[0]
+            return
+
+
+def running_clock():
+    """Draw the time since the start or the last lap; it runs without the rest."""
+    is_running = "visit_clock" in st.session_state
+    st.fragment(_clock, run_every=1.0 if is_running else None)()
+
+
+def _clock():
+    started = st.session_state.get("visit_clock")
+    shown = "0:00" if started is None else clock(max(0.0, time.time() - started))
+    with st.container(key="visit_running"):
+        text.heading(shown)
 
 
 def _start():

@@ -23,23 +23,22 @@ from scoring.page.state.files import put_sheet
 from scoring.page.visit.form import WHEN, key_of
 
 
-def use(form, machine, is_us):
+def use(form, machine, is_us, base):
     """Draw the button that makes the form's figures count, and what came of it."""
     text.heading("Use what you measured")
     st.button(
         "Use these figures",
         key="visit_use",
         type="primary",
-        on_click=_use,
-        args=(form, machine, is_us),
+        on_click=save,
+        args=(form, machine, is_us, base),
     )
-    note, wrong = st.session_state.get(f"visit_{form}_used", ("", ""))
+    note, wrong = (st.session_state.get(key(form, x), "") for x in ("note", "wrong"))
     if wrong:
         text.faults("These figures cannot be used; the sheet stays as it was.", wrong)
     elif note:
         text.say(note)
-    made = st.session_state.get(f"visit_{form}_made")
-    if made is not None and made[1] is machine:
+    if is_made(form, machine):
         st.download_button(
             "The sheet with these figures (YAML)",
             machine.text,
@@ -50,38 +49,56 @@ def use(form, machine, is_us):
         )
 
 
-def _use(form, machine, is_us):
-    """Put the form's figures into the machine that all screens use.
+def key(form, what):
+    """Return the key under which something of a form is kept, as plain text."""
+    return f"visit_{form}_{what}"
+
+
+def is_made(form, machine):
+    """Return whether a machine's sheet is the one that the form's figures made."""
+    return st.session_state.get(key(form, "after")) == machine.text
+
+
+def save(form, machine, is_us, base):
+    """Put the form's figures into the machine that all screens use; whether it took.
 
     They are put into the sheet as it was before the visit, so that a figure which is
-    changed or emptied, and used again, leaves nothing behind.
+    changed or emptied, and used again, leaves nothing behind. Both sheets are kept as
+    texts: a reload knows them again.
     """
-    before, made = st.session_state.get(f"visit_{form}_made", (machine, None))
-    if made is not machine:
-        before = machine
+    state = st.session_state
+    before = _before(form, machine)
     typed, notes = _typed(form, is_us)
     print_ = _print(form, is_us)
+    state[key(form, "wrong")] = ""
+    if base is not None:
+        state["visit_compared"] = base  # with the answer that the next run finds
     if not any(map(_is_typed, (*typed.values(), print_.times))):
-        if made is machine:
+        if is_made(form, machine):
             put_sheet(before)
         note = "There is no figure to use; the sheet is as it was before the visit."
-        st.session_state[f"visit_{form}_used"] = (note, "")
-        return
+        state[key(form, "note")] = note
+        return True
     try:
-        sheet = with_measured(
-            before.text,
-            typed,
-            [print_],
-            notes,
-            date.today().isoformat(),
-        )
-        changed = read_machine((before.source, sheet.encode()))
+        today = date.today().isoformat()
+        sheet = with_measured(before.text, typed, [print_], notes, today)
+        changed = put_sheet(read_machine((before.source, sheet.encode())))
     except ScoringError as error:
-        st.session_state[f"visit_{form}_used"] = ("", str(error))
-        return
-    st.session_state[f"visit_{form}_made"] = (before, put_sheet(changed))
+        state[key(form, "wrong")] = str(error)
+        return False
+    state[key(form, "before")], state[key(form, "source")] = before.text, before.source
+    state[key(form, "after")] = changed.text
     note = "All screens now use these figures, as measured. Keep the sheet as a file."
-    st.session_state[f"visit_{form}_used"] = (note, "")
+    state[key(form, "note")] = note
+    return True
+
+
+def _before(form, machine):
+    """Return the Machine as it was before the visit."""
+    if not is_made(form, machine):
+        return machine
+    source, sheet = (st.session_state[key(form, x)] for x in ("source", "before"))
+    return read_machine((source, sheet.encode()))
 
 
 def _typed(form, is_us):

@@ -20,13 +20,13 @@ AGREEMENT = (
     "Kendall's τ-b between the order by score and the order by nearness: 1 is the same "
     "order, 0 no relation, −1 the reverse."
 )
-HOW_TO_READ = (
-    "Each bar is a machine's score, built from what matters to you; the diamond under "
-    "it is its nearness to the best. Further right is better."
-)
+HOW_TO_READ = "Bar: score by what matters to you; diamond: nearness to the best."
 APART = (
     "Points of the score: to the right what speaks for the first, left what against."
 )
+APART_THERE = "they part ways"
+IN_MONEY = "What your weights say in money"
+TO_CHECK = ": a weight to check"
 FRONT = "Not on the Pareto front of the criteria with a weight above 0."
 OUTDONE = (
     "Outdone: another machine is at least as good on everything that weighs anything, "
@@ -44,14 +44,16 @@ def block(evaluation, is_us):
     folded = []
     if evaluation.is_ranked.any():
         parts += [bars(evaluation, is_us), differences(evaluation)]
-        parts.append(text.said(disagreement(evaluation)))
         folded = [
             ("Scores, and the figures behind them", table(evaluation, is_us)),
             ("Two ways of ranking", methods(evaluation)),
         ]
-    parts.append(text.said(double_counting(evaluation), *weight_warnings(evaluation)))
-    explained = text.said(*weights_explained(evaluation))
-    folded.append(("What your weights say in money", explained))
+        if disagreement(evaluation):
+            folded[1] = (f"Two ways of ranking: {APART_THERE}", methods(evaluation))
+    parts.append(text.said(double_counting(evaluation)))
+    warned = weight_warnings(evaluation)
+    explained = text.said(*warned, *weights_explained(evaluation))
+    folded.append((f"{IN_MONEY}{TO_CHECK if warned else ''}", explained))
     parts.append(text.folded_html([each for each in folded if each[1]]))
     return "".join(parts) + text.caution_html("money")
 
@@ -142,4 +144,5 @@ def table(evaluation, is_us):
 def methods(evaluation):
     """Return how far the orders by score and by nearness agree, and what they are."""
     agree = agreement(evaluation)
-    return text.said(agree, AGREEMENT, NEARNESS) if agree else ""
+    parted = disagreement(evaluation)
+    return text.said(agree, parted, AGREEMENT, NEARNESS) if agree else ""

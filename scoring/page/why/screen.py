@@ -7,14 +7,18 @@ from scoring.page import text
 from scoring.page.answer.bar import bar_place, draw_bar, pills
 from scoring.page.answer.walls import doubts_and_outs
 from scoring.page.state.files import header, loaded
+from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo
 from scoring.page.state.work import baseline, seed
 from scoring.page.why.crew_and_work import work_controls
+from scoring.page.why.pairs import pairs
 from scoring.page.why.results import Places, current, draw_results
 from scoring.page.why.weights import first_weights, other_weights
 from scoring.page.why.workings import working_part
 from scoring.records.ranking import ranking_record
 from scoring.text.ranking import ranking_rows
+
+PAIRS = "Not sure what matters? Pick one of two"
 
 
 def main():
@@ -56,6 +60,7 @@ def board(base, is_us):
     with wide:
         doubts_and_outs(model, is_us)
         download(places.on_screen)
+    fold(PAIRS, "pairs", lambda: pairs(model, is_us))
     with st.expander("How a machine's figures came about, step by step"):
         working_part(model, is_us)
     if places.on_screen:

@@ -6,9 +6,12 @@ import zipfile
 from dataclasses import replace
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from scoring import evaluate
+from scoring.commands import main
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs.brief import Brief, JobType
 from scoring.inputs.brief_files import load_brief
@@ -224,6 +227,15 @@ def test_a_folder_holds_the_case_and_ten_versions(tmp_path):
     assert undo(tmp_path) is None
 
 
+@pytest.mark.parametrize("command", ["rank", "check", "firm", "steps"])
+def test_commands_take_the_folder_of_a_case_for_a_brief(command, tmp_path):
+    """Where a brief may stand, the folder may; the sheets are those in it."""
+    save_case(tmp_path, CASE)
+    done = CliRunner().invoke(main, [command, str(tmp_path)])
+    assert done.exit_code == 0, done.output
+    assert "Alder" in done.output or "alder.yaml: no fault" in done.output
+
+
 def test_a_retired_machine_is_kept_and_takes_no_part(tmp_path):
     """It lies in a folder of its own, which no command ranks."""
     case, name = with_new_sheet(CASE, SHEET.replace("Alder", "Birch"))
@@ -330,3 +342,49 @@ def test_a_zip_whose_files_lie_in_one_folder_is_opened():
     parts = [(f"my case/{name}", data) for name, data in (GOOD, SHEETS)]
     parts += [("__MACOSX/my case/._brief.yaml", "x"), ("my case/.DS_Store", "x")]
     assert unzipped(("a.zip", archive(parts)))[0] == CASE
+
+
+def test_a_price_by_the_job_takes_the_place_of_one_by_the_area():
+    """Both together and neither are faults, so one field changes the other."""
+    area = with_brief(CASE, {"work.0.price.per_m2": "80 EUR/m²"})
+    assert at(data_of(area.brief), "work.0.price") == {"per_m2": "80 EUR/m²"}
+    again = with_brief(area, {"work.0.price.per_job": "500 EUR"})
+    assert read(again).brief.work[0].price.per_job.likely == 500
+    assert at(data_of(again.brief), "work.0.price") == {"per_job": "500 EUR"}
+
+
+def test_what_must_be_served_follows_a_new_name():
+    """A kind of job that is called otherwise is still the one that must be served."""
+    case = with_brief(CASE, {"limits.must_serve": ["wall"]})
+    again = with_brief(case, {"work.0.name": "long wall"})
+    assert read(again).brief.limits.must_serve == ("long wall",)
+
+
+def test_the_heaviest_piece_and_the_heaviest_lift_are_one_figure():
+    """Typed in either place it stands in both; a lighter piece changes nothing."""
+    pieces = [{"name": "rail", "mass": "9 kg"}, {"name": "column", "mass": "20 kg"}]
+    case = with_sheet(CASE, "alder.yaml", {"pieces": pieces})
+    case = with_sheet(case, "alder.yaml", {"heaviest_lift": "22 kg"})
+    (machine,) = read(case).machines
+    assert machine.pieces[1].mass.likely == machine.heaviest_lift.likely == 22
+    case = with_sheet(case, "alder.yaml", {"pieces.0.mass": "30 kg"})
+    (machine,) = read(case).machines
+    assert machine.heaviest_lift.likely == 30
+
+
+@pytest.mark.parametrize("path, value", [("odour.printing", 3), ("crew", None)])
+def test_a_record_that_is_told_whole_is_begun_with_any_of_its_keys(path, value):
+    """Smell, carriage, hired help: the others are unknown until they are typed."""
+    if value is None:
+        found = read(with_brief(CASE, {"crew.hired_help.rate": "20 EUR/h"})).brief
+        assert found.crew.hired_help.allowed is False
+        return
+    case = with_sheet(CASE, "alder.yaml", {"odour": "unknown"})
+    case = with_sheet(case, "alder.yaml", {path: value, "carriage.head_speed": "1 m/s"})
+    (machine,) = read(case).machines
+    assert machine.odour.preparing.is_unknown and machine.odour.printing.likely == 3
+    assert machine.carriage is None  # so long as one of three is unknown
+    more = {"carriage.strip_width": "0.1 m", "carriage.turnaround": "2 min"}
+    (told,) = read(with_sheet(case, "alder.yaml", more)).machines
+    assert told.carriage.head_speed.likely == 1
+    assert evaluate(read(case).brief, [machine]).names == ("Alder",)

@@ -9,7 +9,7 @@ from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
 from scoring.questions.years import gone_wrong, years
 from scoring.words.can_do import can_do
-from scoring.words.firmness import first_questions
+from scoring.words.firmness import first_questions_shortly, most_to_learn
 from scoring.words.short_answer import short_answer
 from scoring.words.verdict import who_leads
 from tests.cases import demo
@@ -29,8 +29,9 @@ def test_opens_with_the_engines_answer():
         if evaluation.is_ranked[k]:
             assert all(cell.why in said for cell in can_do(evaluation, k))
     firm = how_firm(evaluation, 1_000, 1)
-    for sentence in first_questions(firm, questions(firm)):
+    for sentence in first_questions_shortly(firm, questions(firm)):
         assert sentence in said
+    assert most_to_learn(firm) in said
 
 
 @pytest.fixture

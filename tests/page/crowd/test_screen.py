@@ -71,7 +71,7 @@ def test_files_of_a_long_run_are_those_of_its_folder(small, tmp_path):
     found = shown_of(sent)
     for rows, spec in (
         (cell_rows(found), cell_spec(found)),
-        (price_rows(found), price_spec(found)),
+        (price_rows(found), price_spec(found, {"Alder"})),
     ):
         assert len(rows)
         data = {"width": 640, "data": {"name": "rows"}}

@@ -15,7 +15,7 @@ from tests.page.pages import echo, half_of, markup, opened, shown
 @pytest.fixture
 def money(half):
     """The screen Money on the first brief, with half of the machines."""
-    return opened("money")
+    return opened("money", folds=("months",))
 
 
 def test_money_opens_on_the_leader_with_the_engines_figures():

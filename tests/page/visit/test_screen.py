@@ -7,7 +7,7 @@ from streamlit.testing.v1 import AppTest
 
 from scoring import load_machines
 from scoring.inputs.visit import INTENSITIES
-from tests.page.pages import ROOT, markup, shown
+from tests.page.pages import ROOT, at_screen, echo, markup, shown
 
 FIRST = load_machines("profiles/machines")[0]
 KEY = "visit_0_{}".format
@@ -196,3 +196,81 @@ def test_a_hostile_name_is_shown_as_text(name, tmp_path, monkeypatch):
     assert not page.exception
     assert page.session_state["sent"]["machine"][name].move_time.likely == 9
     assert "<script>alert" not in markup(page)
+
+
+def step_of(page):
+    """Return the title of the step that is on."""
+    return echo(page)["visit_step"]
+
+
+def test_one_step_at_a_time_in_the_order_of_the_plan(page):
+    """The plan's first test is on; Skip goes to the next, and comes back if asked."""
+    first = step_of(page)
+    assert f"Step 1: {first}" in shown(page)
+    page.button(key="visit_skip").click().run()
+    assert step_of(page) != first
+    assert f"Step 2: {step_of(page)}" in shown(page)
+    page.button(key="visit_again").click().run()
+    assert step_of(page) == first
+
+
+def test_after_each_step_the_screen_says_whether_the_answer_changes(page):
+    """A step that is saved counts at once; its test is in no plan any more."""
+    first = step_of(page)
+    assert "What you measured" not in shown(page)
+    typed(page, heaviest_lift_0="23")
+    page.button(key="visit_save").click().run()
+    assert not page.exception
+    assert step_of(page) != first
+    machine = page.session_state["sent"]["machine"][FIRST.name]
+    assert machine.heaviest_lift.likely == 23
+    assert "What you measured does not change the answer. " in shown(page)
+
+
+def test_a_figure_that_rules_the_leader_out_changes_the_answer(page):
+    """The leader is weighed, far heavier than told: another machine leads, and why."""
+    leader = "Thrumble Lite"
+    page.selectbox(key="visit_machine").set_value(leader).run()
+    form = page.session_state["visit_forms"][leader]
+    page.text_input(key=f"visit_{form}_heaviest_lift_0").set_value("120")
+    page.button(key="visit_use").click().run()
+    assert not page.exception
+    said = shown(page)
+    assert "What you measured changes the answer. Before: Buy: Thrumble Lite" in said
+
+
+def test_a_fault_keeps_the_step(page):
+    """What cannot be read is said, and the step stays on."""
+    first = step_of(page)
+    typed(page, heaviest_lift_0="heavy")
+    page.button(key="visit_save").click().run()
+    assert step_of(page) == first
+    assert "'heavy' is not a figure" in shown(page)
+
+
+def test_a_reload_in_the_middle_loses_nothing(tmp_path, monkeypatch):
+    """Steps, figures and the sheet before the visit are there again, counted once."""
+    monkeypatch.setenv("MURAL_DATA", str(tmp_path))
+    monkeypatch.delenv("MURAL_KEEP_NOTHING", raising=False)
+    page = fresh()
+    typed(page, width_0="1", height_0="2", print_0="30")
+    page.button(key="visit_save").click().run()
+    n = len(page.session_state["sent"]["machine"][FIRST.name].print_tests)
+    assert n == len(FIRST.print_tests) + 1
+    again = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60)
+    again.query_params["case"] = page.query_params["case"]
+    at_screen(again, "visit").run()
+    assert not again.exception, again.exception[0].stack_trace
+    assert step_of(again) == step_of(page)
+    assert again.text_input(key=KEY("print_0")).value == "30"
+    typed(again, print_0="40")
+    assert len(used(again).print_tests) == n
+
+
+def test_the_clock_runs_by_itself(page):
+    """Once started it shows the time since then."""
+    assert "0:00" in shown(page)
+    page.button(key="visit_start").click().run()
+    page.session_state["visit_clock"] = time.time() - 75
+    page.run()
+    assert "1:15" in shown(page) or "1:16" in shown(page)

@@ -151,3 +151,31 @@ def test_us_customary_units(page):
     assert verdict(page) == first
     # 16 kg / 0.45359237 = 35.27 lb
     assert "35.3 lb" in shown(page)
+
+
+def test_picking_one_of_two_narrows_what_fits():
+    """Each pick is one more to take back; the points follow once taken over."""
+    page = opened("why", folds=("pairs",))
+    assert "is the best for" in shown(page)
+    for says in ("first", "second"):
+        page.button(key=f"pick_{says}").click().run()
+        assert not page.exception
+    assert page.button(key="unpick_1") and "of all that fits" in shown(page)
+    before = weights(page)
+    page.button(key="take_pairs_over").click().run()
+    assert weights(page) != before
+    page.button(key="unpick_0").click().run()
+    page.button(key="unpick_0").click().run()
+    assert not [b.key for b in page.button if str(b.key).startswith("unpick")]
+
+
+def test_picks_that_contradict_are_said(engine):
+    """A circle of three picks: no weights fit, and each can be taken back."""
+    page = opened("why", folds=("pairs",))
+    a, b, c = [x.id for x in engine.criteria if x.in_use][:3]
+    told = [[a, b, 1.0, "first"], [b, c, 1.0, "first"], [a, c, 0.5, "second"]]
+    page.session_state["picked_pairs"] = {engine.brief.source: told}
+    page.run()
+    assert "No weights fit all that you picked" in shown(page)
+    page.button(key="unpick_2").click().run()
+    assert "No weights fit" not in shown(page)

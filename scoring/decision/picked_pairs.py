@@ -178,7 +178,7 @@ def _ordered_pairs(n):
 
 
 def _parting(weights):
-    """Yield Offers on one side of whose answers a quarter or half of the weights lie."""
+    """Yield Offers with a quarter or half of the weights on one side of the answers."""
     for one, other in combinations(range(weights.shape[1]), 2):
         ratio = weights[:, one] / np.maximum(weights[:, other], TINY)
         for level in np.quantile(ratio, PARTS):

@@ -118,8 +118,8 @@ FAULTS = (
     Fault(
         "import tax comes back a month late",
         f"{MONTHS}payment.py",
-        "(since == back, -payment.tax_lent)",
-        "(since == back + 1, -payment.tax_lent)",
+        "tax_back=since == back,",
+        "tax_back=since == back + 1,",
         "words/test_money_content.py model/months",
     ),
     Fault(
@@ -318,8 +318,8 @@ FAULTS = (
     Fault(
         "the demo-day sheet asks the slow things first",
         "report/demo_day.py",
-        'return not getattr(place, "is_quick", True), first.get(place, last)',
-        'return getattr(place, "is_quick", True), first.get(place, last)',
+        'return turn, not getattr(place, "is_quick", True), first.get(place, last)',
+        'return turn, getattr(place, "is_quick", True), first.get(place, last)',
         "report",
     ),
     Fault(

@@ -16,6 +16,7 @@ from scoring.commands import main
 from scoring.words.figures import GROUP, MINUS, about
 from tests.cases import PROFILES
 
+DRAWS = "200"  # each command on the same ones
 BRIEFS = ("new-entrant", "workshop", "second-rig")
 CHANGES = {
     "as they are": (),
@@ -49,7 +50,8 @@ def folder(tmp_path_factory):
 @cache
 def said(command, file, form):
     arguments = [command, str(file), "--machines", str(PROFILES / "machines")]
-    outcome = CliRunner().invoke(main, [*arguments, "--format", form])
+    arguments += ["--draws", DRAWS, "--format", form]
+    outcome = CliRunner().invoke(main, arguments)
     assert outcome.exit_code == 0, outcome.output
     return json.loads(outcome.output) if form == "json" else outcome.output
 

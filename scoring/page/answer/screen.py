@@ -10,6 +10,7 @@ from scoring.page import text
 from scoring.page.answer.ask import ask_first
 from scoring.page.answer.bar import draw_bar, title_and_bar
 from scoring.page.answer.cash import when_back
+from scoring.page.answer.others import other_ways_part
 from scoring.page.answer.walls import can_it_do
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo
@@ -58,6 +59,7 @@ def draw(evaluation, model, is_us):
     if not evaluation.brief.owned:
         when_back(evaluation, model)
     ask_first(model)
+    other_ways_part(evaluation)
 
 
 main()

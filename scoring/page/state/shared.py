@@ -12,6 +12,7 @@ MOST = {"evaluation": 24, "firm": 8, "years": 24, "weighed": 48, "fleet": 8}
 MOST |= {"answered": 8, "swings": 8, "questions": 16, "jobs_needed": 48}
 MOST |= {"differences": 24, "scenario": 12, "less_work": 4, "crowd": 4}
 MOST |= {"crowd_shown": 8, "visit": 24}
+MOST |= {"ways": 8, "steps": 8}
 _kept = {kind: OrderedDict() for kind in MOST}
 _turns = {kind: Lock() for kind in MOST}  # one computation of a kind at a time
 _guard = Lock()

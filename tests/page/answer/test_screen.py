@@ -7,9 +7,11 @@ import pytest
 from scoring.questions.changed import Change, supposed
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
+from scoring.questions.other_ways import other_ways, steps
 from scoring.questions.years import gone_wrong, years
 from scoring.words.can_do import can_do
 from scoring.words.firmness import first_questions_shortly, most_to_learn
+from scoring.words.other_ways import steps_in_words, ways_in_words
 from scoring.words.short_answer import short_answer
 from scoring.words.verdict import who_leads
 from tests.cases import demo
@@ -101,3 +103,16 @@ def test_an_owner_reads_about_the_change():
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
     assert not page.exception
     assert "more than now" in re.sub(r"<[^>]*>", " ", markup(page))
+
+
+def test_other_ways_and_steps_are_the_engines():
+    """Opened, the fold says what hire and rent leave, and from when on to buy."""
+    page, evaluation = opened("answer", folds=("other_ways",)), demo("new-entrant")
+    said = shown(page)
+    ways = other_ways(evaluation)
+    assert ways
+    for sentence in (
+        *ways_in_words(evaluation, ways),
+        *steps_in_words(steps(evaluation)),
+    ):
+        assert sentence in said

@@ -104,14 +104,12 @@ def sheet(files, evaluation, is_us):
     told = told_of(machine)
     if told:
         text.say(told)
-    left, right = st.columns(2, gap="large")
     tables = {
         name: _rows(machine, keys, evaluation, is_us) for name, keys in groups().items()
     }
     shown = [name for name, rows in tables.items() if rows]
-    for n, name in enumerate(shown):
-        with (left, right)[n % 2]:
-            text.heading(name)
+    for name in shown:
+        with st.expander(name):
             text.table(HEAD, tables[name], label=name)
             if name == "Money":
                 text.say(to_ask(machine))

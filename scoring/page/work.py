@@ -53,10 +53,8 @@ def main():
         return
     if brief is not None:
         jobs_table(brief, is_us)
-        left, right = st.columns(2, gap="large")
-        for n, (key, heading) in enumerate(SECTIONS.items()):
-            with (left, right)[n % 2]:
-                section(brief, key, heading, is_us)
+        for key, heading in SECTIONS.items():
+            section(brief, key, heading, is_us)
         weights(brief)
         download(brief)
         leads(brief)
@@ -69,6 +67,23 @@ def main():
 def jobs_table(brief, is_us):
     """Draw every type of job, a column each."""
     text.heading("Your work")
+    text.listed((job.name, _in_short(job, is_us)) for job in brief.work)
+    with st.expander("Every figure of these jobs"):
+        every_figure(brief, is_us)
+    text.caution("wall", "height", "artwork")
+
+
+def _in_short(job, is_us):
+    """Return a kind of job in a line: size, how many, on what that rests."""
+    sides = (text.value_text(side, is_us) for side in (job.width, job.height))
+    return (
+        f"{' × '.join(sides)}, {text.value_text(job.per_month, is_us)} a month, "
+        f"{JOB_BASIS[job.basis]}."
+    )
+
+
+def every_figure(brief, is_us):
+    """Draw every figure of every type of job, a column each."""
     said = [dict(text.leaves(job)) for job in brief.work]
     paths = list(dict.fromkeys(path for job in said for path in job))
     rows = []
@@ -80,7 +95,6 @@ def jobs_table(brief, is_us):
     head = ["", *(job.name for job in brief.work)]
     text.table(head, rows, label="types of job")
     st.caption("A figure with a range reads: likely (lowest to highest).")
-    text.caution("wall", "height", "artwork")
 
 
 def _job_cell(path, value, is_us):
@@ -96,8 +110,9 @@ def section(brief, key, heading, is_us):
         for path, value in text.leaves(getattr(brief, key))
         if value is not None and value != ()
     ]
-    if rows:
-        text.heading(heading)
+    if not rows:
+        return
+    with st.expander(heading):
         text.table(["", "as written", "counts as", "basis"], rows, label=heading)
         if key in CAUTIONS_OF:
             text.caution(*CAUTIONS_OF[key])
@@ -127,7 +142,7 @@ def weights(brief):
     if brief.weights is None:
         text.say("The brief states no weights: all that is in use weighs the same.")
         return
-    text.say(f"Weights are {WAYS[brief.weights.way]}; see them on the ranking screen.")
+    text.say(f"Weights are {WAYS[brief.weights.way]}; see them on the screen Why.")
 
 
 def leads(brief):

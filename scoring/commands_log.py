@@ -122,7 +122,8 @@ def _write(found, machines, out):
     """Write sheets, brief and what lies beside it; return what is said of them."""
     from scoring.inputs.files import beside, read_bytes
     from scoring.inputs.written import check_folder, write, write_bytes
-    from scoring.questions.job_log import BRIEF, SHEET, taken_over
+    from scoring.questions.job_log import BRIEF, SHEET
+    from scoring.questions.log_taken_over import taken_over
 
     root = Path(out)
     texts = {"machines": {Path(m.source).name: m.text for m in machines}}

@@ -8,7 +8,6 @@ import re
 from typing import NamedTuple
 
 from scoring.errors import InputFault, InputFaults, shown
-from scoring.inputs.csv_file import check_seen, csv_rows
 from scoring.inputs.dimensions import (
     DAYS,
     MILLILITRES,
@@ -17,10 +16,9 @@ from scoring.inputs.dimensions import (
     SHARE,
     SQUARE_METRES,
 )
-from scoring.inputs.files import read_bytes
 from scoring.inputs.formulas import guarded, unguarded
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.workbook_file import workbook_rows
+from scoring.inputs.table_rows import table_rows
 
 MAX_BYTES = 5_000_000
 MAX_ROWS = 20_000
@@ -111,18 +109,7 @@ def load_job_log(source):
     InputFaults
         With every fault of all rows.
     """
-    name, data = read_bytes(source, MAX_BYTES, "a CSV or XLSX file")
-    if data.startswith(b"PK") or str(name).lower().endswith(".xlsx"):
-        rows = workbook_rows(name, data, MAX_ROWS)
-        if len(rows) > MAX_ROWS:
-            what = f"has more than {MAX_ROWS} rows"
-            raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer rows")])
-    else:
-        rows = csv_rows(name, data, MAX_ROWS, ",;\t")
-    rows = [(line, row) for line, row in rows if any(row)]
-    check_seen(name, rows)
-    if not rows:
-        raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
+    name, rows = table_rows(source, MAX_BYTES, MAX_ROWS, SHAPE)
     reader = _Reader(name, *rows[0])
     if not reader.faults and len(rows) == 1:
         reader.fault(rows[0][0], "", "has no jobs", "a row for each")

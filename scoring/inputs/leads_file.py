@@ -6,13 +6,12 @@ import io
 import re
 
 from scoring.errors import InputFault, InputFaults, shown
-from scoring.inputs.csv_file import MAX_BYTES, check_seen, csv_rows
+from scoring.inputs.csv_file import MAX_BYTES
 from scoring.inputs.dimensions import MONEY, PRINT_SIDE, SHARE
-from scoring.inputs.files import read_bytes
 from scoring.inputs.formulas import guarded, unguarded
 from scoring.inputs.leads import BASES, Lead
 from scoring.inputs.quantity import Wrong, nearest
-from scoring.inputs.workbook_file import workbook_rows
+from scoring.inputs.table_rows import table_rows
 
 MAX_ROWS = 5000
 LONGEST_NAME = 300
@@ -52,17 +51,7 @@ def load_leads(source):
     InputFaults
         With every fault of all rows.
     """
-    name, data = read_bytes(source, MAX_BYTES, "a CSV or XLSX file")
-    is_workbook = data.startswith(b"PK") or str(name).lower().endswith(".xlsx")
-    if is_workbook:
-        rows = workbook_rows(name, data, MAX_ROWS)
-        _check_length(name, rows)
-    else:
-        rows = csv_rows(name, data, MAX_ROWS, ",;\t")
-    rows = [(line, row) for line, row in rows if any(row)]
-    check_seen(name, rows)
-    if not rows:
-        raise InputFaults([InputFault(name, 1, "", "is empty", SHAPE)])
+    name, rows = table_rows(source, MAX_BYTES, MAX_ROWS, SHAPE)
     units, faults = _columns(name, *rows[0])
     if faults:
         raise InputFaults(faults)
@@ -92,12 +81,6 @@ def template_csv(job_names=()):
     for row in named or EXAMPLES:
         writer.writerow(guarded(cell) for cell in row)
     return text.getvalue()
-
-
-def _check_length(name, rows):
-    if len(rows) > MAX_ROWS:
-        what = f"has more than {MAX_ROWS} rows"
-        raise InputFaults([InputFault(name, MAX_ROWS, "", what, "fewer rows")])
 
 
 def _columns(name, line, header):

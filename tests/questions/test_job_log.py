@@ -12,8 +12,8 @@ from scoring.questions.job_log import (
     SHEET,
     from_log,
     pooled_ratios,
-    taken_over,
 )
+from scoring.questions.log_taken_over import taken_over
 from tests.cases import brief, job, machine
 
 QUOTED = (("assembly_time: 20 min", "assembly_time: {value: 20 min, basis: quoted}"),)

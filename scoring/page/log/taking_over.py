@@ -11,7 +11,8 @@ from scoring.inputs.case.record import checked
 from scoring.inputs.machine_folder import read_machine
 from scoring.page import text
 from scoring.page.state.own import change, own, wrong_at
-from scoring.questions.job_log import BRIEF, SHEET, taken_over
+from scoring.questions.job_log import BRIEF, SHEET
+from scoring.questions.log_taken_over import taken_over
 from scoring.words.job_log import CHANGES_HEAD, FILES, change_name, change_rows
 
 USED = "job_log_used"  # (note, what was wrong)

@@ -1,6 +1,6 @@
 """Brief + machines → Evaluation: the one result that every surface shows."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -66,6 +66,8 @@ class Evaluation:
     kendall_tau: float | None
     is_on_pareto_front: np.ndarray  # bool (machine,)
     left_out: frozenset = frozenset()  # names that the buyer does not consider
+    # {question: answer} on the model alone, shared by evaluations under other weights
+    found: dict = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def n_draws(self):

@@ -75,7 +75,17 @@ def jobs_needed(evaluation):
 
 
 def jobs_to_earn_back(evaluation, k):
-    """Return from how many jobs a month machine k is earned back, as `jobs_needed`."""
+    """Return from how many jobs a month machine k is earned back, as `jobs_needed`.
+
+    Weights do not change it: it is found once for an evaluation under any weights.
+    """
+    question = ("jobs_to_earn_back", k)
+    if question not in evaluation.found:
+        evaluation.found[question] = _jobs_to_earn_back(evaluation, k)
+    return evaluation.found[question]
+
+
+def _jobs_to_earn_back(evaluation, k):
     today = jobs_today(evaluation)
     if not today:
         return np.inf

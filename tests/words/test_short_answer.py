@@ -5,6 +5,7 @@ import pytest
 from scoring import evaluate
 from scoring.answer.ranking import reweigh
 from scoring.charts.squares import hundredths, squares
+from scoring.questions.changed import supposed, times_work
 from scoring.questions.firmness import how_firm
 from scoring.questions.from_jobs import jobs_needed, jobs_to_earn_back
 from scoring.questions.years import gone_wrong, years
@@ -121,3 +122,21 @@ def test_a_hundred_squares_are_a_hundred():
     assert hundredths(np.array([0.006, 0.994])).tolist() == [1, 99]
     firm = how_firm(demo("workshop"), 200, 1)
     assert sum(n for _, n in squares(firm)) == 100
+
+
+def test_weights_share_what_is_found_of_the_model(monkeypatch):
+    """Other weights ask nothing anew of the model; another model does."""
+    from scoring.questions import from_jobs
+
+    evaluation = evaluate(cases.brief(cases.job()), [cases.machine()])
+    first = jobs_to_earn_back(evaluation, 0)
+    ran = []
+    real = from_jobs._by_work
+    monkeypatch.setattr(
+        from_jobs, "_by_work", lambda *asked: ran.append(1) or real(*asked)
+    )
+    assert jobs_to_earn_back(reweigh(evaluation, {"odour": 1.0}), 0) == first
+    assert not ran
+    twice = supposed(evaluation, times_work(evaluation, 2.0))
+    assert jobs_to_earn_back(twice, 0) == pytest.approx(first, rel=0.05)
+    assert ran

@@ -43,8 +43,11 @@ def visit_plan(worth, minutes, costs, available, done=()):
     more, the bundle grows by worth per minute: each step takes the test, or the first
     of the pair of tests, that adds most per minute to what is done already; a pair
     counts where its tests are worth something together alone. It stops where nothing
-    that fits adds more than it costs. That may fall short of the best where a long test
-    that is worth more no longer fits beside short ones taken first.
+    that fits adds more than it costs. A long test that is worth more may no longer fit
+    beside short ones taken first: so each stage of the bundle is also tried with the
+    one or two that add most to it, however long they take, and the best of all is kept.
+    Where tests cost nothing, and the more is known the less one more adds, that is at
+    least half of the best.
 
     Parameters
     ----------
@@ -62,21 +65,20 @@ def visit_plan(worth, minutes, costs, available, done=()):
 
     Source
     ------
-    Greedy choice by worth per unit of a budget: Sviridenko (2004), Operations Research
-    Letters 32, 41–43, who also looks ahead. From memory.
+    Growth by worth per unit of a budget and the best one more at each stage, with the
+    half: Yaroslavtsev, Zhou & Avdiukhin (2020), “Bring your own greedy”+max, AISTATS,
+    PMLR 108. From memory. Pairs are ours.
     """
     minutes, costs = _checked(minutes, costs, available)
     left_over = [n for n in range(len(minutes)) if n not in set(done)]
     known = _Remembered(worth)
-    if len(left_over) <= MOST_TRIED:
-        of_best, _ = _best_bundle(known, left_over, minutes, costs, available)
-        rest = [n for n in left_over if n not in of_best]
-        steps, spent = _in_order(known, of_best, minutes, costs)
-        room = available - spent
-        _, adds = _best(known, frozenset(of_best), rest, minutes, costs, room)
-    else:
-        steps, adds = _grown(known, left_over, minutes, costs, available)
-    chosen = frozenset(step.test for step in steps)
+    find = _best_bundle if len(left_over) <= MOST_TRIED else _grown
+    of_best = find(known, left_over, minutes, costs, available)
+    steps, spent = _in_order(known, of_best, minutes, costs)
+    chosen = frozenset(of_best)
+    rest = [n for n in left_over if n not in chosen]
+    room = available - spent
+    adds = _best(known, chosen, rest, minutes, costs, room).adds
     cost = float(costs[list(chosen)].sum())
     return VisitPlan(tuple(steps), known(chosen), cost, max(adds, 0.0))
 
@@ -85,34 +87,43 @@ def _in_order(known, tests, minutes, costs):
     """Return (steps, minutes) of a bundle: what adds most per minute comes first."""
     left, chosen, steps, spent = list(tests), frozenset(), [], 0.0
     while left:
-        best, adds = _best(known, chosen, left, minutes, costs, np.inf)
-        first, adds = (best[0], adds) if best else (left[0], 0.0)
+        best = _best(known, chosen, left, minutes, costs, np.inf)
+        first = best.tests[0] if best.tests else left[0]
         spent += float(minutes[first])
         chosen |= {first}
         left.remove(first)
-        steps.append(VisitStep(first, spent, adds))
+        steps.append(VisitStep(first, spent, best.adds))
     return steps, spent
 
 
 def _grown(known, left_over, minutes, costs, available):
-    """Return (steps, net worth that one or two more would add), step by step."""
-    chosen, steps, spent, left_over = frozenset(), [], 0.0, list(left_over)
+    """Return the best bundle on the way of growing by worth per minute."""
+
+    def net(tests):
+        return known(tests) - float(costs[list(tests)].sum())
+
+    chosen, spent, left_over, tried = frozenset(), 0.0, list(left_over), [frozenset()]
     while True:
-        best, adds = _best(known, chosen, left_over, minutes, costs, available - spent)
-        if best is None:
-            break
-        first = best[0]
+        best = _best(known, chosen, left_over, minutes, costs, available - spent)
+        if best.tests is None:
+            return max(tried, key=lambda tests: (round(net(tests), 9), -len(tests)))
+        first = best.tests[0]
         spent += float(minutes[first])
+        tried += [chosen | {first}, chosen | set(best.most)]
         chosen |= {first}
         left_over.remove(first)
-        steps.append(VisitStep(first, spent, adds))
-    return _without_tail(known, steps, costs), adds
+
+
+class _Best(NamedTuple):
+    tests: tuple[int, ...] | None  # the one or two that add most a minute
+    adds: float  # net worth that they add
+    most: tuple[int, ...]  # the one or two that add most, however long they take
 
 
 def _best(known, chosen, left_over, minutes, costs, room):
-    """Return (tests, net worth added) of the one or two that add most a minute."""
+    """Return the _Best of one or two more that fit and add more than they cost."""
     now = known(chosen)
-    best, best_rate, best_adds = None, 0.0, 0.0
+    by_rate, by_worth = (0.0, 0.0, None), (0.0, ())
     for test in left_over:
         for more in (None, *(n for n in left_over if n != test)):
             tests = (test,) if more is None else (test, more)
@@ -120,9 +131,13 @@ def _best(known, chosen, left_over, minutes, costs, room):
             if took > room + 1e-9:
                 continue
             adds = known(chosen | set(tests)) - now - float(costs[list(tests)].sum())
-            if adds / took > best_rate + 1e-12:
-                best, best_rate, best_adds = tests, adds / took, adds
-    return _first_first(known, chosen, best, minutes, costs), best_adds
+            if adds / took > by_rate[0] + 1e-12:
+                by_rate = (adds / took, adds, tests)
+            if adds > by_worth[0] + 1e-12:
+                by_worth = (adds, tests)
+    _, adds, tests = by_rate
+    tests = _first_first(known, chosen, tests, minutes, costs)
+    return _Best(tests, adds, by_worth[1])
 
 
 def _first_first(known, chosen, tests, minutes, costs):
@@ -134,27 +149,16 @@ def _first_first(known, chosen, tests, minutes, costs):
     return tests if rates[0] >= rates[1] else tests[::-1]
 
 
-def _without_tail(known, steps, costs):
-    """Return the steps without last ones that cost more than they add in the end."""
-    while steps:
-        before = frozenset(step.test for step in steps[:-1])
-        last = steps[-1].test
-        if known(before | {last}) - known(before) > costs[last]:
-            break
-        steps = steps[:-1]
-    return steps
-
-
-def _best_bundle(worth, tests, minutes, costs, available):
-    """Return (bundle, net worth) of the best that fits; of equals the smallest."""
+def _best_bundle(known, tests, minutes, costs, available):
+    """Return the bundle that leaves most of all that fit; of equals the smallest."""
     best = ((), 0.0)
     for n in range(1, len(tests) + 1):
         for bundle in combinations(tests, n):
             if minutes[list(bundle)].sum() <= available + 1e-9:
-                net = worth(frozenset(bundle)) - float(costs[list(bundle)].sum())
+                net = known(frozenset(bundle)) - float(costs[list(bundle)].sum())
                 if net > best[1] + 1e-9:
                     best = (bundle, net)
-    return best
+    return best[0]
 
 
 class _Remembered:

@@ -8,7 +8,7 @@ from scoring.page import text
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep, remembered
 from scoring.page.state.own import open_new, own
-from scoring.page.state.work import baseline
+from scoring.page.state.work import ranked
 from scoring.questions.bank_case import bank_case
 from scoring.words import bank
 
@@ -20,13 +20,8 @@ def main():
     files = loaded()
     brief, _ = header(files, "Case for the bank")
     open_sent()
-    if brief is None or not files.machines:
-        echo()
-        return
-    try:
-        base = baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
+    base = ranked(files, brief)
+    if base is None:
         echo()
         return
     name = chosen(base)

@@ -4,7 +4,6 @@ from pathlib import Path
 
 import streamlit as st
 
-from scoring.errors import ScoringError
 from scoring.evidence.sheet_figures import groups
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.print_tests import comparable
@@ -14,7 +13,7 @@ from scoring.page.own.machines import own_machines
 from scoring.page.state.files import header, loaded, upload
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.own import own
-from scoring.page.state.work import baseline, left_out
+from scoring.page.state.work import left_out, ranked
 from scoring.words.evidence import to_ask
 from scoring.words.figures import figure, joined
 from scoring.words.keys import in_words
@@ -43,24 +42,13 @@ def main():
         return
     if files.machines:
         taking_part(files)
-        evaluation = _evaluation(files, brief)
+        evaluation = ranked(files, brief)
         sheet(files, evaluation, is_us)
     else:
         st.warning("There is no machine sheet; upload one.")
     text.heading("Your own machine sheet")
     upload("machine", read_machine)
     echo()
-
-
-def _evaluation(files, brief):
-    """Return the Evaluation, or None with sentences on the screen."""
-    if brief is None:
-        return None
-    try:
-        return baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
-        return None
 
 
 def taking_part(files):

@@ -15,7 +15,7 @@ from scoring.page.own.work import own_work
 from scoring.page.state.files import ARTWORK, LEADS, add, header, loaded, upload
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.own import own
-from scoring.page.state.work import baseline
+from scoring.page.state.work import ranked
 from scoring.words.evidence import said_of_leads
 from scoring.words.figures import number
 from scoring.words.keys import in_words
@@ -191,12 +191,9 @@ def artwork(files, brief, is_us):
     if j not in brief.pictures:
         st.caption("No artwork yet: the share left empty is the one written above.")
         return
-    try:
-        evaluation = baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
-        return
-    saved(evaluation, j)
+    evaluation = ranked(files, brief)
+    if evaluation is not None:
+        saved(evaluation, j)
 
 
 def _with_picture(brief, names):

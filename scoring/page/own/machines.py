@@ -16,7 +16,7 @@ from scoring.page.own.side_by_side import side_by_side
 from scoring.page.state.folds import fold
 from scoring.page.state.memory import keep
 from scoring.page.state.own import change, own, sheet_of, wrong_at
-from scoring.page.state.work import baseline
+from scoring.page.state.work import ranked
 from scoring.report.mail import questions_mail
 
 
@@ -27,10 +27,9 @@ def own_machines(files, brief, is_us):
     if files.machines:
         st.page_link("scoring/page/answer/screen.py", label="Answer ▸")
     if len(files.machines) > 1:
-        try:
-            side_by_side(baseline(files, brief), is_us)
-        except ScoringError as error:
-            text.faults("These machines cannot be ranked for this work.", error)
+        base = ranked(files, brief)
+        if base is not None:
+            side_by_side(base, is_us)
     leaflet(brief, len(names))
     if names:
         one_machine(names, brief)

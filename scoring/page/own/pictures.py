@@ -4,14 +4,13 @@ from dataclasses import replace
 
 import streamlit as st
 
-from scoring.errors import ScoringError
 from scoring.inputs.case.edit import REMOVED, edited
 from scoring.inputs.case.record import checked, file_name
 from scoring.page import text
 from scoring.page.state.files import loaded
 from scoring.page.state.memory import keep
 from scoring.page.state.own import change, wrong_at
-from scoring.page.state.work import baseline
+from scoring.page.state.work import ranked
 from scoring.questions.skipped_artwork import drawing, savings, strip_of
 from scoring.words.figures import figure
 
@@ -36,11 +35,9 @@ def own_artwork(brief):
         return
     st.button("Take it away", key="drop_artwork", on_click=_drop, args=(j,))
     files = loaded()
-    if files.machines:
-        try:
-            saved(baseline(files, brief), j)
-        except ScoringError as error:
-            text.faults("These machines cannot be ranked for this work.", error)
+    base = ranked(files, brief)
+    if base is not None:
+        saved(base, j)
 
 
 def saved(evaluation, j):

@@ -13,6 +13,7 @@ import streamlit as st
 from scoring.answer.evaluation import FEWEST_DRAWS, MOST_DRAWS, N_DRAWS, evaluate
 from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError, shown
+from scoring.page import text
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
 from scoring.page.state.moved import moves_of, note_moves
 from scoring.page.state.shared import shared
@@ -59,6 +60,17 @@ def baseline(files, brief):
         (out, n_draws),
         lambda: evaluate(brief, files.machines, left_out=out, n_draws=n_draws),
     )
+
+
+def ranked(files, brief):
+    """Return the baseline; None, with a sentence on the screen, where there is none."""
+    if brief is None or not files.machines:
+        return None
+    try:
+        return baseline(files, brief)
+    except ScoringError as error:
+        text.faults("These machines cannot be ranked for this work.", error)
+        return None
 
 
 def draws():

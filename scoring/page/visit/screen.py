@@ -2,12 +2,11 @@
 
 import streamlit as st
 
-from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.state.files import header, loaded
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.shared import shared
-from scoring.page.state.work import baseline
+from scoring.page.state.work import ranked
 from scoring.page.visit.form import fields, form_of, is_of
 from scoring.page.visit.step import DONE, current, ended, step
 from scoring.page.visit.use import key, use
@@ -42,17 +41,6 @@ def main():
     if base is not None:
         paper(base, visit)
     echo(visit_machine=machine.name, visit_step=trial.title if trial else "")
-
-
-def ranked(files, brief):
-    """Return the Evaluation of the brief, None where there is none to tell."""
-    if brief is None:
-        return None
-    try:
-        return baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
-        return None
 
 
 def planned(base, machine, form):

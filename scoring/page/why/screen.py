@@ -9,7 +9,7 @@ from scoring.page.answer.walls import doubts_and_outs
 from scoring.page.state.files import header, loaded
 from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo
-from scoring.page.state.work import baseline, seed
+from scoring.page.state.work import ranked, seed
 from scoring.page.why.crew_and_work import work_controls
 from scoring.page.why.pairs import pairs
 from scoring.page.why.results import Places, current, draw_results
@@ -25,13 +25,8 @@ def main():
     """Draw the screen."""
     files = loaded()
     brief, is_us = header(files, "Why")
-    if brief is None:
-        echo()
-        return
-    try:
-        base = baseline(files, brief)
-    except ScoringError as error:
-        text.faults("These machines cannot be ranked for this brief.", error)
+    base = ranked(files, brief)
+    if base is None:
         echo()
         return
     seed(base)

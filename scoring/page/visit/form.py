@@ -5,11 +5,13 @@ import streamlit as st
 from scoring.inputs.visit import (
     BY_PATH,
     INTENSITIES,
+    JUDGED,
     N_NOSES,
     N_RUNS,
     SMELLED,
     TAKEN,
     TIMED,
+    TOLD,
 )
 from scoring.page import text
 from scoring.page.state.memory import keep
@@ -41,6 +43,8 @@ def fields(form, machine, is_us, wanted):
         printed(form, machine, is_us)
     taken(form, is_us, [figure for figure in TAKEN if wanted(figure.path)])
     smelled(form, [figure for figure in SMELLED if wanted(figure.path)])
+    judged(form, [figure for figure in JUDGED if wanted(figure.path)])
+    told(form, is_us, [figure for figure in TOLD if wanted(figure.path)])
     return wanted(PRINT) or any(map(wanted, BY_PATH))
 
 
@@ -60,11 +64,12 @@ def timed(form, figures):
             field(key_of(form, figure.path), capital(figure.what))
 
 
-def row(form, path, what, n_runs):
+def row(form, path, what, n_runs, each="no. {}"):
     """Draw a text field for each run of what is measured more than once."""
     for n, column in enumerate(st.columns(n_runs)):
         with column:
-            field(key_of(form, path, n), f"{capital(what)}, no. {n + 1}")
+            more = f", {each.format(n + 1)}" if n_runs > 1 else ""
+            field(key_of(form, path, n), f"{capital(what)}{more}")
 
 
 def field(key, label):
@@ -143,3 +148,25 @@ def _nose(key, when, n):
         placeholder="not smelled",
         persist_state="session",
     )
+
+
+def judged(form, figures):
+    """Draw the fields for what is judged by eye."""
+    if not figures:
+        return
+    text.heading("Judged")
+    st.caption("Marks from 1 (poor) to 5 (very good); nobody sees another's.")
+    for figure in figures:
+        row(form, figure.path, figure.what, figure.n_runs, "judge {}")
+
+
+def told(form, is_us, figures):
+    """Draw the fields for what owners tell."""
+    if not figures:
+        return
+    text.heading("Told by owners")
+    st.caption("What owners tell counts as an estimate; leave empty what nobody knows.")
+    for figure in figures:
+        unit = figure.us if is_us else figure.metric
+        what = f"{figure.what} ({unit})" if unit else figure.what
+        row(form, figure.path, what, figure.n_runs, "owner {}")

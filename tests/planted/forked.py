@@ -2,6 +2,7 @@
 
 import contextlib
 import importlib
+import math
 import os
 import re
 import signal
@@ -16,6 +17,7 @@ LIBRARIES += ("pydantic", "pint", "yaml", "ruamel.yaml", "PIL.Image", "hypothesi
 LIBRARIES += ("streamlit.testing.v1", "click.testing", "openpyxl", "altair", "jinja2")
 LIBRARIES += ("sqlalchemy", "pytest", "hypothesis.extra.numpy")
 QUIET = ("-q", "-x", "--no-header", "--tb=short", "-n", "0", "-p", "no:cacheprovider")
+QUIET += ("--hypothesis-profile=planted",)
 QUIET += ("-W", "ignore::pytest.PytestAssertRewriteWarning")  # loaded before
 
 
@@ -23,7 +25,7 @@ class Ran(NamedTuple):
     """How tests ended: pytest's code, None after all patience; the first failure."""
 
     code: int | None
-    seconds: float
+    seconds: float  # of a processor
     failed: str
     said: str
 
@@ -33,6 +35,16 @@ def load_libraries():
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     for name in LIBRARIES:
         importlib.import_module(name)
+    from hypothesis import HealthCheck, Phase, settings
+
+    settings.register_profile(  # the same each time; an example need not be small
+        "planted",
+        deadline=None,
+        derandomize=True,
+        database=None,
+        phases=(Phase.explicit, Phase.generate),
+        suppress_health_check=[HealthCheck.too_slow],
+    )
 
 
 def ran(copy, tests, patience_s, prepare=None):
@@ -40,27 +52,30 @@ def ran(copy, tests, patience_s, prepare=None):
 
     prepare : called in the fork before anything is imported, optional
     """
-    log, begun = copy.parent / "log.txt", time.monotonic()
+    log, until = copy.parent / "log.txt", time.monotonic() + patience_s
     child = os.fork()
     if not child:
         _run(copy, tests, log, prepare)
-    code = _code_of(child, begun + patience_s)
+    code, seconds = _end_of(child, until)
     said = log.read_text(encoding="utf-8", errors="replace")
     failed = re.search(r"^(?:FAILED|ERROR) (\S+)", said, re.MULTILINE)
-    return Ran(code, time.monotonic() - begun, failed[1] if failed else "", said)
+    return Ran(code, seconds, failed[1] if failed else "", said)
 
 
-def _code_of(child, until):
-    """Return a fork's exit code; after all patience end it, and what it began."""
+def _end_of(child, until):
+    """Return (a fork's exit code, its processor time).
+
+    After all patience it is ended, and what it began.
+    """
     while time.monotonic() < until:
-        done, status = os.waitpid(child, os.WNOHANG)
+        done, status, used = os.wait4(child, os.WNOHANG)
         if done:
-            return os.waitstatus_to_exitcode(status)
+            return os.waitstatus_to_exitcode(status), used.ru_utime + used.ru_stime
         time.sleep(0.05)
     with contextlib.suppress(ProcessLookupError):
         os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    return None
+    return None, math.nan
 
 
 def _run(copy, tests, log, prepare):

@@ -22,6 +22,7 @@ ASKED = "population.json"
 FORM = 1  # of these files; rises where a column changes its meaning
 PART = "buyers-*.parquet"
 MOST_BYTES = 200_000_000  # of files that were sent
+MOST = 1e15  # of any figure
 
 
 class AskedMachine(BaseModel):
@@ -205,7 +206,7 @@ def _wanted(asked):
 
 
 def _is_told(column):
-    return column.dtype.kind in "biuf" and bool(np.isfinite(column).all())
+    return column.dtype.kind in "biuf" and bool((abs(column) <= MOST).all())
 
 
 def _is_choice(n, column):
@@ -214,4 +215,5 @@ def _is_choice(n, column):
 
 def _is_money(column):
     """Return whether a column holds figures of 0 or more, NaN where nothing is told."""
-    return column.dtype.kind == "f" and not (np.isinf(column) | (column < 0)).any()
+    is_wrong = column.dtype.kind != "f" or ((column < 0) | (column > MOST)).any()
+    return not is_wrong

@@ -12,14 +12,13 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # What the page keeps of a case goes to a folder of the run's own.
 os.environ["MURAL_DATA"] = tempfile.mkdtemp(prefix="mural-")
 
-# A busy computer is no fault of the code: examples may take as long as they need.
-settings.register_profile(
-    "unhurried",
-    settings.default,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
-)
-settings.load_profile("unhurried")
+# A busy computer is no fault of the code: examples may take as long as they need. The
+# same code meets the same examples, so that a change is to blame where a test fails;
+# `--hypothesis-profile search` looks for others.
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("search", UNHURRIED)
+settings.register_profile("repeatable", UNHURRIED, derandomize=True)
+settings.load_profile("repeatable")
 
 
 @pytest.fixture(autouse=True)

@@ -17,6 +17,7 @@ from scoring.answer.run import Run, benefit_a_year, criterion_figures, figures_o
 from scoring.answer.ways import n_tried, possible_ways, results_by_draw
 from scoring.decision import ranking
 from scoring.decision import scale as scales
+from scoring.decision.weights import worth_of_point
 from scoring.evidence.buyer_arrays import aid_names
 from scoring.evidence.buyers_rows import rows_of_buyers
 from scoring.evidence.variants import carried_by, variants_of
@@ -130,10 +131,9 @@ def _scores(criteria, raw, scale, shape):
 def _money_a_point(criteria, scale, weights):
     """Return what one point is worth a year to each buyer, NaN where none counts."""
     ids = [criterion.id for criterion in criteria]
-    if "year_result" not in ids or not weights[ids.index("year_result")] > 0:
+    if "year_result" not in ids:
         return np.full(len(scale), np.nan)
-    k = ids.index("year_result")
-    return abs(scale[:, k, 1] - scale[:, k, 0]) / weights[k]
+    return worth_of_point(weights, scale, ids.index("year_result"))
 
 
 def _in_their_ways(brief, variants, figures, drawn, shape):

@@ -100,6 +100,21 @@ class Evaluation:
         return self.expected.scores[0]
 
     @property
+    def raw_as_told(self):
+        """The decision matrix if all is as told, (machine, criterion)."""
+        return self.told.raw[0]
+
+    @property
+    def npv(self):
+        """Mean present values of the months, (machine,), in currency."""
+        return self.expected.npv[0]
+
+    @property
+    def flows(self):
+        """Mean cash of each month, (machine, month), currency; first what is paid."""
+        return self.expected.months.cash.flows[0]
+
+    @property
     def share_first(self):
         """The share of draws in which each machine comes first: (machine,).
 
@@ -115,6 +130,11 @@ class Evaluation:
         """The share of draws in which each machine is within all limits: (machine,)."""
         return self.expected.chance_in[0]
 
+    @property
+    def is_in_as_told(self):
+        """Whether each machine is within all limits if all is as told: (machine,)."""
+        return self.expected.is_in_as_told[0]
+
     @cached_property
     def drawn(self):
         """Every figure's mean, {(owner, path): (1,)}, in the brief's currency."""
@@ -126,13 +146,13 @@ class Evaluation:
         """Return "ranked", "in_doubt" or "ruled_out"."""
         if self.is_out(k):
             return "ruled_out"
-        inside = self.expected.chance_in[0, k], self.expected.is_in_as_told[0, k]
-        return "in_doubt" if is_doubtful(*inside) else "ranked"
+        is_maybe = is_doubtful(self.chance_in[k], self.is_in_as_told[k])
+        return "in_doubt" if is_maybe else "ranked"
 
     def is_out(self, k):
         """Return whether limits rule a machine out."""
-        inside = self.expected.chance_in[0, k], self.expected.is_in_as_told[0, k]
-        return bool(is_out(*inside, sure_of(self.brief)))
+        sure = sure_of(self.brief)
+        return bool(is_out(self.chance_in[k], self.is_in_as_told[k], sure))
 
     @property
     def names(self):
@@ -164,13 +184,10 @@ class Evaluation:
         return self.brief if owner == "brief" else self.machines[self.index(owner)]
 
     def broken(self, k):
-        """Return the limits that machine k breaks, or may; the most often first."""
-        may = [
-            limit
-            for limit in self.limits
-            if limit.chance[0, k] > DOUBT or limit.is_broken_as_told[0, k]
-        ]
-        return sorted(may, key=lambda limit: -limit.chance[0, k])
+        """Return what machine k breaks, or may; LimitChances of k, most often first."""
+        of_machine = [limit.of(k) for limit in self.limits]
+        may = [x for x in of_machine if x.chance > DOUBT or x.is_broken_as_told]
+        return sorted(may, key=lambda limit: -limit.chance)
 
 
 def sure_of(brief):

@@ -36,6 +36,10 @@ class LimitChance(NamedTuple):
     told: np.ndarray  # the figure if all is as told
     allowed_as_told: np.ndarray
 
+    def of(self, k):
+        """Return the LimitChance of machine k of the first alternative, numbers."""
+        return LimitChance(*(x[0, k] if isinstance(x, np.ndarray) else x for x in self))
+
 
 class Chances(NamedTuple):
     """Shares of draws: (alternative, machine, job)."""

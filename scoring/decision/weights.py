@@ -223,3 +223,36 @@ def exchange_rates(weights, scale, of):
     if not each[of] > 0:
         return np.full(span.shape, np.nan)
     return each / each[of]
+
+
+def worth_of_point(weights, scale, of):
+    """Return what one whole point of the weighted sum is worth in another's unit.
+
+    On an additive value that is the span of the criterion `of` over its weight.
+
+    Parameters
+    ----------
+    weights : shape (n_criteria,)
+        0 or more, summing to 1.
+    scale : shape (..., n_criteria, 2)
+        [worst, best] in each criterion's unit.
+    of : int
+        The criterion in whose units it is told, such as money a year.
+
+    Returns
+    -------
+    shape (...), units of `of`; NaN where it weighs nothing
+
+    Source
+    ------
+    Keeney & Raiffa (1976), as for `exchange_rates`; from memory.
+
+    Examples
+    --------
+    >>> worth_of_point([0.5, 0.5], [[0, 10_000], [30, 5]], of=0).item()
+    20000.0
+    """
+    weight = checked_weights(weights)[of]
+    scale = np.asarray(scale, float)[..., of, :]
+    span = np.abs(scale[..., 1] - scale[..., 0])
+    return span / weight if weight > 0 else np.full(span.shape, np.nan)

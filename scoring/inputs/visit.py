@@ -1,4 +1,4 @@
-"""What was timed, weighed and smelled on a visit → a machine sheet that says so."""
+"""What was timed, weighed, smelled, judged and heard → a machine sheet that says so."""
 
 import re
 from copy import deepcopy
@@ -6,11 +6,16 @@ from typing import NamedTuple
 
 from scoring.errors import InputFaults, ScoringError, shown
 from scoring.inputs.dimensions import (
+    DAYS,
     INTENSITY,
     KILOGRAMS,
+    LIFE_JOBS,
+    LIFE_M2,
     METRES,
     MINUTES,
     RAIL,
+    RATING,
+    SHARE,
     Dimension,
 )
 from scoring.inputs.quantity import UNKNOWN, Wrong
@@ -29,6 +34,9 @@ INTENSITIES = (
 )
 N_NOSES = 3
 N_RUNS = 3
+N_JUDGES = 3  # of sample boards, as on the printed sheet
+N_OWNERS = 2
+HEARD = "estimated"  # what an owner tells was not measured by the buyer
 CLOCK = re.compile(r"(?:(\d{1,3}):)?(\d{1,4}):([0-5]\d(?:\.\d+)?)")
 BARE = re.compile(r"-?\d+(?:[.,]\d+)?")
 
@@ -42,6 +50,7 @@ class Measured(NamedTuple):
     metric: str  # the unit of a bare number
     us: str
     n_runs: int = 1
+    basis: str = "measured"
 
 
 class Print(NamedTuple):
@@ -72,7 +81,21 @@ SMELLED = (
     Measured("odour.preparing", "smell while preparing", INTENSITY, "", ""),
     Measured("odour.printing", "smell while printing", INTENSITY, "", ""),
 )
-BY_PATH = {figure.path: figure for figure in (*TIMED, *TAKEN, *SMELLED)}
+JUDGED = (
+    Measured("ratings.print_quality", "print quality", RATING, "", "", N_JUDGES),
+    Measured("ratings.software_ease", "ease of the software", RATING, "", ""),
+)
+TOLD = tuple(
+    Measured(path, what, dimension, metric, us, N_OWNERS, HEARD)
+    for path, what, dimension, metric, us in (
+        ("spoilt_share", "prints spoilt", SHARE, "%", "%"),
+        ("reliability.jobs_between_stoppages", "jobs between stops", LIFE_JOBS, "", ""),
+        ("reliability.days_down", "days down at each stop", DAYS, "day", "day"),
+        ("wear.head_life", "a head lasts", LIFE_M2, "m²", "ft²"),
+        ("wear.lamp_life", "a lamp lasts", LIFE_M2, "m²", "ft²"),
+    )
+)
+BY_PATH = {figure.path: figure for figure in (*TIMED, *TAKEN, *SMELLED, *JUDGED, *TOLD)}
 
 
 def with_unit(entry, unit):
@@ -120,8 +143,9 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
     """Return a machine sheet in which what was measured replaces what stood there.
 
     Repeats become lowest..mean..highest; one figure stands alone, and its basis tells
-    how far it may be out. A new weight of the heaviest piece is also that of the
-    heaviest of `pieces`. Comments stay where people wrote them.
+    how far it may be out. What owners tell counts as estimated. A new weight of the
+    heaviest piece is also that of the heaviest of `pieces`. Comments stay where people
+    wrote them.
 
     Parameters
     ----------
@@ -152,7 +176,7 @@ def with_measured(machine_text, figures, prints=(), notes=None, as_of=""):
         values = _values(typed, measured.what, measured.dimension, said)
         if values:
             more = {"as_of": as_of, "note": (notes or {}).get(path, "")}
-            put(data, path, _written(values, measured.dimension, more))
+            put(data, path, _written(values, measured, more))
     tests = [test for print_ in prints for test in _tests(print_, as_of, said)]
     if said:
         raise ScoringError("\n".join(said))
@@ -178,7 +202,7 @@ def _values(typed, what, dimension, said):
 def _value(entry, dimension):
     """Return one figure in the internal unit; Wrong if it is none."""
     if not isinstance(entry, str):
-        entry = f"{entry:.6f} {dimension.unit}".strip()
+        entry = f"{entry:.6f} {_unit(dimension)}".strip()
     timed = CLOCK.fullmatch(entry.strip())
     if timed and dimension.unit == "min":
         hours, minutes, seconds = (float(part or 0) for part in timed.groups())
@@ -191,16 +215,28 @@ def _value(entry, dimension):
     return read.likely
 
 
-def _written(values, dimension, more):
+def _unit(dimension):
+    """Return the unit that a figure is written with; none where it may be bare."""
+    return "" if dimension.may_be_bare else dimension.unit
+
+
+def _written(values, measured, more):
     """Return the long form of repeats; `more` is left out where it is empty."""
     low, high = min(values), max(values)
     mean = min(max(sum(values) / len(values), low), high)
     ends = [_digits(end) for end in (low, mean, high)]
     text = ends[1] if ends[0] == ends[2] else "..".join(ends)
-    found = {"value": f"{text} {dimension.unit}".strip(), "basis": "measured"}
-    n = "once" if len(values) == 1 else f"{len(values)} times"
-    note = "; ".join(filter(None, [f"taken {n} on a visit", more["note"]]))
+    value = f"{text} {_unit(measured.dimension)}".strip()
+    found = {"value": value, "basis": measured.basis}
+    note = "; ".join(filter(None, [_taken(measured, len(values)), more["note"]]))
     return found | {k: v for k, v in (more | {"note": note}).items() if v}
+
+
+def _taken(measured, n):
+    """Return in words how a figure was come by."""
+    if measured.basis == HEARD:
+        return "told by one owner" if n == 1 else f"told by {n} owners"
+    return f"taken {'once' if n == 1 else f'{n} times'} on a visit"
 
 
 def _digits(value):
@@ -218,7 +254,8 @@ def put(data, path, written):
     held = data.get(first)
     told = held if isinstance(held, dict) else {}
     # A smell is told whole: what was not smelled on the visit stays as it was.
-    needed = {figure.path.partition(".")[2] for figure in SMELLED}
+    smells = (figure.path.partition(".") for figure in SMELLED)
+    needed = {rest for key, _, rest in smells if key == first}
     data[first] = {key: UNKNOWN for key in sorted(needed)} | told | {rest: written}
 
 

@@ -35,7 +35,7 @@ def advice(evaluation):
     k = leader(evaluation)
     if k is None:
         return Advice(NOT_YET, None, why="nothing_left")
-    if evaluation.expected.npv[0, k] <= 0:
+    if evaluation.npv[k] <= 0:
         needed = jobs_to_earn_back(evaluation, k)
         return Advice(NOT_YET, k, why="loses", jobs_needed=needed)
     fails = _chance(evaluation, k, FUNDS)
@@ -53,14 +53,14 @@ def advice(evaluation):
         if other != k
         and evaluation.is_ranked[other]
         and evaluation.weighted_sum[k] - evaluation.weighted_sum[other] < BARELY
-        and evaluation.expected.npv[0, other] > 0
+        and evaluation.npv[other] > 0
     )
     return Advice(CLOSE if rivals else BUY, k, rivals)
 
 
 def _chance(evaluation, k, kinds):
     """Return the share of draws in which machine k breaks one of some limits, most."""
-    chances = [x.chance[0, k] for x in evaluation.limits if x.kind in kinds]
+    chances = [x.of(k).chance for x in evaluation.limits if x.kind in kinds]
     return float(max(chances, default=0.0))
 
 

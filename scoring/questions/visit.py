@@ -12,6 +12,7 @@ import numpy as np
 from scoring.answer.evaluation import Evaluation
 from scoring.answer.one_machine import of_place
 from scoring.answer.run import redrawn
+from scoring.decision import ranking
 from scoring.decision.sample_information import FEWEST, Samples
 from scoring.decision.search import Search, search
 from scoring.decision.visit_plan import VisitPlan, visit_plan
@@ -19,6 +20,7 @@ from scoring.evidence.draws import drawn, is_uncertain
 from scoring.inputs.visit_tests import trials
 from scoring.model.money.finance import annuity_payment
 from scoring.questions.firmness import alternatives, net_benefit
+from scoring.questions.weights_in_money import point_in_money
 
 DRAWS = 4_000
 MINUTES, VISIT_COST = 90.0, 120.0  # of a visit, where nobody says otherwise
@@ -48,6 +50,7 @@ class PlannedVisit:
     plan: VisitPlan
     leave: dict  # {test of the plan: Leave}
     prize: np.ndarray  # (draw,) the machine's worth as believed after the plan's tests
+    by_score: float | None  # the plan's worth where the score decides; None: not money
 
     @property
     def is_worth_it(self):
@@ -114,15 +117,29 @@ class _Lived(NamedTuple):
     figures: dict  # {(owner, path): (draw,)}
     benefit: np.ndarray  # (draw, alternative), present value; the last buys nothing
     seed: int
+    scored: np.ndarray | None  # (draw, alternative) scores as present values, if any
 
 
 def _lived(evaluation, seed, n):
     figures = drawn(evaluation.evidence, evaluation.brief, seed, 0, n)
-    again, _ = redrawn(evaluation, figures)
+    again, scores = redrawn(evaluation, figures)
     business = evaluation.figures.buyer
     rate = float(business.discount_rate[0, 0, 0])
     a_year = float(annuity_payment(1.0, rate, business.horizon_years))
-    return _Lived(figures, net_benefit(evaluation, again) / a_year, seed)
+    benefit = net_benefit(evaluation, again) / a_year
+    return _Lived(figures, benefit, seed, _scored(evaluation, scores, a_year))
+
+
+def _scored(evaluation, scores, a_year):
+    """Return the scores of the machines as present values; None where none is money.
+
+    Where limits rule a machine out in a draw its score is 0.
+    """
+    point, among = point_in_money(evaluation), list(alternatives(evaluation))
+    if point is None or not among:
+        return None
+    filled = np.nan_to_num(scores)[:, among]
+    return ranking.weighted_sum(filled, evaluation.weights) * point / a_year
 
 
 class _Test(NamedTuple):
@@ -148,6 +165,9 @@ def _planned(evaluation, name, minutes, visit_cost, lived, done=()):
         minutes,
     )
     steps = [tests[n] for n in plan.tests]
+    by_score = None
+    if lived.scored is not None:
+        by_score = Samples(lived.scored, readings).worth(_columns(steps))
     place = _place(evaluation, name)
     prize = np.zeros(len(lived.benefit))
     if place is not None:
@@ -162,6 +182,7 @@ def _planned(evaluation, name, minutes, visit_cost, lived, done=()):
         plan,
         _leaves(evaluation, name, lived, plan, tests),
         prize,
+        by_score,
     )
 
 

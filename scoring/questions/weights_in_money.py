@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.decision.weights import exchange_rates
+from scoring.decision.weights import exchange_rates, worth_of_point
 from scoring.model.money.finance import annuity_payment
 
 YEAR, UPFRONT = "year_result", "upfront"
@@ -57,6 +57,17 @@ def weights_in_money(evaluation):
         is_too_much = criterion.id != UPFRONT and 0 < best < worth
         found.append(WeightInMoney(c, step, worth, is_too_much))
     return tuple(found)
+
+
+def point_in_money(evaluation):
+    """Return what a whole point of the score is worth, currency a year; None if open.
+
+    It is open where money a year weighs nothing.
+    """
+    place = _place(evaluation, YEAR)
+    if place is None or not evaluation.weights[place] > 0:
+        return None
+    return float(worth_of_point(evaluation.weights, evaluation.scale, place))
 
 
 def price_of_price(evaluation):

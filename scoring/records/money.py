@@ -97,14 +97,14 @@ def money_records(evaluation, break_evens, names=None):
 def _money_record(evaluation, k, break_evens):
     lived = at(evaluation, k)
     year = lived.year
-    flows = evaluation.expected.months.cash.flows[0, k]
+    flows = evaluation.flows[k]
     return MoneyRecord(
         name=evaluation.names[k],
         upfront=plain(lived.upfront),
         year_result=plain(year.result),
         before_pay=plain(year.before_pay),
         payback_months=plain(payback_month(flows)[()]),
-        npv=plain(evaluation.expected.npv[0, k]),
+        npv=plain(evaluation.npv[k]),
         irr=plain(rates_of_return(flows).rate[()]),
         plan=next(plan.name for plan in evaluation.plans[k] if plan.is_chosen),
         booked_days=plain(year.booked_days),

@@ -113,7 +113,7 @@ def _machine_record(evaluation, k):
 def _criterion_record(evaluation, k, c):
     return criterion_record(
         evaluation.raw[k, c],
-        evaluation.told.raw[0, k, c],
+        evaluation.raw_as_told[k, c],
         unit_of(evaluation, c),
         evaluation.scores[k, c] if evaluation.is_ranked[k] else None,
         evaluation.weights[c],

@@ -205,7 +205,7 @@ def _loan(case):
     if case.schedule is None:
         return []
     rows = [
-        (str(n), *(number(x, 2) for x in row))
+        (str(n), *(number(x, 2, is_column=True) for x in row))
         for n, row in enumerate(zip(*case.schedule, strict=True), start=1)
     ]
     rate = figure(12 * case.rate_per_month, "share")

@@ -1,8 +1,7 @@
 """A limit that may not hold → sentences: in how many draws, and what settles it."""
 
 from scoring.answer.expected import HALF
-from scoring.answer.limits import PRICED, LimitKind
-from scoring.answer.one_machine import of_place
+from scoring.answer.limits import LimitKind
 from scoring.evidence.sheet_figures import settle_of
 from scoring.words.figures import about, figure, in_100
 from scoring.words.ruled_out import reasons, why_missed
@@ -31,43 +30,62 @@ def _money_apart(limit):
 
 
 def _sentence(evaluation, k, limit, is_us):
-    limit = of_place(limit, k)
     often = f"in {in_100(float(limit.chance))} draws"
-    told = figure(limit.told, limit.unit, is_us)
-    counted = figure(limit.figure, limit.unit, is_us)
-    allowed = figure(limit.allowed, limit.unit, is_us)
-    if limit.kind == LimitKind.LIFT:
-        basis = evaluation.evidence[evaluation.names[k], "heaviest_lift"].basis
-        who = "the seller says" if basis == "quoted" else "the sheet says"
-        return (
-            f"Lifting: {who} {told}, you may lift {allowed}, and {often} it is more: "
-            f"{settle_of('heaviest_lift').how} and it is settled."
-        )
-    if limit.kind in PRICED:
-        what = {
-            LimitKind.CASH: "it costs more to your door than cash and loan hold",
-            LimitKind.LOW_POINT: "cash and unused credit run out on the way",
-            LimitKind.HIGHEST_UPFRONT: "it costs more to your door than your own limit",
-        }[limit.kind]
-        told, counted, allowed = _money_apart(limit)
-        rests = ""
-        if limit.chance > HALF:  # as told it holds: only the ranges break it
-            rests = "What is told keeps it; only what may come otherwise breaks it. "
-        return (
-            f"Money: {often} {what} ({told} if all is as told, {counted} on average, "
-            f"{allowed} there is). {rests}A price in writing and work already sold "
-            "settle it."
-        )
-    if limit.kind == LimitKind.VEHICLE:
-        return (
-            f"Vehicle: {often} it does not go in, by its {limit.subject} ({told} told, "
-            f"{allowed} there is): {settle_of('vehicle.mass').how}."
-        )
-    if limit.kind == LimitKind.MUST_SERVE:
-        j = [job.name for job in evaluation.brief.work].index(limit.subject)
-        why = why_missed(evaluation, k, j)
-        return (
-            f"Work: {often} it cannot do “{limit.subject}”, which you must serve: "
-            f"{why}. Test that before you pay."
-        )
+    return DOUBTS[limit.kind](evaluation, k, limit, often, is_us)
+
+
+def _lift_doubt(evaluation, k, limit, often, is_us):
+    basis = evaluation.evidence[evaluation.names[k], "heaviest_lift"].basis
+    who = "the seller says" if basis == "quoted" else "the sheet says"
+    told, allowed = (figure(x, "kg", is_us) for x in (limit.told, limit.allowed))
+    return (
+        f"Lifting: {who} {told}, you may lift {allowed}, and {often} it is more: "
+        f"{settle_of('heaviest_lift').how} and it is settled."
+    )
+
+
+def _money_doubt(evaluation, k, limit, often, is_us):
+    told, counted, allowed = _money_apart(limit)
+    rests = ""
+    if limit.chance > HALF:  # as told it holds: only the ranges break it
+        rests = "What is told keeps it; only what may come otherwise breaks it. "
+    return (
+        f"Money: {often} {MONEY_WORDS[limit.kind]} ({told} if all is as told, "
+        f"{counted} on average, {allowed} there is). {rests}A price in writing and "
+        "work already sold settle it."
+    )
+
+
+def _vehicle_doubt(evaluation, k, limit, often, is_us):
+    sides = limit.told, limit.allowed
+    told, allowed = (figure(x, limit.unit, is_us) for x in sides)
+    return (
+        f"Vehicle: {often} it does not go in, by its {limit.subject} ({told} told, "
+        f"{allowed} there is): {settle_of('vehicle.mass').how}."
+    )
+
+
+def _must_serve_doubt(evaluation, k, limit, often, is_us):
+    j = [job.name for job in evaluation.brief.work].index(limit.subject)
+    return (
+        f"Work: {often} it cannot do “{limit.subject}”, which you must serve: "
+        f"{why_missed(evaluation, k, j)}. Test that before you pay."
+    )
+
+
+def _feature_doubt(evaluation, k, limit, often, is_us):
     return f"It has no {limit.subject.replace('_', ' ')} {often}."
+
+
+MONEY_WORDS = {
+    LimitKind.CASH: "it costs more to your door than cash and loan hold",
+    LimitKind.LOW_POINT: "cash and unused credit run out on the way",
+    LimitKind.HIGHEST_UPFRONT: "it costs more to your door than your own limit",
+}
+DOUBTS = {
+    LimitKind.LIFT: _lift_doubt,
+    LimitKind.VEHICLE: _vehicle_doubt,
+    LimitKind.MUST_SERVE: _must_serve_doubt,
+    LimitKind.MUST_HAVE: _feature_doubt,
+    **dict.fromkeys(MONEY_WORDS, _money_doubt),
+}

@@ -116,16 +116,18 @@ def _places(value, unit):
     )
 
 
-def number(value, places=0):
+def number(value, places=0, is_column=False):
     """Return digits grouped by a narrow space, without trailing zeros after the point.
+
+    In a column of figures to the cent they stay, so that points stand in a line.
 
     Examples
     --------
-    >>> number(0.7), number(2.50, 2), number(-3)
-    ('1', '2.5', '−3')
+    >>> number(0.7), number(2.50, 2), number(-3), number(2.5, 2, is_column=True)
+    ('1', '2.5', '−3', '2.50')
     """
     text = f"{abs(value):,.{places}f}".replace(",", GROUP)
-    if "." in text:
+    if "." in text and not is_column:
         text = text.rstrip("0").rstrip(".")
     is_negative = value < 0 and any(digit in text for digit in "123456789")
     return (MINUS if is_negative else "") + text

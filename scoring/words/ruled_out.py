@@ -21,28 +21,28 @@ def reasons(evaluation, k, is_us=False):
     return [
         REASONS[limit.kind](evaluation, k, limit, is_us)
         for limit in evaluation.broken(k)
-        if limit.is_broken_as_told[0, k]
+        if limit.is_broken_as_told
     ]
 
 
-def _sides(limit, k):
+def _sides(limit):
     """Return (figure, allowed): as told where that breaks the limit, else expected."""
-    if limit.is_broken_as_told[0, k]:
-        return limit.told[0, k], limit.allowed_as_told[0, k]
-    return limit.figure[0, k], limit.allowed[0, k]
+    if limit.is_broken_as_told:
+        return limit.told, limit.allowed_as_told
+    return limit.figure, limit.allowed
 
 
-def _by(limit, k, is_us):
-    asked, allowed = _sides(limit, k)
+def _by(limit, is_us):
+    asked, allowed = _sides(limit)
     return figure(asked - allowed, limit.unit, is_us)
 
 
-def _in_money(limit, k):
+def _in_money(limit):
     """Return (figure, allowed, what is between), to three digits.
 
     In full where the first two would read the same.
     """
-    asked, allowed = _sides(limit, k)
+    asked, allowed = _sides(limit)
     gap = about(asked - allowed, limit.unit)
     shown = about(asked, limit.unit), about(allowed, limit.unit)
     if shown[0] == shown[1]:
@@ -51,27 +51,27 @@ def _in_money(limit, k):
 
 
 def _lift_reason(evaluation, k, limit, is_us):
-    mass, allowed = (figure(side, "kg", is_us) for side in _sides(limit, k))
+    mass, allowed = (figure(side, "kg", is_us) for side in _sides(limit))
     one = evaluation.brief.crew.people == 1
     who = "one person lifts" if one else "by the filter for teams your crew lifts"
     broken = (
         f"The heaviest piece lifted by hand is reckoned at {mass}; {who} up to "
-        f"{allowed}, {_by(limit, k, is_us)} less."
+        f"{allowed}, {_by(limit, is_us)} less."
     )
     return f"{broken} Smallest change: {smallest_lift_change(evaluation, k, is_us)}."
 
 
 def _vehicle_reason(evaluation, k, limit, is_us):
-    asked, has = (figure(side, limit.unit, is_us) for side in _sides(limit, k))
+    asked, has = (figure(side, limit.unit, is_us) for side in _sides(limit))
     return (
         f"It asks {asked} of {VEHICLE_WORDS[limit.subject]}; your vehicle has {has}, "
-        f"{_by(limit, k, is_us)} less. Smallest change: a larger vehicle; write under "
+        f"{_by(limit, is_us)} less. Smallest change: a larger vehicle; write under "
         "vehicle in the brief what one costs to hire for a day, or to buy."
     )
 
 
 def _cash_reason(evaluation, k, limit, is_us):
-    cost, funds, gap = _in_money(limit, k)
+    cost, funds, gap = _in_money(limit)
     return (
         f"It costs {cost} to your door; cash and loan come to {funds}. "
         f"Smallest change: {gap} more, or as much off the price."
@@ -79,7 +79,7 @@ def _cash_reason(evaluation, k, limit, is_us):
 
 
 def _low_point_reason(evaluation, k, limit, is_us):
-    need, funds, gap = _in_money(limit, k)
+    need, funds, gap = _in_money(limit)
     month = int(of_place(years(evaluation).worth, k).low_month)
     when = f"by month {month} after signing" if month else "at signing"
     said = (
@@ -97,7 +97,7 @@ def _low_point_reason(evaluation, k, limit, is_us):
 
 
 def _upfront_reason(evaluation, k, limit, is_us):
-    cost, allowed, gap = _in_money(limit, k)
+    cost, allowed, gap = _in_money(limit)
     return (
         f"It costs {cost} to your door; your own limit is {allowed}. "
         f"Smallest change: {gap} off the price."

@@ -27,7 +27,7 @@ def what_to_do(evaluation, found):
     if found.k is None:
         return ""
     name, currency = evaluation.names[found.k], evaluation.brief.currency
-    worth = about(abs(float(evaluation.expected.npv[0, found.k])), currency)
+    worth = about(abs(float(evaluation.npv[found.k])), currency)
     n_years = evaluation.figures.buyer.horizon_years
     if found.kind == BUY:
         return f"Buy: {name} is worth {worth} over {n_years} years, and cash holds. "
@@ -95,7 +95,7 @@ def _who_is_first(evaluation):
 
 def _by_money(evaluation, leader):
     """Return whom money alone would choose, where that is another; with own pay."""
-    currency, npv = evaluation.brief.currency, evaluation.expected.npv[0]
+    currency, npv = evaluation.brief.currency, evaluation.npv
     ranked = np.flatnonzero(evaluation.is_ranked)
     richest = int(ranked[npv[ranked].argmax()])
     said = ""

@@ -6,6 +6,7 @@ from scoring.words.keys import what_of
 from scoring.words.verdict import what_to_do
 
 NOT_WORTH = "not worth the way: what the tests tell leaves less than the visit costs"
+LESS = "less than they cost"
 STOP = "Stop here: what is left is worth less than it takes, or does not fit."
 SEEN_FIRST = (
     "Pay for nothing that you have not seen printing (common practice, no source)."
@@ -28,8 +29,19 @@ def verdict(found):
     worth = (
         f"the tests are worth {about(plan.worth, currency)} together today and cost "
         f"{about(plan.cost, currency)}, the way {about(found.visit_cost, currency)}"
+        f"{_by_score(found)}"
     )
     return worth if found.is_worth_it else f"{NOT_WORTH} ({worth})"
+
+
+def _by_score(found):
+    """Return what the tests are worth to one who buys by score; "" where not money."""
+    if found.by_score is None:
+        return ""
+    worth = LESS
+    if found.by_score > found.plan.cost:
+        worth = about(found.by_score, found.evaluation.brief.currency)
+    return f"; to one who buys by score, {worth}"
 
 
 def step_in_words(found, n, is_us=False):

@@ -222,7 +222,29 @@ def test_a_lap_reads_back_as_its_minutes(seconds):
 def test_every_path_is_a_key_of_a_sheet(path):
     """Each figure can be written into a sheet that did not have it."""
     measured = BY_PATH[path]
-    machine = read(with_measured(SHEET, {path: [2.0]}))
+    found = read(with_measured(SHEET, {path: [1.0]}))
     for key in path.split("."):
-        machine = getattr(machine, key)
-    assert (machine.likely, machine.unit) == (2, measured.dimension.unit)
+        found = found[key] if isinstance(found, dict) else getattr(found, key)
+    assert (found.likely, found.unit) == (1, measured.dimension.unit)
+
+
+def test_what_owners_tell_is_an_estimate_and_what_is_judged_measured():
+    """Two owners' figures are a range with both ends; marks keep their judges'."""
+    figures = {
+        "spoilt_share": ["2 %", "6 %"],
+        "reliability.days_down": ["9 day", ""],
+        "ratings.print_quality": ["3", "4", "5"],
+    }
+    machine = read(with_measured(SHEET, figures))
+    spoilt, down = machine.spoilt_share, machine.reliability.days_down
+    assert (spoilt.low, spoilt.likely, spoilt.high) == (0.02, 0.04, 0.06)
+    assert (spoilt.basis, spoilt.note) == ("estimated", "told by 2 owners")
+    assert (down.likely, down.note) == (9, "told by one owner")
+    mark = machine.ratings["print_quality"]
+    assert (mark.low, mark.likely, mark.high, mark.basis) == (3, 4, 5, "measured")
+
+
+def test_marks_outside_one_to_five_are_refused():
+    """A mark of six gets a sentence with its place, and what is allowed."""
+    with pytest.raises(ScoringError, match="print quality, no. 2: '6' is above 5; 5"):
+        with_measured(SHEET, {"ratings.print_quality": ["4", "6", ""]})

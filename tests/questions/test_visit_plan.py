@@ -1,9 +1,13 @@
 """The plan for a visit and the order of sellers, on the demo and by hand."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from scoring.answer.ranking import reweigh
 from scoring.inputs.visit_tests import trials
+from scoring.questions import visit as visits
 from scoring.questions.firmness import alternatives
 from scoring.questions.visit import planned_round, planned_visit
 from scoring.report.visit_tests import TESTS
@@ -65,6 +69,40 @@ def test_what_is_done_is_left_out():
     first = planned_visit(evaluation, "Corrandale Frame", n=N).titles[0]
     again = planned_visit(evaluation, "Corrandale Frame", done=[first], n=N)
     assert first not in [trial.title for trial in again.tests]
+
+
+def test_a_score_in_money_is_the_money_that_makes_it():
+    """What gains the whole span of money a year is worth that span, each year."""
+    evaluation = cases.demo("workshop")
+    (c,) = [n for n, x in enumerate(evaluation.criteria) if x.id == "year_result"]
+    worst, best = evaluation.scale[c]
+    scores = np.zeros((1, len(evaluation.names), len(evaluation.criteria)))
+    first = alternatives(evaluation)[0]
+    scores[0, first, c] = 1.0
+    scored = visits._scored(
+        evaluation, scores, 0.25
+    )  # a year's share of what it is now
+    assert scored[0, 0] == pytest.approx((best - worst) / 0.25)
+    assert not scored[0, 1:].any()
+
+
+def test_no_worth_by_score_where_money_weighs_nothing():
+    """Scores are then no money; the plan tells its worth in money alone."""
+    evaluation = cases.demo("workshop")
+    again = reweigh(evaluation, {"year_result": 0.0})
+    found = planned_visit(again, "Corrandale Frame", n=N)
+    assert found.by_score is None
+    assert "by score" not in " ".join(plan_in_words(found))
+
+
+@pytest.mark.parametrize(
+    "by_score, said", [(40.0, "by score, less than they"), (512.0, "by score, 512 EUR")]
+)
+def test_what_tests_are_worth_by_score_is_said(by_score, said, found):
+    """Above what the tests cost it is told, else that it is less."""
+    visit = replace(found.visits[0], by_score=by_score)
+    visit = replace(visit, plan=visit.plan._replace(cost=50.0))
+    assert said in " ".join(plan_in_words(visit)).replace("\u00a0", " ")
 
 
 def test_the_smell_that_loses_the_clients_says_leave(found):

@@ -3,6 +3,7 @@
 import streamlit as st
 
 from scoring.answer.evaluation import evaluate
+from scoring.answer.one_machine import at
 from scoring.errors import ScoringError
 from scoring.inputs.case.record import read
 from scoring.inputs.case.scenarios import (
@@ -175,7 +176,7 @@ def _place(evaluation, name):
         return "not there"
     k = evaluation.index(name)
     unit = f"{evaluation.brief.currency}/year"
-    result = figure(float(evaluation.outcome.year.result[0, k, 0]), unit)
+    result = figure(float(at(evaluation, k).year.result), unit)
     if not evaluation.is_ranked[k]:
         return f"ruled out, {result}"
     return f"place {int(evaluation.rank_weighted_sum[k])}, {result}"

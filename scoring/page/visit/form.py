@@ -5,11 +5,13 @@ import streamlit as st
 from scoring.inputs.visit import (
     BY_PATH,
     INTENSITIES,
+    JUDGED,
     N_NOSES,
     N_RUNS,
     SMELLED,
     TAKEN,
     TIMED,
+    TOLD,
 )
 from scoring.page import text
 from scoring.page.state.memory import keep
@@ -34,22 +36,27 @@ def is_of(trial, path):
     return trial is not None and trial.is_settled("speed" if path == PRINT else path)
 
 
-def fields(form, machine, is_us, wanted):
-    """Draw the fields of the paths that are wanted; return whether there are any."""
-    timed(form, [figure for figure in TIMED if wanted(figure.path)])
+def fields(form, machine, is_us, wanted, said=()):
+    """Draw the fields of the paths that are wanted; return whether there are any.
+
+    Cautions that are said already, by their names, are not said again.
+    """
+    timed(form, [figure for figure in TIMED if wanted(figure.path)], said)
     if wanted(PRINT):
-        printed(form, machine, is_us)
-    taken(form, is_us, [figure for figure in TAKEN if wanted(figure.path)])
-    smelled(form, [figure for figure in SMELLED if wanted(figure.path)])
+        printed(form, machine, is_us, said)
+    taken(form, is_us, [figure for figure in TAKEN if wanted(figure.path)], said)
+    smelled(form, [figure for figure in SMELLED if wanted(figure.path)], said)
+    judged(form, [figure for figure in JUDGED if wanted(figure.path)])
+    told(form, is_us, [figure for figure in TOLD if wanted(figure.path)])
     return wanted(PRINT) or any(map(wanted, BY_PATH))
 
 
-def timed(form, figures):
+def timed(form, figures, said):
     """Draw the fields for what is timed."""
     if not figures:
         return
     text.heading("Times")
-    text.caution("assembled", "mains")
+    _caution(said, "assembled", "mains")
     st.caption("Minutes, or minutes:seconds; leave empty what you did not time.")
     for figure in figures:
         if figure.n_runs > 1:
@@ -60,11 +67,12 @@ def timed(form, figures):
             field(key_of(form, figure.path), capital(figure.what))
 
 
-def row(form, path, what, n_runs):
+def row(form, path, what, n_runs, each="no. {}"):
     """Draw a text field for each run of what is measured more than once."""
     for n, column in enumerate(st.columns(n_runs)):
         with column:
-            field(key_of(form, path, n), f"{capital(what)}, no. {n + 1}")
+            more = f", {each.format(n + 1)}" if n_runs > 1 else ""
+            field(key_of(form, path, n), f"{capital(what)}{more}")
 
 
 def field(key, label):
@@ -78,10 +86,10 @@ def capital(words):
     return words[:1].upper() + words[1:]
 
 
-def printed(form, machine, is_us):
+def printed(form, machine, is_us, said):
     """Draw the fields for one picture, printed in the same way each time."""
     text.heading("A timed print")
-    text.caution("lamp", "ink")
+    _caution(said, "lamp", "ink")
     unit = "ft" if is_us else "m"
     offered = sorted(machine.speeds())
     key = key_of(form, "passes")
@@ -101,12 +109,12 @@ def printed(form, machine, is_us):
     row(form, "print", "print", N_RUNS)
 
 
-def taken(form, is_us, figures):
+def taken(form, is_us, figures, said):
     """Draw the fields for what a scale or a tape tells."""
     if not figures:
         return
     text.heading("Weight and reach")
-    text.caution("lifting", "height")
+    _caution(said, "lifting", "height")
     st.caption("Another unit may stand after a figure, such as 96 in.")
     for n in range(0, len(figures), 3):
         for column, figure in zip(st.columns(3), figures[n : n + 3], strict=False):
@@ -115,7 +123,7 @@ def taken(form, is_us, figures):
                 field(key_of(form, figure.path), f"{capital(figure.what)} ({unit})")
 
 
-def smelled(form, figures):
+def smelled(form, figures, said):
     """Draw what three noses say of the smell, in words."""
     if not figures:
         return
@@ -130,7 +138,7 @@ def smelled(form, figures):
                 for n, column in enumerate(st.columns(N_NOSES)):
                     with column:
                         _nose(key_of(form, f"{figure.path}_{n_when}", n), when, n)
-    text.caution("odour")
+    _caution(said, "odour")
 
 
 def _nose(key, when, n):
@@ -143,3 +151,30 @@ def _nose(key, when, n):
         placeholder="not smelled",
         persist_state="session",
     )
+
+
+def judged(form, figures):
+    """Draw the fields for what is judged by eye."""
+    if not figures:
+        return
+    text.heading("Judged")
+    st.caption("Marks from 1 (poor) to 5 (very good); nobody sees another's.")
+    for figure in figures:
+        row(form, figure.path, figure.what, figure.n_runs, "judge {}")
+
+
+def told(form, is_us, figures):
+    """Draw the fields for what owners tell."""
+    if not figures:
+        return
+    text.heading("Told by owners")
+    st.caption("What owners tell counts as an estimate; leave empty what nobody knows.")
+    for figure in figures:
+        unit = figure.us if is_us else figure.metric
+        what = f"{figure.what} ({unit})" if unit else figure.what
+        row(form, figure.path, what, figure.n_runs, "owner {}")
+
+
+def _caution(said, *names):
+    if rest := [name for name in names if name not in said]:
+        text.caution(*rest)

@@ -4,6 +4,7 @@ import streamlit as st
 
 from scoring.page import text
 from scoring.page.state.files import header, loaded
+from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.shared import shared
 from scoring.page.state.work import ranked
@@ -11,8 +12,9 @@ from scoring.page.visit.form import fields, form_of, is_of
 from scoring.page.visit.step import DONE, current, ended, step
 from scoring.page.visit.use import key, use
 from scoring.questions.firmness import how_firm
-from scoring.questions.visit import planned_visit
-from scoring.words.visit import plan_in_words, whether_it_changed
+from scoring.questions.visit import MINUTES, VISIT_COST, planned_round, planned_visit
+from scoring.words.figures import figure
+from scoring.words.visit import plan_in_words, round_in_words, whether_it_changed
 
 DRAWS = 4_000  # for the order of the printed sheet; it is made while somebody waits
 
@@ -39,6 +41,7 @@ def main():
         fields(form, machine, is_us, lambda path: not is_of(trial, path))
     use(form, machine, is_us, base)
     if base is not None:
+        fold("Which seller first, and when to stop", "sellers", lambda: sellers(base))
         paper(base, visit)
     echo(visit_machine=machine.name, visit_step=trial.title if trial else "")
 
@@ -78,6 +81,18 @@ def chosen(files):
         persist_state="session",
     )
     return files.machines[names.index(st.session_state["visit_machine"])]
+
+
+def sellers(base):
+    """Say to whom to go first, and from what on the others need no visit."""
+    found = shared(
+        "round", (base,), (), lambda: planned_round(base, MINUTES, VISIT_COST)
+    )
+    text.say(*round_in_words(found) or ["No machine is left within the limits."])
+    text.note(
+        f"Reckoned with {figure(MINUTES, 'min')} at each and "
+        f"{figure(VISIT_COST, base.brief.currency)} for the way and the half day."
+    )
 
 
 def paper(base, visit):

@@ -53,7 +53,8 @@ def step(form, machine, is_us, base, visit, trial):
     if trial.cautions:
         text.caution(*trial.cautions)
     stopwatch(form)
-    if not fields(form, machine, is_us, lambda path: is_of(trial, path)):
+    said = trial.cautions
+    if not fields(form, machine, is_us, lambda path: is_of(trial, path), said):
         text.note("Nothing to type here: write it on the printed sheet.")
     with st.container(horizontal=True):
         st.button(

@@ -8,11 +8,13 @@ import streamlit as st
 from scoring.errors import ScoringError
 from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.visit import (
+    JUDGED,
     N_NOSES,
     N_RUNS,
     SMELLED,
     TAKEN,
     TIMED,
+    TOLD,
     Print,
     later_smells,
     with_measured,
@@ -104,7 +106,7 @@ def _before(form, machine):
 def _typed(form, is_us):
     """Return ({path: figures as typed, with units}, {path: note})."""
     typed, notes = {}, {}
-    for figure in (*TIMED, *TAKEN):
+    for figure in (*TIMED, *TAKEN, *JUDGED, *TOLD):
         keys = [key_of(form, figure.path, n) for n in range(figure.n_runs)]
         unit = figure.us if is_us else figure.metric
         typed[figure.path] = [with_unit(st.session_state[key], unit) for key in keys]

@@ -27,7 +27,7 @@ def working(evaluation, name, criterion_id, is_us=False):
     criterion = evaluation.criteria[column]
     steps = STEPS.get(criterion_id, _rating_steps)(evaluation, k, criterion, is_us)
     unit, value = unit_of(evaluation, column), evaluation.raw[k, column]
-    told, how = evaluation.told.raw[0, k, column], ""
+    told, how = evaluation.raw_as_told[k, column], ""
     if evaluation.n_draws:
         steps.append(Step("if all is as told", told, unit))
         how = f"what to expect: the mean of {figure(evaluation.n_draws, '')} draws"

@@ -3,9 +3,11 @@
 import time
 
 import pytest
+from click.testing import CliRunner
 from streamlit.testing.v1 import AppTest
 
 from scoring import load_machines
+from scoring.commands import main
 from scoring.inputs.visit import INTENSITIES
 from tests.page.pages import ROOT, at_screen, echo, markup, shown
 
@@ -274,3 +276,30 @@ def test_the_clock_runs_by_itself(page):
     page.session_state["visit_clock"] = time.time() - 75
     page.run()
     assert "1:15" in shown(page) or "1:16" in shown(page)
+
+
+def test_what_owners_tell_and_judges_see_counts(page):
+    """The fields of sample boards and of owners go into the sheet, as estimates."""
+    typed(page, ratings_print_quality_0="3", ratings_print_quality_1="4")
+    typed(page, spoilt_share_0="2", spoilt_share_1="6 %", wear_head_life_0="3000")
+    machine = used(page)
+    spoilt, head = machine.spoilt_share, machine.wear.head_life
+    assert (spoilt.low, spoilt.high, spoilt.basis) == (0.02, 0.06, "estimated")
+    assert (head.likely, head.note) == (3000, "told by one owner")
+    assert machine.ratings["print_quality"].basis == "measured"
+    assert machine.ratings["print_quality"].likely == 3.5
+
+
+def plain(words):
+    """Return words with each run of spaces, of any kind, as one."""
+    return " ".join(words.split())
+
+
+def test_the_order_of_sellers_is_that_of_the_command_line(page):
+    """The fold says what `find-out` says of the same brief, and with which visit."""
+    page.session_state["fold_sellers"] = True
+    page.run()
+    asked = ["find-out", "profiles/briefs/new-entrant.yaml"]
+    said = CliRunner().invoke(main, asked).output.split("\n\n")[0]
+    assert plain(said) in plain(shown(page))
+    assert "Reckoned with 90 min at each and 120 EUR" in plain(shown(page))

@@ -139,7 +139,7 @@ FAULTS = (
     Fault(
         "a rival that earns nothing makes it close",
         "questions/advice.py",
-        "        and evaluation.expected.npv[0, other] > 0\n",
+        "        and evaluation.npv[other] > 0\n",
         "",
         "questions words",
     ),
@@ -160,8 +160,8 @@ FAULTS = (
     Fault(
         "what is broken least often comes first",
         "answer/evaluation.py",
-        "key=lambda limit: -limit.chance[0, k]",
-        "key=lambda limit: limit.chance[0, k]",
+        "key=lambda limit: -limit.chance)",
+        "key=lambda limit: limit.chance)",
         "answer words",
     ),
 )

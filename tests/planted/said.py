@@ -164,8 +164,8 @@ FAULTS = (
     Fault(
         "told and average swapped in a doubt about money",
         "words/doubt.py",
-        "({told} if all is as told, {counted} on average",
-        "({counted} if all is as told, {told} on average",
+        '({told} if all is as told, "\n        f"{counted} on average',
+        '({counted} if all is as told, "\n        f"{told} on average',
         "words",
     ),
     Fault(

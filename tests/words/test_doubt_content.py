@@ -45,7 +45,7 @@ def test_who_says_what_is_lifted(edits, who):
 def test_the_limit_that_breaks_more_often_is_told_first():
     """24 kg of 25, ± 30 %, and 10 000 EUR told of 12 500: two doubts, unlike ones."""
     found = evaluate(brief(cash=12500, closed=SPREAD), [machine(DEAR, lift=24)])
-    chances = {limit.kind: limit.chance[0, 0] for limit in found.broken(0)}
+    chances = {limit.kind: limit.chance for limit in found.broken(0)}
     assert len(chances) > 1
     assert list(chances.values()) == sorted(chances.values(), reverse=True)
     often = [int(re.search(r"in (\d+) of 100", s)[1]) for s in doubts(found, 0)]

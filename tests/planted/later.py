@@ -59,8 +59,8 @@ FAULTS = (
     Fault(
         "drawings left out of what a lender counts",
         BANK,
-        "operating = lender.by_year(months.receipts + months.costs + months.drawings)",
-        "operating = lender.by_year(months.receipts + months.costs)",
+        "operating = earned + lender.by_year(months.drawings)",
+        "operating = earned + 0 * lender.by_year(months.drawings)",
     ),
     Fault(
         "other debts forgotten in the cover",
@@ -89,8 +89,14 @@ FAULTS = (
     Fault(
         "tax before interest",
         LENDER,
-        "return tax_share * np.maximum(operating - interest, 0.0)",
-        "return tax_share * np.maximum(operating + 0 * interest, 0.0)",
+        "return tax_share * np.maximum(earned - interest, 0.0)",
+        "return tax_share * np.maximum(earned + 0 * interest, 0.0)",
+    ),
+    Fault(
+        "what the owner draws lowers the tax",
+        BANK,
+        "tax = lender.tax_set_aside(earned, interest, share)",
+        "tax = lender.tax_set_aside(operating, interest, share)",
     ),
     Fault(
         "the stress of all at once leaves prices as they are",

@@ -1,4 +1,4 @@
-"""What a machine's price moves with it: by hand, for what is told and what is guessed."""
+"""What a machine's price moves with it, by hand: what is told, what is guessed."""
 
 import pytest
 

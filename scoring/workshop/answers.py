@@ -13,6 +13,7 @@ from scoring.workshop.seats import (
     TRAINER,
     check_open,
     room_at,
+    seat_and_room,
     seat_of,
 )
 from scoring.workshop.store import reading, upsert, writing
@@ -46,25 +47,33 @@ def give(store, token, stage, question, value, client_key):
     """
     _check_key(client_key)
     with writing(store) as connection:
-        seat = seat_of(connection, token, PARTICIPANT)
-        if _is_known(connection, seat.person_id, client_key):
-            return False
         # The room first, then the person: as whoever deletes a room takes them.
-        room = room_at(store, connection, seat.room_id, lock="share")
-        seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
-        check_open(room)
-        if room.stage != stage:
-            raise ScoringError(
-                f"the room has moved on to {room.stage.replace('_', ' ')}; this answer "
-                "was not kept"
-            )
-        if room.is_paused:
-            raise ScoringError("the room is paused; wait for the trainer")
-        kind = _kind(room, stage, question)
-        written = checked_answer(kind, value)
-        _check_may_change(connection, seat.person_id, stage, question, kind, value)
+        seat, room = seat_and_room(store, connection, token, PARTICIPANT, lock="share")
+        if not store.is_sqlite:  # there nobody else writes meanwhile
+            seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
+        try:
+            kind = _kind_taken(room, stage, question)
+            written = checked_answer(kind, value)
+            _check_may_change(connection, seat.person_id, stage, question, kind, value)
+        except ScoringError:
+            if _is_known(connection, seat.person_id, client_key):
+                return False
+            raise
         where = (room.id, seat.person_id, stage, question)
         return _kept(store, connection, where, written, client_key)
+
+
+def _kind_taken(room, stage, question):
+    """Return the kind of a question that the room takes answers to just now."""
+    check_open(room)
+    if room.stage != stage:
+        raise ScoringError(
+            f"the room has moved on to {room.stage.replace('_', ' ')}; this answer "
+            "was not kept"
+        )
+    if room.is_paused:
+        raise ScoringError("the room is paused; wait for the trainer")
+    return _kind(room, stage, question)
 
 
 def give_on_paper(store, token, person_id, stage, question, value, client_key):

@@ -16,7 +16,7 @@ from scoring.workshop.seats import (
     seat_and_room,
     seat_of,
 )
-from scoring.workshop.store import reading, upsert, writing
+from scoring.workshop.store import committed, reading, upsert, writing
 from scoring.workshop.tables import answers, people, receipts
 
 
@@ -46,21 +46,25 @@ def give(store, token, stage, question, value, client_key):
         If the room has moved on, is paused or closed, or the answer is none.
     """
     _check_key(client_key)
-    with writing(store) as connection:
-        # The room first, then the person: as whoever deletes a room takes them.
-        seat, room = seat_and_room(store, connection, token, PARTICIPANT, lock="share")
-        if not store.is_sqlite:  # there nobody else writes meanwhile
-            seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
-        try:
-            kind = _kind_taken(room, stage, question)
-            written = checked_answer(kind, value)
-            _check_may_change(connection, seat.person_id, stage, question, kind, value)
-        except ScoringError:
-            if _is_known(connection, seat.person_id, client_key):
-                return False
-            raise
-        where = (room.id, seat.person_id, stage, question)
-        return _kept(store, connection, where, written, client_key)
+    told = stage, question, value, client_key
+    return committed(store, lambda connection: _given(store, connection, token, *told))
+
+
+def _given(store, connection, token, stage, question, value, client_key):
+    # The room first, then the person: as whoever deletes a room takes them.
+    seat, room = seat_and_room(store, connection, token, PARTICIPANT, lock="share")
+    if not store.is_sqlite:  # there nobody else writes meanwhile
+        seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
+    try:
+        kind = _kind_taken(room, stage, question)
+        written = checked_answer(kind, value)
+        _check_may_change(connection, seat.person_id, stage, question, kind, value)
+    except ScoringError:
+        if _is_known(connection, seat.person_id, client_key):
+            return False
+        raise
+    where = (room.id, seat.person_id, stage, question)
+    return _kept(store, connection, where, written, client_key)
 
 
 def _kind_taken(room, stage, question):

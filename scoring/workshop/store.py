@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from threading import Lock
 
@@ -15,6 +16,7 @@ from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 
 from scoring.errors import ScoringError
 from scoring.workshop import tables
+from scoring.workshop.together import Queue, done_together
 
 URL = "MURAL_ROOMS"  # the environment variable that names another store
 FILE = "workshop.sqlite"
@@ -30,6 +32,7 @@ class Store:
     engine: Engine
     clock: Callable[[], float] = time.time
     turn: Lock = field(default_factory=Lock, repr=False, compare=False)
+    queue: Queue = field(default_factory=Queue, repr=False, compare=False)
 
     @property
     def is_sqlite(self):
@@ -132,6 +135,31 @@ def _in_turn(store):
         yield
     finally:
         store.turn.release()
+
+
+def committed(store, do):
+    """Return what `do`, (connection) → anything, returned, once it is committed.
+
+    Of one that raises nothing is kept. SQLite has one writer at a time: deeds of the
+    same moment share a transaction there.
+    """
+    if not store.is_sqlite:
+        with writing(store) as connection:
+            return do(connection)
+    return done_together(store.queue, do, partial(_all_committed, store))
+
+
+def _all_committed(store, batch):
+    with writing(store) as connection:
+        if len(batch) == 1:  # what it raises undoes the whole
+            batch[0].result = batch[0].do(connection)
+            return
+        for deed in batch:
+            try:
+                with _plain_faults(), connection.begin_nested():
+                    deed.result = deed.do(connection)
+            except Exception as error:  # it is this one's alone
+                deed.fault = error
 
 
 @contextmanager

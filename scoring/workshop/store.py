@@ -140,7 +140,7 @@ def _in_turn(store):
 def committed(store, do):
     """Return what `do`, (connection) → anything, returned, once it is committed.
 
-    Of one that raises nothing is kept. SQLite has one writer at a time: deeds of the
+    Of one that raises nothing is kept. SQLite has one writer at a time: errands of the
     same moment share a transaction there.
     """
     if not store.is_sqlite:
@@ -154,12 +154,12 @@ def _all_committed(store, batch):
         if len(batch) == 1:  # what it raises undoes the whole
             batch[0].result = batch[0].do(connection)
             return
-        for deed in batch:
+        for errand in batch:
             try:
                 with _plain_faults(), connection.begin_nested():
-                    deed.result = deed.do(connection)
+                    errand.result = errand.do(connection)
             except Exception as error:  # it is this one's alone
-                deed.fault = error
+                errand.fault = error
 
 
 @contextmanager

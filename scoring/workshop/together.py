@@ -1,4 +1,4 @@
-"""Deeds of the same moment, done together by whoever came first.
+"""Errands of the same moment, done together by whoever came first.
 
 A commit waits for the disk, and handing a turn from thread to thread waits for the
 processor: a class that answers at once would wait for both as often as it has people.
@@ -10,8 +10,8 @@ from threading import Event, Lock
 
 
 @dataclass
-class Deed:
-    """A deed that somebody waits for, and what came of it."""
+class Errand:
+    """An errand that somebody waits for, and what came of it."""
 
     do: Callable
     said: Event = field(default_factory=Event)
@@ -30,14 +30,14 @@ class Queue:
 
 
 def done_together(queue, do, do_all):
-    """Return what a deed returned, or raise what it raised, once it was done.
+    """Return what an errand returned, or raise what it raised, once it was done.
 
     Parameters
     ----------
-    do_all : function (list of Deed); done, each has a result or a fault, whatever
+    do_all : function (list of Errand); done, each has a result or a fault, whatever
         befalls the others
     """
-    own = Deed(do)
+    own = Errand(do)
     with queue.guard:
         queue.waiting.append(own)
         must_wait, queue.is_led = queue.is_led, True

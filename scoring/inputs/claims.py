@@ -17,7 +17,7 @@ LEARNING = (
     "mass",
     "price",
 )  # kinds that a log may tell
-Ratio = Annotated[kinds.Finite, Field(gt=0, le=100)]
+Ratio = Annotated[kinds.Finite, Field(ge=0.001, le=100)]
 Spread = Annotated[kinds.Finite, Field(ge=0, le=10)]
 HEAD = """\
 # Timed as a share of claimed, as learnt from {n} by python -m scoring log.

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from scoring.errors import ScoringError, shown
-from scoring.evidence.claims import learnt
+from scoring.evidence.claims import FARTHEST, learnt
 from scoring.evidence.jobs_done import (
     FEWEST,
     LogSeen,
@@ -94,6 +94,7 @@ def from_log(done, machine, brief=None, before=None, all_machines=()):
     if before is None:
         before = {} if brief is None else brief.trust.learnt
     of_claims = held_against_claims(found, machine, brief)
+    notes += [_far(ratio) for ratio in of_claims if ratio.is_far]
     claims = {**before, **learnt(of_claims, before)} if of_claims or before else {}
     if brief is not None and claims and claims != brief.trust.learnt:
         changes.append(_claims(brief, claims, len(of_claims)))
@@ -108,6 +109,13 @@ def held_against_claims(found, machine, brief=None):
     keys = [] if _is_plain(machine, brief) else ["speed"]
     keys += ["ink"] if _hides_ink(brief) else []
     return [one for one in ratios(found, machine) if one.kind not in keys]
+
+
+def _far(ratio):
+    """Return the Kept of a figure so far from its claim that one of them is wrong."""
+    times = f"{ratio.times:.3g} times what the seller claims"
+    why = f"counted as {FARTHEST:g} times off; look at the unit, in log and sheet"
+    return Kept(SHEET, ratio.key, f"the log says {times}, {why}")
 
 
 def pooled_ratios(logs, machines, name=None, brief=None):
@@ -301,7 +309,12 @@ def _price(found, brief, j, kind, notes):
         likely=kind.paid.likely - off,
         high=kind.paid.high - off,
     )
-    if paid.low <= 0 or not _enough(path, paid, notes, BRIEF):
+    if not _enough(path, paid, notes, BRIEF):
+        return
+    if paid.low <= 0:
+        least = "no more than the brief's fee for artwork" if off else "nothing"
+        said = f"{kind.paid.likely:.0f} {brief.currency} paid a job, for some {least}"
+        notes.append(Kept(BRIEF, path, said))
         return
     if price.per_job is not None:
         path += ".per_job"

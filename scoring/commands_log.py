@@ -166,7 +166,7 @@ def _pool(sources, name, brief_file, out, priors, folder):
     from scoring.inputs.job_log import load_job_log
     from scoring.inputs.machine_folder import load_machines
     from scoring.inputs.written import check_writable, write
-    from scoring.questions.job_log import pooled_ratios
+    from scoring.questions.log_claims import pooled_ratios
     from scoring.text import job_log as text
 
     if not sources:

@@ -7,10 +7,10 @@ fits. What was not moved follows the brief.
 import streamlit as st
 
 from scoring.page.state.jobs import jobs_of
-from scoring.page.state.weights import brief_points, shown_points
+from scoring.page.state.weights import TOLD, brief_points, shown_points
 
 NOTHING = {"weights": {}, "jobs": {}, "prices": {}}
-NOTHING |= {"crew": None, "work_share": None, "rate": None}
+NOTHING |= {"crew": None, "work_share": None, "rate": None, "told": None}
 
 
 def note_moves(base):
@@ -28,6 +28,7 @@ def note_moves(base):
         "crew": _moved("crew", base.brief.crew.people),
         "work_share": _moved("work_share", 100),
         "rate": _moved("rate", rate),
+        "told": state.get(TOLD),
     }
 
 

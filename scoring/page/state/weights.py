@@ -2,9 +2,12 @@
 
 import streamlit as st
 
+TOLD = "weights_told"  # {"way": …, "points": {criterion: per cent, exactly}}
+
 
 def reset_weights(base):
     """Set the points of all criteria back to the brief's weights."""
+    st.session_state.pop(TOLD, None)
     for name, points in brief_points(base).items():
         st.session_state[f"weight_{name}"] = shown_points(points)
 
@@ -23,13 +26,33 @@ def shown_points(weight):
 def points(base):
     """Return {criterion: points} as the sliders stand; only their proportions count.
 
-    A slider that stands where the brief puts it means the brief's own weight, exactly.
+    A slider that stands where another way of telling weights, or else the brief, puts
+    it means that weight, exactly.
     """
     chosen = {}
-    for name, weight in brief_points(base).items():
+    exact = st.session_state.get(TOLD, {}).get("points", {})
+    for name, weight in (brief_points(base) | exact).items():
         slider = float(st.session_state[f"weight_{name}"])
         chosen[name] = weight if slider == shown_points(weight) else slider
     return chosen
+
+
+def set_weights(way, weights):
+    """Set all points to {criterion: weight, summing to 1} told in a way, exactly."""
+    exact = {name: 100 * float(weight) for name, weight in weights.items()}
+    st.session_state[TOLD] = {"way": way, "points": exact}
+    for name, per_cent in exact.items():
+        st.session_state[f"weight_{name}"] = shown_points(per_cent)
+
+
+def way_told():
+    """Return the way in which the points as they stand were told, "" for by hand."""
+    told = st.session_state.get(TOLD, {})
+    stands = all(
+        st.session_state.get(f"weight_{name}") == shown_points(per_cent)
+        for name, per_cent in told.get("points", {}).items()
+    )
+    return told["way"] if told and stands else ""
 
 
 def sliders(base):

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import streamlit as st
 
 from scoring.page.state.jobs import jobs_of
-from scoring.page.state.weights import brief_points, reset_weights, shown_points
+from scoring.page.state.weights import brief_points, points, reset_weights, way_told
 from scoring.page.state.work import WHOLE, interest
 from scoring.words import what_if as words
 
@@ -59,14 +59,11 @@ def _ask(name):
 
 
 def _weights(base):
-    moved = [
-        name
-        for name, points in brief_points(base).items()
-        if st.session_state[f"weight_{name}"] != shown_points(points)
-    ]
+    now, usual = points(base), brief_points(base)
+    moved = [name for name in usual if now[name] != usual[name]]
     if moved:
         labels = {criterion.id: criterion.label for criterion in base.criteria}
-        told = words.weights([labels[name] for name in moved])
+        told = words.weights([labels[name] for name in moved], way_told())
         yield WhatIf("weights", told, lambda: reset_weights(base))
 
 

@@ -17,7 +17,7 @@ from scoring.page import text
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
 from scoring.page.state.moved import moves_of, note_moves
 from scoring.page.state.shared import shared
-from scoring.page.state.weights import points, reset_weights
+from scoring.page.state.weights import TOLD, points, reset_weights
 from scoring.questions.changed import Change, supposed
 
 DRAWS = "MURAL_DRAWS"  # the environment's, where a computer is slow
@@ -197,6 +197,9 @@ def _move_again(base):
         points = moves["weights"].get(criterion.id)
         if points is not None:
             state[f"weight_{criterion.id}"] = clip(points, 0.0, 100.0)
+    ids = {criterion.id for criterion in base.criteria}
+    if moves["told"] and ids == set(moves["told"]["points"]):
+        state[TOLD] = moves["told"]
     for n, job in enumerate(base.brief.work):
         per_month = moves["jobs"].get(job.name)
         if per_month is not None:

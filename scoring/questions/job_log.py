@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from scoring.errors import shown
-from scoring.evidence.claims import FARTHEST, learnt
+from scoring.evidence.claims import learnt
 from scoring.evidence.jobs_done import (
     FEWEST,
     MONTH_DAYS,
@@ -21,6 +21,7 @@ from scoring.inputs.quantity import nearest, quantity_at
 from scoring.inputs.records import dimension_of
 from scoring.questions.log_claims import (
     factors_of,
+    far_off,
     held_against_claims,
     hides_ink,
     is_plain,
@@ -100,7 +101,8 @@ def from_log(done, machine, brief=None, before=None, all_machines=()):
     if before is None:
         before = {} if brief is None else brief.trust.learnt
     of_claims = held_against_claims(found, machine, brief)
-    notes += [_far(ratio) for ratio in of_claims if ratio.is_far]
+    far = [ratio for ratio in of_claims if ratio.is_far]
+    notes += [Kept(SHEET, one.key, f"the log says {far_off(one)}") for one in far]
     claims = {**before, **learnt(of_claims, before)} if of_claims or before else {}
     if brief is not None and claims and claims != brief.trust.learnt:
         changes.append(_claims(brief, claims, len(of_claims)))
@@ -117,13 +119,6 @@ def _of_nobody(done, names):
         why = f"{rows} {shown(name)}, as no sheet is called{near}; not counted"
         notes.append(Kept(SHEET, "machine", why))
     return notes
-
-
-def _far(ratio):
-    """Return the Kept of a figure so far from its claim that one of them is wrong."""
-    times = f"{ratio.times:.3g} times what the seller claims"
-    why = f"counted as {FARTHEST:g} times off; look at the unit, in log and sheet"
-    return Kept(SHEET, ratio.key, f"the log says {times}, {why}")
 
 
 def _times(found, machine, notes):

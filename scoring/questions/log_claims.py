@@ -1,6 +1,7 @@
 """What a job log timed against what sellers claim, like with like."""
 
 from scoring.errors import ScoringError, shown
+from scoring.evidence.claims import FARTHEST
 from scoring.evidence.jobs_done import ratios, seen
 
 LEAST_COVER = 1e-3  # of a wall; less is no picture
@@ -51,6 +52,13 @@ def pooled_ratios(logs, machines, name=None, brief=None):
             log = seen(done._replace(rows=rows), one, (), *factors)
             ratios_of_all += held_against_claims(log, machines[one], brief)
     return ratios_of_all
+
+
+def far_off(ratio):
+    """Return in words how far a figure is off its claim: one of them may be wrong."""
+    times = f"{ratio.times:.3g} times what the seller claims"
+    why = f"counted as {FARTHEST:g} times off; look at the unit, in log and sheet"
+    return f"{times}, {why}"
 
 
 def is_plain(machine, brief):

@@ -4,7 +4,9 @@ import pytest
 
 from scoring.inputs.brief_files import load_brief
 from scoring.inputs.case.folder import load_case, versions
+from scoring.inputs.case.scenarios import scenarios_in
 from scoring.inputs.case.zipped import unzipped
+from scoring.page.own.scenarios import _run
 from tests.page.pages import shown
 from tests.page.test_own import LEAFLETS, at, case_of, fine, go, started, with_leaflets
 
@@ -123,3 +125,56 @@ def test_a_rig_follows_its_machines_new_name(kept):
     case = load_case(kept / case_of(page))
     assert "machine: Ashbeam First" in case.brief
     assert load_brief(kept / case_of(page)).owned[0].machine == "Ashbeam First"
+
+
+def what_ifs(page):
+    """Return the pills on a screen, in words."""
+    keys = [b.label for b in page.button if str(b.key).startswith("undo_")]
+    return [label.removesuffix(" ✕") for label in keys]
+
+
+def test_a_scenario_holds_what_was_supposed(kept):
+    """Crew, price and weights come back with it; side by side they are told."""
+    page = with_leaflets(started(), LEAFLETS[:2])
+    page.switch_page("scoring/page/why/screen.py").run()
+    usual = page.slider(key="weight_support").value
+    page.radio(key="crew").set_value(2).run()
+    page.slider(key="weight_support").set_value(90.0).run()
+    page.session_state["prices_asked"] = {"Ashbeam One": 11_610.0}
+    page.run()
+    go(page, "keep")
+    page.text_input(key="scenario_name").set_value("with a helper").run()
+    page.button(key="keep_scenario").click().run()
+    fine(page)
+    go(page, "answer")
+    before = what_ifs(page)
+    assert before[0] == "with a second person" and len(before) == 3
+    for key in ("undo_crew", "undo_weights", "undo_price_0"):
+        page.button(key=key).click().run()
+    assert what_ifs(fine(page)) == []
+    go(page, "keep")
+    assert "with a second person, Ashbeam One at 11" in shown(page)
+    page.button(key="back_with a helper").click().run()
+    assert "Both say the same" in shown(fine(page))
+    go(page, "answer")
+    assert what_ifs(page) == before
+    page.switch_page("scoring/page/why/screen.py").run()
+    assert page.radio(key="crew").value == 2
+    assert page.slider(key="weight_support").value == 90 != usual
+
+
+def test_a_scenarios_answer_is_that_of_what_was_supposed(kept):
+    """Six jobs a month in place of the brief's mean: as many times the jobs expected."""
+    page = with_leaflets(started(), LEAFLETS[:2])
+    page.switch_page("scoring/page/why/screen.py").run()
+    usual = page.slider(key="jobs_0").value
+    page.slider(key="jobs_0").set_value(6.0).run()
+    go(page, "keep")
+    page.text_input(key="scenario_name").set_value("busy").run()
+    page.button(key="keep_scenario").click().run()
+    scenario = scenarios_in(kept / case_of(page))["busy"]
+    busy, said = _run(scenario)
+    calm, nothing = _run(scenario._replace(moved={}))
+    assert (said, nothing) == (["child's bedroom 6 a month"], [])
+    times = busy.figures.jobs.per_month[0, 0] / calm.figures.jobs.per_month[0, 0]
+    assert times == pytest.approx([6 / usual, 1], rel=0.02)  # the slider rounds

@@ -22,7 +22,9 @@ class Advice:
     k: int | None  # the leader's place; None where no machine is left
     rivals: tuple[int, ...] = ()  # as good as the leader, where it is close
     why: str = ""  # "nothing_left", "loses", "cash", "must" or "guessed"
-    share: float = 0.0  # of the draws, or of the revenue, that `why` speaks of
+    # Of the draws, or of the revenue, that `why` speaks of; without one, of the draws
+    # in which cash runs out all the same.
+    share: float = 0.0
     jobs_needed: float = np.inf  # a month of all kinds, from which it is earned back
 
 
@@ -55,7 +57,7 @@ def advice(evaluation):
         and evaluation.weighted_sum[k] - evaluation.weighted_sum[other] < BARELY
         and evaluation.npv[other] > 0
     )
-    return Advice(CLOSE if rivals else BUY, k, rivals)
+    return Advice(CLOSE if rivals else BUY, k, rivals, share=fails)
 
 
 def _chance(evaluation, k, kinds):

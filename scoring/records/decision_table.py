@@ -19,7 +19,7 @@ def table_record(table):
     weights = normalise(np.array(table.weights))
     ends = np.stack([matrix.min(axis=0), matrix.max(axis=0)], axis=-1)
     scale = np.where(is_benefit[:, None], ends, ends[:, ::-1])
-    scores = scales.scores(matrix, scale)
+    scores = scales.scores(matrix, scale) + 0.0  # no −0 in a file
     weighted_sum = ranking.weighted_sum(scores, weights)
     closeness = ranking.topsis(matrix, weights, is_benefit).closeness
     rank_ws, rank_topsis = ranking.ranks(weighted_sum), ranking.ranks(closeness)

@@ -15,6 +15,9 @@ from scoring.words.firmness import (
 )
 from scoring.words.verdict import who_leads
 
+# What to find out is weighed, smelled and seen printing.
+CAUTIONED = ("money", "lifting", "odour", "ink", "lamp")
+
 
 def firm_text(firm, questions, record):
     """Return how firm the answer is as text; `record` is its FirmRecord."""
@@ -40,7 +43,7 @@ def firm_text(firm, questions, record):
     parts.append(
         f"{number(firm.n_draws)} draws, seed {firm.seed}; the same seed gives the same."
     )
-    return "\n\n".join(filter(None, [*parts, cautions_text(("money",))]))
+    return "\n\n".join(filter(None, [*parts, cautions_text(CAUTIONED)]))
 
 
 def _acceptability(record):

@@ -3,6 +3,7 @@
 from dataclasses import fields
 
 from scoring.text.layout import cautions_text, safe_rows
+from scoring.words.cautions import ON_SITE
 from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
 
@@ -15,7 +16,7 @@ def job_text(evaluation, name):
         found = [*job_steps(evaluation, k, j), *job_money_steps(evaluation, k, j)]
         steps = [f"  {step.text()}" for step in found]
         blocks.append("\n".join([job.name, *steps]))
-    blocks.append(cautions_text(("lifting", "printing")))
+    blocks.append(cautions_text(("lifting", *ON_SITE)))
     return "\n\n".join(blocks)
 
 

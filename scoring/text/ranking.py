@@ -8,7 +8,12 @@ from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.text.other_ways import ways_text
 from scoring.words.doubt import why_not_in
 from scoring.words.figures import about, figure
-from scoring.words.verdict import disagreement, double_counting, who_leads
+from scoring.words.verdict import (
+    agreement,
+    disagreement,
+    double_counting,
+    who_leads,
+)
 from scoring.words.weights import weight_warnings, weights_explained
 from scoring.words.workings.criteria import unit_of
 
@@ -23,7 +28,8 @@ def ranking_text(evaluation, explains_weights=False):
     parts = [evaluation.brief.title, fill(who_leads(evaluation), WIDTH)]
     if ranked:
         parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
-    parts.append(fill(disagreement(evaluation), WIDTH))
+    agreed = filter(None, (agreement(evaluation), disagreement(evaluation)))
+    parts.append(fill(" ".join(agreed), WIDTH))
     parts.append(fill(double_counting(evaluation), WIDTH))
     said = weights_explained(evaluation) if explains_weights else []
     said = [*said, *weight_warnings(evaluation)]

@@ -52,3 +52,5 @@ CAUTIONS = {
         "cover for other people's walls."
     ),
 }
+# What belongs to a job on site, beside lifting.
+ON_SITE = ("printing", "assembled", "ink", "lamp", "wall", "height", "mains")

@@ -30,7 +30,10 @@ def what_to_do(evaluation, found):
     worth = about(abs(float(evaluation.npv[found.k])), currency)
     n_years = evaluation.figures.buyer.horizon_years
     if found.kind == BUY:
-        return f"Buy: {name} is worth {worth} over {n_years} years, and cash holds. "
+        holds = "holds"
+        if found.share > DOUBT:
+            holds = f"holds in {in_100(1 - found.share)} draws"
+        return f"Buy: {name} is worth {worth} over {n_years} years, and cash {holds}. "
     if found.kind == CLOSE:
         names = joined([name, *(evaluation.names[k] for k in found.rivals)])
         return f"Close: {names} are as good for you; either is fine. "

@@ -5,6 +5,7 @@ import streamlit as st
 from scoring.answer.one_machine import at
 from scoring.page import text
 from scoring.page.state.memory import keep
+from scoring.words.cautions import ON_SITE
 from scoring.words.figures import figure
 from scoring.words.workings.carrying import who_carries
 from scoring.words.workings.criteria import working
@@ -12,7 +13,6 @@ from scoring.words.workings.job import job_steps
 from scoring.words.workings.job_money import job_money_steps
 
 ADDS = "What a score adds is score × weight: point at the chart's bars."
-ON_SITE = ("printing", "assembled", "ink", "lamp", "wall", "height", "mains")
 
 
 @st.fragment(key="working")

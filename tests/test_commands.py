@@ -263,7 +263,10 @@ def test_fleet_as_json():
     keys = {"choice", "rigs", "year_result", "added_result", "added_upfront"}
     keys |= {"payback_months", "npv", "assignment", "stand_in_value", "weighted_sum"}
     keys |= {"topsis", "rank_weighted_sum", "rank_topsis"}
+    keys |= {"worth_a_year", "worth_p10", "worth_p90", "chance_best"}
     assert all(set(choice) == keys for choice in found)
+    assert sum(choice["chance_best"] for choice in found) == pytest.approx(1)
+    assert all(c["worth_p10"] < c["worth_a_year"] < c["worth_p90"] for c in found)
     places = [choice["rank_weighted_sum"] for choice in found]
     assert places == sorted(places)
     keep = next(choice for choice in found if choice["choice"].startswith("keep"))

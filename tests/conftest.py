@@ -1,6 +1,8 @@
 """Settings that hold for every test."""
 
+import atexit
 import os
+import shutil
 import tempfile
 
 import pytest
@@ -11,6 +13,7 @@ from hypothesis import HealthCheck, settings
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # What the page keeps of a case goes to a folder of the run's own.
 os.environ["MURAL_DATA"] = tempfile.mkdtemp(prefix="mural-")
+atexit.register(shutil.rmtree, os.environ["MURAL_DATA"], ignore_errors=True)
 
 # A busy computer is no fault of the code: examples may take as long as they need. The
 # same code meets the same examples, so that a change is to blame where a test fails;

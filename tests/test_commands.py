@@ -17,6 +17,7 @@ from tests.cases import brief, job, machine
 from tests.questions.test_years import NOW, PLAIN
 
 NEW_ENTRANT = "profiles/briefs/new-entrant.yaml"
+QUICK = "rank", NEW_ENTRANT, "--draws", "40"  # where how it is printed is the question
 PARTS = {
     "carry",
     "assembly",
@@ -410,7 +411,7 @@ def test_names_of_jobs_and_machines_are_data(tmp_path):
         path = tmp_path / "b.txt"
         path.write_text(brief(job(name=json.dumps(name))).text, encoding="utf-8")
         for command in (["rank"], ["money"], ["job", "--machine", name]):
-            outcome = run(*command, str(path), "--machines", folder)
+            outcome = run(*command, str(path), "--machines", folder, "--draws", "40")
             assert outcome.exit_code == 0, outcome.output
             assert name in outcome.stdout.replace("\n", "")
 
@@ -459,7 +460,7 @@ def test_a_sheet_is_never_written_over_what_was_read(tmp_path):
 def test_redirected_output_holds_every_name(encoding):
     """A console of few characters does not break what is written to a file."""
     found = subprocess.run(
-        [sys.executable, "-m", "scoring", "rank", NEW_ENTRANT, "--format", "csv"],
+        [sys.executable, "-m", "scoring", *QUICK, "--format", "csv"],
         env={**os.environ, "PYTHONIOENCODING": encoding},
         capture_output=True,
     )
@@ -471,7 +472,7 @@ def test_a_full_disk_is_a_sentence():
     """Where the output cannot be written, that is said, without a traceback."""
     with open("/dev/full", "w") as full:
         found = subprocess.run(
-            [sys.executable, "-m", "scoring", "rank", NEW_ENTRANT],
+            [sys.executable, "-m", "scoring", *QUICK],
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,
@@ -490,9 +491,10 @@ def test_a_closed_output_is_said():
 
 def test_expected_figures_are_the_same_everywhere():
     """`rank`, `money` and `firm` tell one year at the same draws, to the last digit."""
-    ranked = {m["name"]: m for m in record("rank", NEW_ENTRANT)["machines"]}
-    paid = {m["name"]: m for m in record("money", NEW_ENTRANT)["machines"]}
-    firm = record("firm", NEW_ENTRANT, "--draws", "1000")["expected_year"]
+    of = NEW_ENTRANT, "--draws", "200"
+    ranked = {m["name"]: m for m in record("rank", *of)["machines"]}
+    paid = {m["name"]: m for m in record("money", *of)["machines"]}
+    firm = record("firm", *of)["expected_year"]
     for name, one in ranked.items():
         year = one["criteria"]["year_result"]["value"]
         assert year == paid[name]["year_result"] == firm[name]

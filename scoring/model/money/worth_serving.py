@@ -40,7 +40,7 @@ def worth_serving(machines, jobs, business, use, can_do, left, load):
     """
     load = np.where(can_do, load, 0.0)
     of_jobs = jobs.per_month, jobs.is_must, can_do, left, load
-    work = _Work(machines, business, use, *of_jobs)
+    work = _YearsWork(machines, business, use, *of_jobs)
     poor = can_do & ~jobs.is_must & ~(left > 0)
     plan = work.served(poor, left)
     if not business.is_best_first or not _is_any_spared(machines):
@@ -54,7 +54,7 @@ def worth_serving(machines, jobs, business, use, can_do, left, load):
     return found.plan, found.is_declined
 
 
-class _Work(NamedTuple):
+class _YearsWork(NamedTuple):
     """What decides the work of a year; (draw, machine, job), or rows of them."""
 
     machines: MachineFigures
@@ -94,7 +94,7 @@ class _Work(NamedTuple):
     def of(self, rows):
         """Return it for some rows alone, each of all kinds of job."""
         records = (_Rows(record, rows) for record in self[:3])
-        return _Work(*records, *(_picked(array, rows) for array in self[3:]))
+        return _YearsWork(*records, *(_picked(array, rows) for array in self[3:]))
 
 
 class _Found(NamedTuple):

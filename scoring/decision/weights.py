@@ -10,6 +10,7 @@ __all__ = [
     "check_finite",
     "checked_weights",
     "exchange_rates",
+    "from_exchange_rates",
     "normalise",
     "pairwise",
     "priced",
@@ -223,6 +224,38 @@ def exchange_rates(weights, scale, of):
     if not each[of] > 0:
         return np.full(span.shape, np.nan)
     return each / each[of]
+
+
+def from_exchange_rates(rates, scale):
+    """Return the weights under which one unit of each criterion is worth so much.
+
+    The inverse of `exchange_rates`: a unit of criterion c weighs w_c / |best_c −
+    worst_c|, so that w_c is in proportion to its rate times its span.
+
+    Parameters
+    ----------
+    rates : shape (n_criteria,)
+        What one unit of each is worth in units of one of them, 0 or more; its own
+        rate is 1.
+    scale : shape (n_criteria, 2)
+        [worst, best] in each criterion's unit.
+
+    Raises
+    ------
+    ScoringError
+        If a rate is not finite or negative, or all are 0.
+
+    Source
+    ------
+    Keeney & Raiffa (1976), as for `exchange_rates`; from memory.
+
+    Examples
+    --------
+    >>> from_exchange_rates([1, 200], [[0, 10_000], [30, 5]]).round(9).tolist()
+    [0.666666667, 0.333333333]
+    """
+    worst, best = np.moveaxis(np.asarray(scale, float), -1, 0)
+    return priced(np.asarray(rates, float) * abs(best - worst))
 
 
 def worth_of_point(weights, scale, of):

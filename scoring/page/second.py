@@ -4,6 +4,7 @@ import streamlit as st
 
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
+from scoring.charts.choices import choice_rows, choices_spec
 from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.answer.bar import draw_bar, title_and_bar
@@ -19,12 +20,14 @@ from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.questions.fleet.less_work import less_work
+from scoring.questions.fleet.ranges import ranges
 from scoring.questions.from_jobs import jobs_today
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
 from scoring.words.figures import about, figure, number
 from scoring.words.fleet import (
     break_evens_in_words,
+    how_sure,
     not_chosen,
     payback_in_words,
     unlike_ranking,
@@ -37,8 +40,8 @@ CREWS_HELP = (
     "owner's are paid their wage."
 )
 MEANINGS = {
-    "earned back at full work": "simple payback, in months of full work",
-    "present value at full work": "NPV: later years counted back to today at your rate",
+    "earned back": "months from signing until the cash of the change stays above zero",
+    "present value": "NPV: later years counted back to today at your rate",
     "score": "weighted sum of what matters to you, 0 to 1",
     "nearness": "TOPSIS: nearness to the best of all choices, 0 to 1",
 }
@@ -154,6 +157,10 @@ def draw(found):
     text.heading("The choices side by side")
     text.table(*short_table(found), range(1, 4), "choices side by side")
     text.say(*not_chosen(found))
+    spread = shared("ranges", (found,), "", lambda: ranges(found))
+    text.heading("How sure it is")
+    text.say(how_sure(found, spread))
+    spread_picture(found, spread)
     if choice.name != KEEP and found.evaluation.brief.owned:
         fold(
             "Cash of the change, month by month",
@@ -164,12 +171,23 @@ def draw(found):
     fold("All figures of the choices", "choices", lambda: side_by_side(found))
     st.download_button(
         "Choices (CSV)",
-        lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
+        lambda: text.csv_bytes(fleet_rows(fleet_record(found, spread))),
         "choices.csv",
         "text/csv",
         key="download_choices",
         on_click="ignore",
     )
+
+
+def spread_picture(found, spread):
+    """Draw what each choice leaves a year, with its range."""
+    with st.container(key="choices_chart"):
+        st.vega_lite_chart(
+            choice_rows(found, spread),
+            choices_spec(found.evaluation.brief.currency),
+            key="choices_by_money",
+        )
+    st.caption("Bar: 8 of 10 draws; dot: what to expect. The price is in it.")
 
 
 def short_table(found):
@@ -182,11 +200,11 @@ def short_table(found):
             figures = [
                 about(choice.added_result, f"{currency}/year"),
                 about(choice.added_upfront, currency),
-                payback_in_words(choice.payback_months, found),
+                payback_in_words(choice, found),
             ]
         rows.append([choice.name, *figures])
     now = "more than now" if found.evaluation.brief.owned else "more than nothing"
-    return ["choice", now, "to pay", "earned back at full work"], rows
+    return ["choice", now, "to pay", "earned back"], rows
 
 
 def if_less(found):
@@ -216,7 +234,7 @@ def side_by_side(found):
                 f"{found.topsis[c]:.3f}",
             ]
         )
-    head = ["choice", "place", "left in a year", "present value at full work"]
+    head = ["choice", "place", "left in a year", "present value"]
     head += ["one rig covering for another"] if has_two else []
     head += ["score", "nearness"]
     columns = range(1, len(head))

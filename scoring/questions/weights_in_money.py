@@ -4,7 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from scoring.decision.weights import exchange_rates, worth_of_point
+from scoring.decision.weights import (
+    exchange_rates,
+    from_exchange_rates,
+    rank_order_centroid,
+    worth_of_point,
+)
+from scoring.errors import ScoringError
 from scoring.model.money.finance import annuity_payment
 
 YEAR, UPFRONT = "year_result", "upfront"
@@ -52,11 +58,51 @@ def weights_in_money(evaluation):
     for c, criterion in enumerate(evaluation.criteria):
         if c == place or not rates[c] > 0:
             continue
-        step = STEPS.get(criterion.id, 1.0)
+        step = step_of(criterion)
         worth = float(rates[c] * step)
         is_too_much = criterion.id != UPFRONT and 0 < best < worth
         found.append(WeightInMoney(c, step, worth, is_too_much))
     return tuple(found)
+
+
+def step_of(criterion):
+    """Return a step of a criterion that people talk of, in its unit."""
+    return STEPS.get(criterion.id, 1.0)
+
+
+def weights_of_worths(evaluation, worths):
+    """Return {criterion id: weight} where a step of each is worth so much a year.
+
+    Parameters
+    ----------
+    worths : {criterion id: what its step is worth, currency a year, 0 or more}
+        Those not named are worth nothing; money a year is worth itself.
+
+    Raises
+    ------
+    ScoringError
+        If no money a year is among the criteria, or a worth is no finite number of 0
+        or more.
+    """
+    if _place(evaluation, YEAR) is None:
+        raise ScoringError("money left in a year is not among what matters")
+    ids = [criterion.id for criterion in evaluation.criteria]
+    rates = [
+        1.0 if c.id == YEAR else worths.get(c.id, 0.0) / step_of(c)
+        for c in evaluation.criteria
+    ]
+    weights = from_exchange_rates(rates, evaluation.scale)
+    return dict(zip(ids, weights.tolist(), strict=True))
+
+
+def weights_of_order(evaluation, picked):
+    """Return {criterion id: weight} of an order, the most important first.
+
+    The rank order centroid; criteria that are not in it weigh nothing.
+    """
+    weights = rank_order_centroid(range(1, len(picked) + 1))
+    nothing = dict.fromkeys((c.id for c in evaluation.criteria), 0.0)
+    return nothing | dict(zip(picked, weights.tolist(), strict=True))
 
 
 def point_in_money(evaluation):

@@ -5,7 +5,7 @@ from scoring.questions.weights_in_money import (
     price_of_price,
     weights_in_money,
 )
-from scoring.words.figures import about, figure
+from scoring.words.figures import about, figure, joined
 from scoring.words.workings.criteria import unit_of
 
 NO_MONEY = (
@@ -39,6 +39,20 @@ def weights_explained(evaluation):
     return said
 
 
+def shares_in_words(evaluation, weights):
+    """Return which criterion weighs how much, the heaviest first.
+
+    `weights` are {criterion id: weight}, summing to 1; what weighs nothing is left out.
+    """
+    labels = {criterion.id: criterion.label for criterion in evaluation.criteria}
+    by_weight = sorted(weights, key=lambda name: -weights[name])
+    return joined(
+        f"{labels[name]} {figure(weights[name], 'share')}"
+        for name in by_weight
+        if weights[name] > 0
+    )
+
+
 def weight_warnings(evaluation):
     """Return a sentence for each weight that says what hardly anybody means."""
     currency = f"{evaluation.brief.currency}/year"
@@ -64,11 +78,15 @@ def weight_warnings(evaluation):
 
 
 def _step(evaluation, one):
-    """Return a step in words, such as “1 kg less of heaviest lift”."""
-    criterion = evaluation.criteria[one.criterion]
+    return step_in_words(evaluation, one.criterion, one.step)
+
+
+def step_in_words(evaluation, c, step):
+    """Return a step of a criterion in words, such as “1 kg less of heaviest lift”."""
+    criterion = evaluation.criteria[c]
     if criterion.id in CALLED:
         return CALLED[criterion.id]
-    amount = figure(one.step, unit_of(evaluation, one.criterion))
+    amount = figure(step, unit_of(evaluation, c))
     if criterion.id == UPFRONT:
         return f"{amount} less to your door"
     return f"{amount} {'more' if criterion.is_benefit else 'less'} of {criterion.label}"

@@ -40,8 +40,20 @@ def rate(per_cent):
     return f"money earns {number(per_cent, 1)} % a year"
 
 
-def weights(labels):
-    """Return which weights are other than the brief's."""
+WAYS = {"order": "by your order", "money": "by what each is worth in money"}
+WAYS |= {"pairs": "by what you picked"}
+
+
+def weights(labels, way=""):
+    """Return which weights are other than the brief's, or in which way they are told.
+
+    Examples
+    --------
+    >>> weights(["smell"]), weights(["smell", "support"], "order")
+    ('other weight on smell', 'weights by your order')
+    """
+    if way in WAYS:
+        return f"weights {WAYS[way]}"
     if len(labels) > 2:
         return f"{len(labels)} weights of your own"
     return f"other weight on {joined(labels)}"

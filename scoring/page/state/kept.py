@@ -25,9 +25,15 @@ MOST_CASES = 200  # the oldest make room; those of one's own are never deleted
 PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
 PLAIN += ("picked_pairs",)
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
-PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft", "beside_")
+PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft", "beside_", "ways_")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
-NOT_KEPT += ("visit_save", "visit_skip", "visit_again")
+NOT_KEPT += (
+    "visit_save",
+    "visit_skip",
+    "visit_again",
+    "ways_by_order",
+    "ways_by_money",
+)
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 

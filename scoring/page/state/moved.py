@@ -7,10 +7,10 @@ fits. What was not moved follows the brief.
 import streamlit as st
 
 from scoring.page.state.jobs import jobs_of
-from scoring.page.state.weights import brief_points, shown_points
+from scoring.page.state.weights import TOLD, brief_points, shown_points
 
 NOTHING = {"weights": {}, "jobs": {}, "prices": {}}
-NOTHING |= {"crew": None, "work_share": None, "rate": None}
+NOTHING |= {"crew": None, "work_share": None, "rate": None, "told": None}
 
 
 def note_moves(base):
@@ -28,12 +28,20 @@ def note_moves(base):
         "crew": _moved("crew", base.brief.crew.people),
         "work_share": _moved("work_share", 100),
         "rate": _moved("rate", rate),
+        "told": state.get(TOLD),
     }
 
 
 def moves_of(brief):
     """Return what was moved away from a brief, {what: value}, as NOTHING has it."""
     return NOTHING | _all_moved().get(brief.source, {})
+
+
+def put_moves(brief, moves):
+    """Let other moves stand for a brief; all sliders are set when it is shown next."""
+    known = {key: value for key, value in moves.items() if key in NOTHING}
+    _all_moved()[brief.source] = NOTHING | known
+    st.session_state.pop("seeded_for", None)
 
 
 def _jobs(brief):

@@ -13,6 +13,7 @@ from scoring.decision.picked_pairs import (
 )
 from scoring.page import text
 from scoring.page.state.memory import remembered
+from scoring.page.state.weights import set_weights
 from scoring.words.picked_pairs import (
     SAYS,
     contradiction,
@@ -71,14 +72,14 @@ def _take_over(evaluation, asked, now, picks):
     if not picks:
         return
     middle = now.weights.mean(axis=0)
-    points = dict.fromkeys((c.id for c in evaluation.criteria), 0.0)
+    weights = dict.fromkeys((c.id for c in evaluation.criteria), 0.0)
     for c, weight in zip(asked, middle, strict=True):
-        points[evaluation.criteria[c].id] = float(round(100 * weight))
+        weights[evaluation.criteria[c].id] = float(weight)
     st.button(
         "Set my points to the middle of what fits",
         key="take_pairs_over",
-        on_click=_set_points,
-        args=(points,),
+        on_click=set_weights,
+        args=("pairs", weights),
     )
 
 
@@ -131,8 +132,3 @@ def _note(evaluation, pair, says):
 
 def _forget(evaluation, n):
     del _told(evaluation)[n : n + 1]
-
-
-def _set_points(points):
-    for name, value in points.items():
-        st.session_state[f"weight_{name}"] = value

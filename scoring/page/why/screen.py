@@ -13,12 +13,15 @@ from scoring.page.state.work import ranked, seed
 from scoring.page.why.crew_and_work import work_controls
 from scoring.page.why.pairs import pairs
 from scoring.page.why.results import Places, current, draw_results
+from scoring.page.why.told import by_money, by_order
 from scoring.page.why.weights import first_weights, other_weights
 from scoring.page.why.workings import working_part
 from scoring.records.ranking import ranking_record
 from scoring.text.ranking import ranking_rows
 
 PAIRS = "Not sure what matters? Pick one of two"
+ORDER = "Or put what matters in order"
+MONEY = "Or say what each is worth in money"
 
 
 def main():
@@ -56,6 +59,8 @@ def board(base, is_us):
         doubts_and_outs(model, is_us)
         download(places.on_screen)
     fold(PAIRS, "pairs", lambda: pairs(model, is_us))
+    fold(ORDER, "order", lambda: by_order(model))
+    fold(MONEY, "money_weights", lambda: by_money(model))
     with st.expander("How a machine's figures came about, step by step"):
         working_part(model, is_us)
     if places.on_screen:

@@ -37,7 +37,7 @@ TABLE = {
         "pydantic_core",
         "pint",
         "PIL",
-        "pandas",
+        "python_calamine",
         "vl_convert",
     ),
     "scoring/model/": row(1, "scipy", "numpy_financial"),

@@ -7,7 +7,6 @@ sheet or a table of texts, whatever its name; so bounds hold for every one of th
 import datetime
 import io
 import re
-import warnings
 import zipfile
 from collections import Counter
 
@@ -21,13 +20,14 @@ MAX_RATIO = 200  # unpacked to packed; sheets of like rows come to about 50
 MAX_PARTS = 1000
 MAX_COLUMNS = 100
 MAX_ELEMENTS = 600_000
+MAX_AREA = 2_500_000  # rows × columns that hold values: the reader keeps the empty too
 # So many of each kind in all parts together; what is not named counts as one kind.
 MOST = {"c": 200_000, "row": 100_000, "si": 30_000, "sheet": 250, "": 30_000}
 UNCOUNTED = frozenset(("v", "t", "is", "f"))  # what is inside cells and texts
 KINDS = {"c": "cells", "row": "rows", "si": "texts", "sheet": "sheets", "": "parts"}
 CHUNK = 1_000_000
 LONG = re.compile(rb"<[^<]{100000}")  # three times the longest text of a cell
-REFERENCE = re.compile(r"\s*([A-Za-z]*)[0-9]*\s*")
+REFERENCE = re.compile(r"\s*([A-Za-z]*)([0-9]*)\s*")
 XML_NAMES = (".xml", ".rels", ".vml")
 AS_CSV = "the sheet saved as “CSV UTF-8”"
 
@@ -41,33 +41,31 @@ def workbook_rows(name, data, most_rows):
         If it is no workbook, or would grow beyond measure when it is read.
     """
     try:
-        table = _first_sheet(own_workbook(name, data), most_rows)
+        rows = _first_sheet(own_workbook(name, data), most_rows)
     except InputFaults:
         raise
     except ImportError:
-        what = "is a workbook, and openpyxl, which reads them, is not installed"
-        raise _fault(name, what, f"{AS_CSV}, or: pip install openpyxl") from None
-    except Exception:  # zipfile, openpyxl and pandas raise many kinds for a broken file
+        what = "is a workbook, and python-calamine, which reads them, is not installed"
+        raise _fault(name, what, f"{AS_CSV}, or: pip install python-calamine") from None
+    except BaseException as broken:  # zipfile and the reader raise many kinds
+        if not _is_of_the_file(broken):
+            raise
         what = "cannot be read as a workbook"
         raise _fault(name, what, f"{AS_CSV} or as XLSX") from None
-    cells = table.to_numpy(dtype=object)
-    return [(line, [_cell(cell) for cell in row]) for line, row in enumerate(cells, 1)]
+    return [(line, [_cell(cell) for cell in row]) for line, row in enumerate(rows, 1)]
+
+
+def _is_of_the_file(broken):
+    """Return whether a file was at fault; the reader's panic is no Exception."""
+    return isinstance(broken, Exception) or type(broken).__name__ == "PanicException"
 
 
 def _first_sheet(data, most_rows):
-    """Return the first sheet of a workbook as a table of values."""
-    import pandas as pd  # slow to import, and not every command reads a file
+    """Return the rows of values of a workbook's first sheet, one more than the most."""
+    from python_calamine import CalamineWorkbook
 
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of what was left out; nobody reads them
-        return pd.read_excel(
-            io.BytesIO(data),
-            engine="openpyxl",
-            header=None,
-            dtype=object,
-            nrows=most_rows + 1,
-            na_filter=False,
-        )
+    sheet = CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_index(0)
+    return sheet.to_python(skip_empty_area=False, nrows=most_rows + 1)
 
 
 def own_workbook(name, data):
@@ -120,7 +118,7 @@ def _check_part(name, part, counts):
     """Count what is in a part, and raise InputFaults where it is too much."""
     if LONG.search(part):
         raise _fault(name, "holds a text of more than 100000 letters", AS_CSV)
-    reader, in_row = parser(" "), Counter()
+    reader, in_row, place, reach = parser(" "), Counter(), [0, 0], [0, 0]
 
     def count(full, attributes):
         tag = full.rpartition(" ")[2]
@@ -135,9 +133,15 @@ def _check_part(name, part, counts):
             raise _fault(name, what, "the leads alone, in a workbook of their own")
         if tag == "row":
             in_row.clear()
+            place[0] = _number(attributes.get("r", "")) or place[0] + 1
         elif tag == "c":
             in_row[tag] += 1
-            _check_column(name, max(in_row[tag], _column(attributes.get("r", ""))))
+            column, row = _place(attributes.get("r", ""))
+            place[:] = row or place[0], max(in_row[tag], column)
+            _check_column(name, place[1])
+        elif tag in UNCOUNTED:  # a cell that holds something
+            reach[:] = map(max, reach, place)
+            _check_area(name, *reach)
 
     reader.StartElementHandler = count
     reader.XmlDeclHandler = _check_encoding
@@ -160,24 +164,38 @@ def _check_column(name, column):
         raise _fault(name, what, "the leads' columns alone")
 
 
-def _column(reference):
-    """Return the column, from 1, of a cell such as AB7; 0 where it names none.
+def _check_area(name, n_rows, n_columns):
+    if n_rows * n_columns > MAX_AREA:
+        what = f"has cells as far as row {n_rows}, column {n_columns}"
+        raise _fault(name, what, "rows without a gap, in a workbook of their own")
+
+
+def _place(reference):
+    """Return (column, row), from 1, of a cell such as AB7; 0 where it names none.
 
     Examples
     --------
-    >>> _column("A1"), _column("AB7"), _column("")
-    (1, 28, 0)
+    >>> _place("A1"), _place("AB7"), _place("")
+    ((1, 1), (28, 7), (0, 0))
     """
     found = REFERENCE.fullmatch(reference)
     column = 0
     for letter in (found[1].upper() if found else "ZZZ")[:4]:
         column = 26 * column + ord(letter) - ord("A") + 1
-    return column
+    return column, _number(found[2]) if found else 0
+
+
+def _number(digits):
+    """Return a row's number, no more than ten million; 0 for what is none."""
+    digits = digits.strip()
+    if not (digits.isascii() and digits.isdigit()):
+        return 0
+    return int(digits) if len(digits) < 8 else 10_000_000
 
 
 def _cell(value):
     """Return the text of a workbook's cell."""
-    if value is None or value != value:  # NaN and NaT do not equal themselves
+    if value is None or value != value:  # NaN does not equal itself
         return ""
     if isinstance(value, datetime.date):  # times of day are among them
         return value.strftime("%Y-%m-%d")

@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-NAMES = ("command_line", "draws", "growth", "page_latency")
+NAMES = ("command_line", "draws", "growth", "workbook", "page_latency")
 
 
 def main():

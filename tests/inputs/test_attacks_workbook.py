@@ -162,6 +162,32 @@ def test_rows_far_below_are_too_many():
     assert outcome(changed(sheet=rows(far)))
 
 
+def test_values_far_apart_are_refused():
+    """Two values, a million rows and ninety columns apart, do not fill a table."""
+    near, far = ("<c r='CL1'><v>1</v></c>", "<c r='A1048576'><v>1</v></c>")
+    both = f"<row r='1'>{near}</row><row r='1048576'>{far}</row>"
+    assert outcome(changed(sheet=rows(both))) == [
+        "has cells as far as row 1048576, column 90; rows without a gap, in a workbook "
+        "of their own"
+    ]
+    assert outcome(changed(sheet=rows(both.replace("r='1048576'", "r='99999999'"))))
+
+
+def test_a_far_cell_with_a_format_alone_is_no_fault():
+    """As spreadsheets leave them where a whole column was formatted."""
+    head = "".join(
+        f"<c r='{letter}1' t='inlineStr'><is><t>{text}</t></is></c>"
+        for letter, text in zip("ABCDE", HEAD, strict=True)
+    )
+    lead = "<c r='A2' t='inlineStr'><is><t>hall</t></is></c><c r='B2'><v>900</v></c>"
+    lead += "<c r='C2'><v>0.5</v></c>"
+    lead += "<c r='D2' t='inlineStr'><is><t>2026-11</t></is></c>"
+    lead += "<c r='E2' t='inlineStr'><is><t>guess</t></is></c>"
+    far = "<row r='1048576'><c r='CL1048576' s='0'/></row>"
+    sheet = f"<row r='1'>{head}</row><row r='2'>{lead}</row>{far}"
+    assert not outcome(changed(sheet=rows(sheet)))
+
+
 @pytest.mark.parametrize(
     "kind",
     ["xml", "png"],

@@ -15,6 +15,7 @@ from scoring.inputs import leads_file as module
 from scoring.inputs import workbook_file
 from scoring.inputs.leads import Lead, matched, mix, months_spanned, resampled, rests_on
 from scoring.inputs.leads_file import load_leads, template_csv
+from scoring.inputs.workbook_file import workbook_rows
 
 HEAD = "job,width,height,price,probability,month,basis"
 NAMES = ("hall", "shop")
@@ -197,6 +198,53 @@ def test_a_workbook_is_read_by_its_values():
     assert (other.line, other.month) == (4, "2026-12")
 
 
+def test_cells_are_read_as_another_library_reads_them():
+    """Numbers, days, yes and no, merged and empty cells: openpyxl is the reference."""
+    openpyxl = pytest.importorskip("openpyxl")
+    book, data = openpyxl.Workbook(), io.BytesIO()
+    day, moment = datetime.date(2026, 11, 3), datetime.datetime(2026, 11, 3, 7, 30)
+    for row in (
+        ["a b", 3, 2.5, True, day],
+        [None, -0.125, 1e9, False, moment],
+        ["ü €", "007", "=1+1", "", "last"],
+        [],
+        [0.1 + 0.2, None, None, None, 10_000_000.5],
+    ):
+        book.active.append(row)
+    book.active.merge_cells("A6:C6")
+    book.active["A6"] = "over three"
+    book.save(data)
+    sheet = openpyxl.load_workbook(data, data_only=True).active
+    read = [["" if c is None else c for c in row] for row in sheet.values]
+    found = workbook_rows("a.xlsx", data.getvalue(), 100)
+    assert [line for line, _ in found] == [1, 2, 3, 4, 5, 6]
+    for (_, ours), theirs in zip(found, read, strict=True):
+        for our, their in zip(ours, theirs, strict=True):
+            if isinstance(their, datetime.datetime):
+                assert our == their.strftime("%Y-%m-%d")
+            elif isinstance(their, float | int) and not isinstance(their, bool):
+                assert float(our) == pytest.approx(their, rel=1e-11)
+            else:
+                assert our == str(their)
+
+
+def test_of_a_formula_its_last_value_is_read():
+    """A sheet keeps what a formula came to (ECMA-376, part 1, 18.3.1.96)."""
+    data, files = io.BytesIO(), zipfile.ZipFile(io.BytesIO(workbook([["x"]])))
+    cells = (
+        "<c r='A1'><f>6*7</f><v>42</v></c><c r='B1' t='str'><f>A1</f><v>hall</v></c>"
+    )
+    cells += "<c r='C1' t='e'><f>1/0</f><v>#DIV/0!</v></c><c r='D1'><v>7</v></c>"
+    main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    sheet = f"<row r='1'>{cells}</row>"
+    sheet = f"<worksheet xmlns='{main}'><sheetData>{sheet}</sheetData></worksheet>"
+    with zipfile.ZipFile(data, "w") as archive:
+        for name in files.namelist():
+            is_sheet = name == "xl/worksheets/sheet1.xml"
+            archive.writestr(name, sheet if is_sheet else files.read(name))
+    assert workbook_rows("a.xlsx", data.getvalue(), 9) == [(1, ["42", "hall", "", "7"])]
+
+
 def test_a_workbook_with_far_cells_is_refused():
     """A cell far to the right would make thousands of columns of every row."""
     openpyxl = pytest.importorskip("openpyxl")
@@ -208,16 +256,16 @@ def test_a_workbook_with_far_cells_is_refused():
 
 
 def test_without_its_reader_a_workbook_gets_a_sentence(monkeypatch):
-    """Where openpyxl is missing the sentence says how to go on."""
+    """Where its reader is missing the sentence says how to go on."""
     data = io.BytesIO()
     with zipfile.ZipFile(data, "w") as archive:
         archive.writestr("xl/workbook.xml", "<workbook/>")
-    monkeypatch.setitem(sys.modules, "openpyxl", None)
+    monkeypatch.setitem(sys.modules, "python_calamine", None)
     with pytest.raises(InputFaults) as raised:
         load_leads(("a.xlsx", data.getvalue()))
     assert str(raised.value) == (
-        "a.xlsx:1: is a workbook, and openpyxl, which reads them, is not installed; "
-        "the sheet saved as “CSV UTF-8”, or: pip install openpyxl"
+        "a.xlsx:1: is a workbook, and python-calamine, which reads them, is not "
+        "installed; the sheet saved as “CSV UTF-8”, or: pip install python-calamine"
     )
 
 

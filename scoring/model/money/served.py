@@ -40,7 +40,7 @@ def best_first(per_month, load, days, worth_per_day):
     wanted, worth = np.broadcast_arrays(per_month * load, worth_per_day)
     taken_before = _taken_before(wanted, worth)
     given = np.minimum(np.maximum(days - taken_before, 0.0), wanted)
-    return np.divide(given, load, out=np.zeros(given.shape), where=load > 0)
+    return given / np.where(load > 0, load, 1.0)  # without load nothing is given
 
 
 def _taken_before(wanted, worth):
@@ -75,13 +75,20 @@ def in_turn(wanted, is_must, days, load, worth, is_best_first):
     is_must : bool, broadcasts to them
     days : shape (..., 1)
     """
+    if not np.any(is_must):
+        return _rest(wanted, days, load, worth, is_best_first)
     must = pro_rata(np.where(is_must, wanted, 0.0), load, days)
     left = days - over_jobs(must, load)
     rest = np.where(is_must, 0.0, wanted)
+    return must + _rest(rest, left, load, worth, is_best_first)
+
+
+def _rest(rest, left, load, worth, is_best_first):
+    """Return jobs a month of what need not be served, in the days that are left."""
     if not is_best_first:
-        return must + pro_rata(rest, load, left)
+        return pro_rata(rest, load, left)
     a_day = np.where(load > 0, worth / np.where(load > 0, load, 1), -np.inf)
-    return must + best_first(rest, load, left, a_day)
+    return best_first(rest, load, left, a_day)
 
 
 def bookable_days(business):

@@ -29,17 +29,30 @@ class DueDates(NamedTuple):
 
 
 def due_dates(business):
-    """Return the DueDates of a buyer's way to pay."""
-    plan, n_months = business.payment, 12 * business.horizon_years
-    months = np.arange(n_months + 1)
-    like = payment_of(business, 0.0 * business.cash, 0.0 * business.cash)
-    nothing = dict.fromkeys(SUMS, 0.0 * business.cash)
+    """Return the DueDates of a buyer's way to pay, (1, 1, month) where all draws agree.
+
+    They mostly do: when a machine comes and how it is paid for are the buyer's to say.
+    """
+    plan, n_months = _once(business.payment), 12 * business.horizon_years
+    months, zero = np.arange(n_months + 1), 0.0 * business.cash
+    like = payment_of(business._replace(payment=plan), zero, zero)
+    like = _once(like._replace(**dict.fromkeys(SUMS, np.zeros((1, 1, 1)))))
     found = []
     for name in SUMS:
-        one = like._replace(**nothing | {name: 1.0 + 0.0 * business.cash})
+        one = like._replace(**{name: np.ones((1, 1, 1))})
         found.append(np.cumsum(sum(machine_cash(one, months, n_months)), axis=-1))
     at_work = demand_share(months, 0.0, plan.delivery_months)
     return DueDates(*found, np.cumsum(at_work, axis=-1))
+
+
+def _once(record):
+    """Return a record with one row of each array whose draws are all alike."""
+
+    def one(array):
+        is_alike = np.ndim(array) == 3 and (array == array[:1]).all()
+        return array[:1] if is_alike else array
+
+    return record._replace(**{k: one(x) for k, x in record._asdict().items()})
 
 
 def lowest_cash(trail, dates, payment: Payment, dearer_a_year):

@@ -4,9 +4,10 @@ from statistics import median
 
 import pytest
 
+from scoring import evaluate
 from scoring.inputs.guesses import guesses
 from scoring.inputs.quantity import quantity_at
-from tests.cases import demo_machines
+from tests.cases import brief, demo_machines, machine
 
 # What a sheet must name but may call unknown; True where more is worse.
 WORSE_IF_MORE = {
@@ -44,3 +45,11 @@ def told_of(sheet, path):
 def likely(guess):
     """Return the middle figure of a guess, low..likely..high and its unit."""
     return float(guess.split("..")[1])
+
+
+def test_a_share_of_the_price_is_one_of_the_likely_price():
+    """Of 8 000..10 000..18 000, resale that nobody tells is 0..12..30 % of 10 000."""
+    price = ("price: 10000 EUR", "price: 8000..10000..18000 EUR")
+    silent = machine(price, ("resale: 0 EUR", "resale: unknown"))
+    found = evaluate(brief(), [silent]).evidence["Alder", "resale"]
+    assert (found.low, found.likely, found.high) == pytest.approx((0, 1200, 3000))

@@ -9,7 +9,8 @@ Nothing is changed here: each fault is planted in a copy of the tree. First ever
 file runs once without a fault, which says which functions it reaches and how long it
 takes; then each fault is looked for by those that reach its function, the nearest and
 quickest first. A text that is no longer found, or found twice, is said, so that the
-list does not rot.
+list does not rot. A map that was kept knows functions by their names: make it anew
+where these have changed.
 """
 
 import argparse

@@ -161,8 +161,8 @@ FAULTS = (
     Fault(
         "files that a case has no more stay in its folder",
         f"{CASE}folder.py",
-        "            path.unlink(missing_ok=True)\n\n\ndef state_of",
-        "            pass\n\n\ndef state_of",
+        "if path.relative_to(folder).as_posix() not in parts:",
+        "if path.relative_to(folder).as_posix() not in parts and not parts:",
     ),
     Fault(
         "sheets that take no part come back from a zip",

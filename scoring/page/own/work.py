@@ -56,6 +56,7 @@ def own_work(brief):
     jobs(sheet, brief)
     fold("Your leads", "own_leads", lambda: own_leads(brief))
     fold("Artwork", "own_artwork", lambda: own_artwork(brief))
+    st.page_link("scoring/page/log/screen.py", label="Jobs done ▸")
     text.heading("You")
     for key, words in SECTIONS.items():
         fold(words, f"own_{key}", lambda key=key: section(sheet, brief, key))

@@ -76,6 +76,19 @@ def test_help_imports_nothing_heavy():
     assert "rank" in out.stdout
 
 
+def test_usual_units_start_no_registry():
+    """`rank` on the demo, whose sheets are in usual units, never loads pint."""
+    code = (
+        "import sys; from scoring.commands import main\n"
+        f"try: main(['rank', {NEW_ENTRANT!r}, '--draws', '40'])\n"
+        "except SystemExit: print('pint' in sys.modules)"
+    )
+    out = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert out.stdout.strip().endswith("False")
+
+
 def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)

@@ -18,6 +18,7 @@ from scoring.inputs.quantity import pert_mean
 # A symmetric Beta-PERT range (λ = 4) is 2√7 standard deviations wide, by its variance.
 HALF_WIDTH = math.sqrt(7)
 LEAST_SPREAD = 1e-6
+FARTHEST = 50.0  # a figure timed further off than so many times says no more of sellers
 
 
 class Ratio(NamedTuple):
@@ -32,8 +33,17 @@ class Ratio(NamedTuple):
     n: int = 1
 
     @property
+    def times(self):
+        """Timed, so many times what was claimed."""
+        return self.timed / self.claimed
+
+    @property
+    def is_far(self):
+        return not 1 / FARTHEST <= self.times <= FARTHEST
+
+    @property
     def log(self):
-        return math.log(self.timed / self.claimed)
+        return math.log(min(max(self.times, 1 / FARTHEST), FARTHEST))
 
 
 def prior(kind):

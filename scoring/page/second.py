@@ -40,8 +40,8 @@ CREWS_HELP = (
     "owner's are paid their wage."
 )
 MEANINGS = {
-    "earned back at full work": "simple payback, in months of full work",
-    "present value at full work": "NPV: later years counted back to today at your rate",
+    "earned back": "months from signing until the cash of the change stays above zero",
+    "present value": "NPV: later years counted back to today at your rate",
     "score": "weighted sum of what matters to you, 0 to 1",
     "nearness": "TOPSIS: nearness to the best of all choices, 0 to 1",
 }
@@ -200,11 +200,11 @@ def short_table(found):
             figures = [
                 about(choice.added_result, f"{currency}/year"),
                 about(choice.added_upfront, currency),
-                payback_in_words(choice.payback_months, found),
+                payback_in_words(choice, found),
             ]
         rows.append([choice.name, *figures])
     now = "more than now" if found.evaluation.brief.owned else "more than nothing"
-    return ["choice", now, "to pay", "earned back at full work"], rows
+    return ["choice", now, "to pay", "earned back"], rows
 
 
 def if_less(found):
@@ -234,7 +234,7 @@ def side_by_side(found):
                 f"{found.topsis[c]:.3f}",
             ]
         )
-    head = ["choice", "place", "left in a year", "present value at full work"]
+    head = ["choice", "place", "left in a year", "present value"]
     head += ["one rig covering for another"] if has_two else []
     head += ["score", "nearness"]
     columns = range(1, len(head))

@@ -73,11 +73,21 @@ def _banded(differs):
     if differs.choices:
         bands = tuple(Stretch(k, k, said) for k, said in enumerate(differs.choices))
         return bands, differs.values.astype(int)
-    shares = np.arange(1, MOST_BANDS) / MOST_BANDS
-    inner = np.unique([rounded(x) for x in np.quantile(differs.values, shares)])
+    inner = _inner_ends(differs.values)
     ends = [float(differs.values.min()), *inner.tolist(), float(differs.values.max())]
     bands = tuple(Stretch(*pair) for pair in zip(ends[:-1], ends[1:], strict=True))
     return bands, np.searchsorted(inner, differs.values, side="right")
+
+
+def _inner_ends(values):
+    """Return where stretches meet, with as few digits as keep them apart."""
+    shares = np.arange(1, MOST_BANDS) / MOST_BANDS
+    best = np.empty(0)
+    for digits in (2, 3, 4, 5, 6, 15):
+        found = np.unique([rounded(x, digits) for x in np.quantile(values, shares)])
+        found = found[(found > values.min()) & (found < values.max())]
+        best = found if len(found) > len(best) else best
+    return best
 
 
 def rounded(figure, digits=2):

@@ -6,6 +6,7 @@ Files appear whole or not at all, so a run that was ended goes on with what lack
 import io
 import json
 from fnmatch import fnmatch
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 from typing import Annotated, Literal
@@ -21,6 +22,7 @@ ASKED = "population.json"
 FORM = 1  # of these files; rises where a column changes its meaning
 PART = "buyers-*.parquet"
 MOST_BYTES = 200_000_000  # of files that were sent
+MOST = 1e15  # of any figure
 
 
 class AskedMachine(BaseModel):
@@ -182,14 +184,36 @@ def _columns(where, parts, asked):
         }
     except (ArrowException, KeyError, TypeError, OSError, ValueError):
         raise wrong from None
-    if not _wanted(asked) <= set(found):
+    wanted = _wanted(asked)
+    if not set(wanted) <= set(found):
         raise wrong
+    if not all(is_sound(found[name]) for name, is_sound in wanted.items()):
+        raise ScoringError(f"{where}: figures in it that no run writes")
     return found
 
 
 def _wanted(asked):
-    """Return the columns that a run has."""
+    """Return {column of a run: function that tells whether its figures can be}."""
     names = [machine["name"] for machine in asked["machines"]]
-    of_machines = {f"{field}: {name}" for field in FIELDS for name in names}
-    differ = {f"differs: {each['name']}" for each in asked["differ"]}
-    return of_machines | differ | {"money_a_point"}
+    wanted = {f"{field}: {name}": _is_told for field in FIELDS for name in names}
+    wanted |= {f"best_up_to: {name}": _is_money for name in names}
+    wanted |= {f"is_out: {name}": partial(_is_choice, 2) for name in names}
+    for each in asked["differ"]:
+        n = len(each.get("choices", ()))
+        name = f"differs: {each['name']}"
+        wanted[name] = partial(_is_choice, n) if n else _is_told
+    return wanted | {"money_a_point": _is_money}
+
+
+def _is_told(column):
+    return column.dtype.kind in "biuf" and bool((abs(column) <= MOST).all())
+
+
+def _is_choice(n, column):
+    return _is_told(column) and bool(np.isin(column, np.arange(n)).all())
+
+
+def _is_money(column):
+    """Return whether a column holds figures of 0 or more, NaN where nothing is told."""
+    is_wrong = column.dtype.kind != "f" or ((column < 0) | (column > MOST)).any()
+    return not is_wrong

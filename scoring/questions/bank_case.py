@@ -264,10 +264,11 @@ def _forced_sale(alone, figures, n_months):
 
 def _covered(alone, months):
     """Return the Covered of months, of means or of each draw: (..., year)."""
-    operating = lender.by_year(months.receipts + months.costs + months.drawings)
+    earned = lender.by_year(months.receipts + months.costs)
+    operating = earned + lender.by_year(months.drawings)
     interest = -lender.by_year(months.interest)
     share = alone.brief.bank.tax_share.likely
-    tax = lender.tax_set_aside(operating, interest, share)
+    tax = lender.tax_set_aside(earned, interest, share)
     paid = months.interest + months.principal + months.other_debts
     service = 0.0 - lender.by_year(paid)
     available = operating - tax

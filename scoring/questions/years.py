@@ -56,18 +56,23 @@ class YearChances:
 
 
 def years(evaluation):
-    """Return the Years of an evaluation: the central figures by the month."""
+    """Return the Years of an evaluation: the months to expect.
+
+    The low point is the mean of the draws' own, which is lower than that of the mean
+    curve: not every draw is lowest in the same month.
+    """
     business = evaluation.figures.buyer
     found = evaluation.expected.months
     instalment = np.broadcast_to(
         found.payment.instalment, evaluation.outcome.upfront.shape
     )
+    of_curve = worth.worth(found.cash, business.discount_rate[..., 0])
     return Years(
         evaluation=evaluation,
         payment=found.payment,
         cash=found.cash,
-        worth=worth.worth(found.cash, business.discount_rate[..., 0]),
-        funds_gap=worth.funds_gap(found.cash.flows + found.cash.living, found.funds)[0],
+        worth=of_curve._replace(low_point=found.lowest),
+        funds_gap=np.maximum(-found.lowest - found.funds, 0.0)[0],
         instalments_a_year=np.minimum(12, found.payment.n_instalments)
         * instalment[0, :, 0],
     )

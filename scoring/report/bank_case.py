@@ -267,8 +267,8 @@ def _how(case):
         "Cover ratio: (what the work leaves − what the owner draws − tax) / (interest "
         "+ principal + other debts), in each twelve months; lenders often ask for 1.2 "
         "or more (common practice, no source).",
-        f"Tax: {share} of what is left after interest, without writing off the machine "
-        "(own estimate, on the careful side).",
+        f"Tax: {share} of what is left after interest, before what the owner draws and "
+        "without writing off the machine (own estimate, on the careful side).",
         f"Forced sale: {forced} of the machine's worth on a straight line from price "
         "to resale (own estimate).",
         "Prices, times and jobs are drawn within their ranges, a seller's figures to "

@@ -98,7 +98,7 @@ def _tax_formula(month):
     if month == 0 or month % 12:
         return 0
     a, b = _rows_of_year(month // 12 - 1)
-    return f"=-{TAX_SHARE}*MAX(0,SUM(B{a}:D{b})+SUM(F{a}:F{b}))"
+    return f"=-{TAX_SHARE}*MAX(0,SUM(B{a}:C{b})+SUM(F{a}:F{b}))"
 
 
 def _cover(sheet, case):

@@ -37,7 +37,7 @@ def fleet_text(found, spread):
                 about(choice.year_result, currency),
                 about(choice.added_result, currency),
                 about(choice.added_upfront, currency),
-                payback_in_words(choice.payback_months, found) if is_change else "–",
+                payback_in_words(choice, found) if is_change else "–",
                 about(choice.npv, currency) if is_change else "–",
             ]
         )

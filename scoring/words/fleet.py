@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from scoring.model.months.worth import payback_month
 from scoring.questions.fleet.change_money import figure_of
 from scoring.questions.fleet.choices import KEEP
 from scoring.words.figures import about, figure, in_100, joined, number
@@ -20,7 +19,6 @@ def which_choice(found):
         return f"{said}: no change leaves more for what it costs and what else matters."
     added = about(best.added_result, f"{currency}/year")
     paid = about(best.added_upfront, currency)
-    months = payback_in_words(best.payback_months, found)
     now = "keeping what you have" if found.evaluation.brief.owned else "buying nothing"
     apart = f", with {best.plan.n_crews} crews out at once"
     apart = apart if best.plan.n_crews > 1 else ""
@@ -30,8 +28,8 @@ def which_choice(found):
             f"{added} for {paid} to pay."
         )
     return (
-        f"{said}: {added} more than {now}{apart}, for {paid} to pay; at full work that "
-        f"is earned back {months}."
+        f"{said}: {added} more than {now}{apart}, for {paid} to pay; that is earned "
+        f"back {payback_in_words(best, found)}."
     )
 
 
@@ -78,14 +76,13 @@ def _spread(found, spread, c):
     return expected, about(low, currency), about(high, currency)
 
 
-def payback_in_words(months, found):
-    """Return in how many months something is earned back, in words."""
+def payback_in_words(choice, found):
+    """Return in how many months from signing a change is earned back, in words."""
+    months = choice.payback_months
+    if np.isfinite(months):
+        return "at once" if months < 1 else f"in {figure(months, 'months')}"
     n_years = found.evaluation.figures.buyer.horizon_years
-    if months == float("inf"):
-        return "never"
-    if months > 12 * n_years:
-        return f"not within {n_years} years"
-    return "at once" if months < 1 else f"in {figure(months, 'months')}"
+    return f"not within {n_years} years" if choice.added_result > 0 else "never"
 
 
 FAR = 3  # times the price asked; a price beyond it is nothing to talk about
@@ -133,14 +130,10 @@ def break_evens_in_words(found, choice, even):
 
 
 def _years_said(found, choice):
-    if choice.payback_months == float("inf"):
+    if not choice.added_result > 0 and not np.isfinite(choice.payback_months):
         return "never earned back: it adds nothing in a year, or takes from it."
-    back = payback_in_words(choice.payback_months, found)
-    said = f"at full work earned back {back}"
-    month = float(payback_month(choice.flows))
-    if found.evaluation.brief.owned and np.isfinite(month):
-        said += f"; with delivery and a slow start in month {number(month)}"
-    return f"{said}."
+    back = payback_in_words(choice, found)
+    return f"earned back {back} from signing, delivery and a slow start counted."
 
 
 def _price(found, choice):

@@ -2,9 +2,11 @@
 
 import numpy as np
 
+from scoring.answer.expected import DOUBT
+from scoring.answer.limits import LimitKind
 from scoring.answer.one_machine import at, of_place
 from scoring.model.months.worth import NONE, SEVERAL, rates_of_return
-from scoring.words.figures import about, figure, joined, number
+from scoring.words.figures import about, figure, in_100, joined, number
 
 MINOR = 1.0  # money that is not worth a word
 IF_WRONG = {
@@ -86,7 +88,11 @@ def how_paid(found, k):
 
 
 def low_point(found, k):
-    """Return a sentence on the month in which machine k's cash is lowest."""
+    """Return how low machine k's cash gets, when, and how often it runs out."""
+    return f"{_how_low(found, k)}{_runs_out(found.evaluation, k)}"
+
+
+def _how_low(found, k):
     evaluation, worth = found.evaluation, of_place(found.worth, k)
     buyer, lived = of_place(evaluation.figures.buyer, k), at(evaluation, k)
     currency, name = evaluation.brief.currency, evaluation.names[k]
@@ -108,6 +114,17 @@ def low_point(found, k):
         credit = about(low - own, currency)
         said += f" Beyond your cash that uses {credit} of credit, without its interest."
     return said
+
+
+def _runs_out(evaluation, k):
+    """Return in how many draws cash and credit run out; "" where hardly ever."""
+    chances = [
+        x.of(k).chance for x in evaluation.limits if x.kind == LimitKind.LOW_POINT
+    ]
+    often = float(max(chances, default=0.0))
+    return (
+        f" In {in_100(often)} draws cash and credit run out." if often > DOUBT else ""
+    )
 
 
 def _living(buyer, currency):

@@ -38,20 +38,24 @@ def _by(limit, is_us):
 
 
 def _in_money(limit):
-    """Return (figure, allowed, what is between), to three digits.
+    """Return (figure, allowed, what mends it), to three digits; the mean beside.
 
-    In full where the first two would read the same.
+    In full where the first two would read the same. What mends it holds on average too.
     """
     asked, allowed = _sides(limit)
-    gap = about(asked - allowed, limit.unit)
-    shown = about(asked, limit.unit), about(allowed, limit.unit)
-    if shown[0] == shown[1]:
-        shown = figure(asked, limit.unit), figure(allowed, limit.unit)
-    return *shown, gap
+    gap = about(max(asked - allowed, limit.figure - limit.allowed), limit.unit)
+    cost, has = about(asked, limit.unit), about(allowed, limit.unit)
+    mean = about(limit.figure, limit.unit)
+    apart = "" if mean == cost else f" ({mean} on average)"
+    if cost == has:
+        cost, has = figure(asked, limit.unit), figure(allowed, limit.unit)
+    return f"{cost}{apart}", has, gap
 
 
 def _lift_reason(evaluation, k, limit, is_us):
     mass, allowed = (figure(side, "kg", is_us) for side in _sides(limit))
+    mean = figure(limit.figure, "kg", is_us)
+    mass += "" if mean == mass else f" ({mean} on average)"
     one = evaluation.brief.crew.people == 1
     who = "one person lifts" if one else "by the filter for teams your crew lifts"
     broken = (

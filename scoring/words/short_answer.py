@@ -59,13 +59,13 @@ def short_change(found):
         return ShortAnswer("Keep what you have", *[""] * 5)
     paid = about(best.added_upfront, currency)
     more = about(best.added_result, f"{currency}/year")
-    when = payback_in_words(best.payback_months, found)
+    when = payback_in_words(best, found)
     return ShortAnswer(
         what=best.name[0].upper() + best.name[1:],
         often="",
         lacks="" if best.added_result > 0 else NO_MORE,
         put_in=f"{paid} to pay",
-        back=f"at full work back {when}",
+        back=f"back {when}",
         needs=f"{more} more than now",
     )
 

@@ -13,9 +13,10 @@ from scoring.workshop.seats import (
     TRAINER,
     check_open,
     room_at,
+    seat_and_room,
     seat_of,
 )
-from scoring.workshop.store import reading, upsert, writing
+from scoring.workshop.store import committed, reading, upsert, writing
 from scoring.workshop.tables import answers, people, receipts
 
 
@@ -45,26 +46,38 @@ def give(store, token, stage, question, value, client_key):
         If the room has moved on, is paused or closed, or the answer is none.
     """
     _check_key(client_key)
-    with writing(store) as connection:
-        seat = seat_of(connection, token, PARTICIPANT)
-        if _is_known(connection, seat.person_id, client_key):
-            return False
-        # The room first, then the person: as whoever deletes a room takes them.
-        room = room_at(store, connection, seat.room_id, lock="share")
+    told = stage, question, value, client_key
+    return committed(store, lambda connection: _given(store, connection, token, *told))
+
+
+def _given(store, connection, token, stage, question, value, client_key):
+    # The room first, then the person: as whoever deletes a room takes them.
+    seat, room = seat_and_room(store, connection, token, PARTICIPANT, lock="share")
+    if not store.is_sqlite:  # there nobody else writes meanwhile
         seat = seat_of(connection, token, PARTICIPANT, is_locked=True)
-        check_open(room)
-        if room.stage != stage:
-            raise ScoringError(
-                f"the room has moved on to {room.stage.replace('_', ' ')}; this answer "
-                "was not kept"
-            )
-        if room.is_paused:
-            raise ScoringError("the room is paused; wait for the trainer")
-        kind = _kind(room, stage, question)
+    try:
+        kind = _kind_taken(room, stage, question)
         written = checked_answer(kind, value)
         _check_may_change(connection, seat.person_id, stage, question, kind, value)
-        where = (room.id, seat.person_id, stage, question)
-        return _kept(store, connection, where, written, client_key)
+    except ScoringError:
+        if _is_known(connection, seat.person_id, client_key):
+            return False
+        raise
+    where = (room.id, seat.person_id, stage, question)
+    return _kept(store, connection, where, written, client_key)
+
+
+def _kind_taken(room, stage, question):
+    """Return the kind of a question that the room takes answers to just now."""
+    check_open(room)
+    if room.stage != stage:
+        raise ScoringError(
+            f"the room has moved on to {room.stage.replace('_', ' ')}; this answer "
+            "was not kept"
+        )
+    if room.is_paused:
+        raise ScoringError("the room is paused; wait for the trainer")
+    return _kind(room, stage, question)
 
 
 def give_on_paper(store, token, person_id, stage, question, value, client_key):

@@ -183,6 +183,11 @@ def myself(store, token):
         return _person(connection.execute(query).one())
 
 
+def sitting(seat):
+    """Return the Person who sits on a participant's Seat; it is no paper that sits."""
+    return Person(seat.person_id, seat.nickname, seat.team, is_on_paper=False)
+
+
 def listed(connection, room_id):
     """Return the Persons of a room; who may see what of them, `session` says."""
     query = select(people).where(people.c.room_id == room_id).order_by(people.c.id)

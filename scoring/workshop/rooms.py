@@ -21,6 +21,7 @@ from scoring.workshop.seats import (
     TRAINER,
     check_open,
     room_at,
+    seat_and_room,
     seat_of,
 )
 from scoring.workshop.store import reading, take_turn, writing
@@ -179,7 +180,7 @@ def projector_token(store, token):
 def room_of(store, token):
     """Return the Room that a token is for."""
     with reading(store) as connection:
-        return room_at(store, connection, seat_of(connection, token).room_id)
+        return seat_and_room(store, connection, token)[1]
 
 
 def pack_bytes(store, token):

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sqlalchemy import select
 
@@ -10,6 +11,10 @@ from scoring.workshop.keys import token_hash
 from scoring.workshop.tables import people, rooms, seats
 
 TRAINER, PROJECTOR, PARTICIPANT = "trainer", "projector", "participant"
+UNREAD = {"pack", "salt", "key_hash"}  # of a room: large, or for the door alone
+ROOM = tuple(column for column in rooms.c if column.name not in UNREAD)
+PERSON = (people.c.id.label("person_id"), people.c.team, people.c.nickname)
+NOBODY = "you are not in this room (any more); join it anew"
 
 
 @dataclass(frozen=True)
@@ -49,6 +54,7 @@ class Seat:
     room_id: int
     person_id: int | None = None
     team: int | None = None
+    nickname: str | None = None
 
 
 def seat_of(connection, token, *roles, is_locked=False):
@@ -71,17 +77,41 @@ def seat_of(connection, token, *roles, is_locked=False):
         query = query.with_for_update()
     person = connection.execute(query).first()
     if person is not None:
-        found = Seat(PARTICIPANT, person.room_id, person.id, person.team)
+        found = Seat(
+            PARTICIPANT, person.room_id, person.id, person.team, person.nickname
+        )
     else:
         row = connection.execute(
             select(seats).where(seats.c.token_hash == hashed)
         ).first()
         if row is None:
-            raise ScoringError("you are not in this room (any more); join it anew")
+            raise ScoringError(NOBODY)
         found = Seat(row.role, row.room_id)
-    if roles and found.role not in roles:
-        raise ScoringError(f"a {found.role} may not do that; {' or '.join(roles)} only")
-    return found
+    return _allowed(found, roles)
+
+
+def _allowed(seat, roles):
+    if roles and seat.role not in roles:
+        raise ScoringError(f"a {seat.role} may not do that; {' or '.join(roles)} only")
+    return seat
+
+
+def seat_and_room(store, connection, token, *roles, lock=None):
+    """Return (Seat, Room) of a token, of a participant's in one query.
+
+    As `seat_of` and `room_at` in turn, which say what is raised.
+    """
+    query = (
+        select(*PERSON, *ROOM)
+        .join(rooms, rooms.c.id == people.c.room_id)
+        .where(people.c.token_hash == token_hash(token))
+    )
+    row = connection.execute(_locked(query, lock)).first()
+    if row is None:
+        seat = seat_of(connection, token, *roles)
+        return seat, room_at(store, connection, seat.room_id, lock)
+    seat = Seat(PARTICIPANT, row.id, row.person_id, row.team, row.nickname)
+    return _allowed(seat, roles), _going_on(store, row)
 
 
 def room_at(store, connection, room_id, lock=None):
@@ -92,24 +122,25 @@ def room_at(store, connection, room_id, lock=None):
     lock : "share" keeps its stage as it is until the transaction ends, "update" waits
         for those who do, and keeps others away
     """
-    query = select(rooms).where(rooms.c.id == room_id)
-    if lock:
-        query = query.with_for_update(read=lock == "share")
-    row = connection.execute(query).first()
+    query = select(*ROOM).where(rooms.c.id == room_id)
+    return _going_on(store, connection.execute(_locked(query, lock)).first())
+
+
+def _locked(query, lock):
+    return query.with_for_update(read=lock == "share", of=rooms) if lock else query
+
+
+def _going_on(store, row):
+    """Return the Room of a row; ScoringError if it has ended or is gone."""
     if row is None or row.ends <= store.clock():
         raise ScoringError("this room has ended; its trainer can open another")
-    return room_of_row(row)
-
-
-def room_of_row(row):
-    """Return the Room of a row."""
     return Room(
         id=row.id,
         code=row.code,
         title=row.title,
         form=row.form,
-        stages=tuple(map(tuple, json.loads(row.stages))),
-        asked=json.loads(row.asked),
+        stages=_stages(row.stages),
+        asked=_asked(row.asked),
         stage=row.stage,
         is_paused=row.is_paused,
         shown=frozenset(json.loads(row.shown)),
@@ -118,6 +149,17 @@ def room_of_row(row):
         ends=row.ends,
         closed=row.closed,
     )
+
+
+@lru_cache(maxsize=64)
+def _stages(written):
+    return tuple(map(tuple, json.loads(written)))
+
+
+@lru_cache(maxsize=64)
+def _asked(written):
+    """Return {stage: {question: kind}}; it never changes while a room lasts."""
+    return {stage: dict(kinds) for stage, kinds in json.loads(written).items()}
 
 
 def check_open(room):

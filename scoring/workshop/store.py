@@ -4,8 +4,10 @@ import os
 import time
 from collections.abc import Callable
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
+from threading import Lock
 
 from sqlalchemy import create_engine, event, insert, make_url, select, text
 from sqlalchemy.dialects import postgresql, sqlite
@@ -14,10 +16,12 @@ from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 
 from scoring.errors import ScoringError
 from scoring.workshop import tables
+from scoring.workshop.together import Queue, done_together
 
 URL = "MURAL_ROOMS"  # the environment variable that names another store
 FILE = "workshop.sqlite"
 PATIENCE_S = 15  # for another writer to end
+POOL = {"pool_size": 20, "max_overflow": 20}  # a class that answers at once
 LOCK = 60_412  # any number, but the same on all servers
 
 
@@ -27,6 +31,8 @@ class Store:
 
     engine: Engine
     clock: Callable[[], float] = time.time
+    turn: Lock = field(default_factory=Lock, repr=False, compare=False)
+    queue: Queue = field(default_factory=Queue, repr=False, compare=False)
 
     @property
     def is_sqlite(self):
@@ -86,7 +92,7 @@ def _engine(url):
         url = url.set(drivername="postgresql+psycopg")
     if url.get_backend_name() != "sqlite":
         return create_engine(url, pool_pre_ping=True)
-    engine = create_engine(url, connect_args={"timeout": PATIENCE_S})
+    engine = create_engine(url, connect_args={"timeout": PATIENCE_S}, **POOL)
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return engine
@@ -108,10 +114,52 @@ def _begin_sqlite(connection):
 @contextmanager
 def writing(store):
     """Yield a connection in a transaction: kept whole at its end, or not at all."""
-    with _plain_faults():
+    with _plain_faults(), _in_turn(store):
         with store.engine.connect().execution_options(is_writing=True) as connection:
             with connection.begin():
                 yield connection
+
+
+@contextmanager
+def _in_turn(store):
+    """Let the writers of this process queue for SQLite, which has them sleep instead.
+
+    It looks again after up to a tenth of a second, whoever has come meanwhile.
+    """
+    if not store.is_sqlite:
+        yield
+        return
+    if not store.turn.acquire(timeout=PATIENCE_S):
+        raise ScoringError("the room's store did not answer (busy); try again")
+    try:
+        yield
+    finally:
+        store.turn.release()
+
+
+def committed(store, do):
+    """Return what `do`, (connection) → anything, returned, once it is committed.
+
+    Of one that raises nothing is kept. SQLite has one writer at a time: errands of the
+    same moment share a transaction there.
+    """
+    if not store.is_sqlite:
+        with writing(store) as connection:
+            return do(connection)
+    return done_together(store.queue, do, partial(_all_committed, store))
+
+
+def _all_committed(store, batch):
+    with writing(store) as connection:
+        if len(batch) == 1:  # what it raises undoes the whole
+            batch[0].result = batch[0].do(connection)
+            return
+        for errand in batch:
+            try:
+                with _plain_faults(), connection.begin_nested():
+                    errand.result = errand.do(connection)
+            except Exception as error:  # it is this one's alone
+                errand.fault = error
 
 
 @contextmanager

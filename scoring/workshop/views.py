@@ -4,8 +4,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 from scoring.workshop.answers import answers_in
-from scoring.workshop.people import Person, listed
-from scoring.workshop.seats import PARTICIPANT, TRAINER, Room, room_at, seat_of
+from scoring.workshop.people import Person, listed, sitting
+from scoring.workshop.seats import PARTICIPANT, TRAINER, Room, seat_and_room
 from scoring.workshop.session import (
     Named,
     Tally,
@@ -28,7 +28,7 @@ class View:
     role: str
     room: Room
     seconds_left: float
-    n_people: int
+    n_people: int | None  # not for participants
     may_see: frozenset  # which of the toolkit's answers
     tallies: tuple[Tally, ...]
     named: tuple[Named, ...]
@@ -52,11 +52,10 @@ def what_is_seen(store, token, plan):
         If the token is nobody's or the room has ended.
     """
     with reading(store) as connection:
-        seat = seat_of(connection, token)
-        room = room_at(store, connection, seat.room_id)
-        people = listed(connection, seat.room_id)
+        seat, room = seat_and_room(store, connection, token)
         # Of the others nothing is read that is not shown.
         alone = seat.person_id if not room.shown else None
+        people = () if alone else listed(connection, seat.room_id)
         answers = answers_in(connection, room.id, room.stage, alone)
     left = seconds_left(room, store.clock())
     if seat.role == PARTICIPANT:
@@ -82,11 +81,11 @@ def _participants(room, plan, seat, people, answers, left):
         role=seat.role,
         room=room,
         seconds_left=left,
-        n_people=len(people),
+        n_people=None,
         may_see=may_see(room),
         tallies=tallies_for_participants(room, people, answers),
         named=named(room, people, answers),
-        person=next(p for p in people if p.id == seat.person_id),
+        person=sitting(seat),
         buyer=buyer_of(seat.team) if is_dealt(room) else None,
         askings=askings(room, plan, own) if is_taken else (),
     )

@@ -2,7 +2,8 @@
 
 Speaks the page's own protocol, without browsers: each session joins a room, slides how
 sure it is, and waits until the page has taken the answer up. Every answer counted was
-committed and read back.
+committed and read back. At the end the room moves on, and all come along. The clients
+yield the processor to the servers; what they use of it and the load stand beside.
 
     .venv/bin/python -m tests.benchmarks.room_load --sessions 60 --seconds 120
     .venv/bin/python -m tests.benchmarks.room_load --two   # servers, one PostgreSQL
@@ -11,10 +12,13 @@ committed and read back.
 import argparse
 import asyncio
 import contextlib
+import html
+import json
 import os
 import random
 import tempfile
 import time
+from typing import NamedTuple
 
 import numpy as np
 
@@ -29,6 +33,8 @@ from tests.workshop import postgres
 from tests.workshop.packs import own_pack
 
 EVERY_S = 2.0
+YIELDED = 5  # niceness of the clients
+ECHO = 'data-echo="'  # what the page says it has drawn
 SLIDER = "q_first_guess_sure_sure"
 
 
@@ -38,6 +44,7 @@ class Phone(Visitor):
     def __init__(self, connection, token):
         super().__init__(connection)
         self.token, self.slider, self.fragment, self.at = token, "", "", None
+        self.stage = ""
 
     def ask(self, state):
         state.query_string = f"seat={self.token}"
@@ -45,9 +52,22 @@ class Phone(Visitor):
             set_slider(state, self.slider, self.at)
 
     def note(self, element, fragment):
+        if element.WhichOneof("type") == "html" and ECHO in element.html.body:
+            said = element.html.body.partition(ECHO)[2].partition('"')[0]
+            self.stage = json.loads(html.unescape(said)).get("stage", "")
         is_slider = element.WhichOneof("type") == "slider"
         if is_slider and element.slider.id.endswith(SLIDER):
             self.slider, self.fragment = element.slider.id, fragment
+
+
+class Met(NamedTuple):
+    """What a class met, and what it took."""
+
+    answers: list  # (seconds of each answer, the last value, errors) of each
+    came: list  # seconds until each had the next stage
+    spent: float  # the servers' processor seconds while they answered
+    own: float  # the clients'
+    grown: float  # megabytes for each
 
 
 async def seated(port, token):
@@ -79,18 +99,35 @@ async def one(phone, seconds, seed):
     return took, last, 0
 
 
-async def crowd(ports, tokens, seconds):
-    """Return what each participant met, the servers' CPU seconds and megabytes."""
+async def follow(phone, stage, seed):
+    """Return the seconds from a phone's next question for the stage to its screen."""
+    await asyncio.sleep(EVERY_S * random.Random(seed).random())
+    begun = time.perf_counter()
+    await phone.run(phone.pulse)
+    await phone.until(lambda: phone.stage == stage)
+    return time.perf_counter() - begun
+
+
+async def crowd(ports, tokens, seconds, move_on):
+    """Return what a class Met; `move_on` brings the room to its next stage."""
     await seated(ports[0], tokens[0])  # the pack is worked out before anybody waits
-    before = sum(map(megabytes, ports))
-    phones = [
-        await seated(ports[n % len(ports)], token) for n, token in enumerate(tokens)
-    ]
-    grown, spent = sum(map(megabytes, ports)) - before, sum(map(cpu_s, ports))
+    phones = []
+    for n, token in enumerate(tokens):
+        phones.append(await seated(ports[n % len(ports)], token))
+        if len(phones) == len(tokens) // 2:  # what is kept once is kept by now
+            before = sum(map(megabytes, ports))
+    grown = (sum(map(megabytes, ports)) - before) / (len(tokens) - len(tokens) // 2)
+    spent = sum(map(cpu_s, ports))
+    own = time.process_time()
     found = await asyncio.gather(
         *(one(phone, seconds, n) for n, phone in enumerate(phones))
     )
-    return found, sum(map(cpu_s, ports)) - spent, grown
+    spent, own = sum(map(cpu_s, ports)) - spent, time.process_time() - own
+    stage = move_on()
+    came = await asyncio.gather(
+        *(follow(phone, stage, n) for n, phone in enumerate(phones))
+    )
+    return Met(found, came, spent, own, grown)
 
 
 def cpu_s(port):
@@ -116,7 +153,13 @@ def measured(url, n, seconds, n_servers):
         for _ in range(n_servers):
             address = stack.enter_context(driving.served(env=env))
             ports.append(int(address.rsplit(":", 1)[1]))
-        found, spent, grown = asyncio.run(crowd(ports, tokens, seconds))
+        os.nice(YIELDED)  # the servers do not
+        met = asyncio.run(
+            crowd(
+                ports, tokens, seconds, lambda: move(store, room.token, "buyer").stage
+            )
+        )
+    found = met.answers
     took = 1000 * np.concatenate([np.array(times) for times, _, _ in found])
     said = room_answers(store, room.token)
     kept = {a.person_id: a.value for a in said if a.question == "sure"}
@@ -127,8 +170,14 @@ def measured(url, n, seconds, n_servers):
     print(
         f"{n} people, {n_servers} server(s): {len(took)} answers, p50 {p50:.0f} ms, "
         f"p95 {p95:.0f} ms, {errors} errors, {lost} lost, "
-        f"{grown / n:.2f} MB a session, "
-        f"{1000 * spent / len(took):.0f} ms of a core an answer"
+        f"{met.grown:.2f} MB a session, "
+        f"{1000 * met.spent / len(took):.1f} ms of a core an answer"
+    )
+    came = 1000 * np.array(met.came)
+    print(
+        f"the room moves on: p50 {np.median(came):.0f} ms, last {came.max():.0f} ms; "
+        f"clients {1000 * met.own / len(took):.1f} ms of a core an answer, "
+        f"load {os.getloadavg()[0]:.1f}"
     )
     store.engine.dispose()
 

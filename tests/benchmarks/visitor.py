@@ -35,6 +35,11 @@ class Visitor:
         await asyncio.wait_for(self._until_finished(), PATIENCE_S)
         return time.perf_counter() - begun
 
+    async def until(self, is_there):
+        """Take up what comes until it is there."""
+        while not is_there():
+            await asyncio.wait_for(self._until_finished(), PATIENCE_S)
+
     async def _until_finished(self):
         while True:
             told = ForwardMsg()

@@ -118,3 +118,15 @@ def test_nobody_disappoints_where_nothing_is_unsure():
     """Without errors, or of three alternatives, nothing is told."""
     assert disappointment([1.0, 2, 3, 4], np.zeros(4)) == 0
     assert disappointment([1.0, 2, 3], np.ones(3)) == 0
+
+
+def test_whoever_is_chosen_disappoints_by_its_own_distance():
+    """0, 1, 2, 3 with errors of 1: the spread between is 4/3 · 1.25 − 1 = 2/3.
+
+    Each goes (4 − 3)/(4 − 1) · 1/(1 + 2/3) = 0.2 of the way to 1.5: the best loses 0.3,
+    and the second, where it is the one that is chosen, 0.1.
+    """
+    values, errors = [0.0, 1.0, 2.0, 3.0], np.ones(4)
+    assert disappointment(values, errors) == pytest.approx(0.3)
+    assert disappointment(values, errors, leader=2) == pytest.approx(0.1)
+    assert disappointment(values, errors, leader=0) == 0

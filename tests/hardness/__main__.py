@@ -1,7 +1,7 @@
 """Thousands of spoilt inputs: python -m tests.hardness --n 10000 --seed 1
 
 Prints how many were accepted and refused, and every kind of defect with an example;
-`--keep FOLDER` keeps the inputs that made one.
+`--keep FOLDER` keeps the inputs that made one, `--kinds log,zip` tries those alone.
 """
 
 import argparse
@@ -11,14 +11,17 @@ from pathlib import Path
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
 
-from tests.hardness.driving import ACCEPTED, REFUSED, driven
+from tests.hardness.driving import ACCEPTED, DOORS, REFUSED, driven
 from tests.hardness.mutations import cases
 
 KINDS = (ACCEPTED, REFUSED)
 
 
-def tried(n, chosen_seed, on_found=None):
-    """Return (Counter of outcomes, {defect: (case, what)}) of n spoilt inputs."""
+def tried(n, chosen_seed, on_found=None, kinds=()):
+    """Return (Counter of outcomes, {defect: (case, what)}) of n spoilt inputs.
+
+    Of some kinds alone if told, such as "log" or "zip".
+    """
     counts, examples = Counter(), {}
 
     @seed(chosen_seed)
@@ -29,7 +32,7 @@ def tried(n, chosen_seed, on_found=None):
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )
-    @given(cases())
+    @given(cases(kinds))
     def drive(case):
         found = driven(case)
         counts[found.outcome] += 1
@@ -50,13 +53,17 @@ def main():
     parser.add_argument("--n", type=int, default=10_000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--keep", type=Path)
+    parser.add_argument("--kinds", default="", help="of these alone: log,zip,...")
     asked = parser.parse_args()
 
     def on_found(done):
         if done % 500 == 0:
             print(f"{done} …", file=sys.stderr, flush=True)
 
-    counts, examples = tried(asked.n, asked.seed, on_found)
+    kinds = [kind for kind in asked.kinds.split(",") if kind]
+    if not {*kinds} <= {*DOORS}:
+        parser.error(f"--kinds: some of {','.join(DOORS)}")
+    counts, examples = tried(asked.n, asked.seed, on_found, kinds)
     total = sum(counts.values())
     print(f"{total} spoilt inputs, seed {asked.seed}")
     for outcome, n in counts.most_common():

@@ -138,17 +138,27 @@ def _parent(data, path):
 def spoilt_yaml(draw, files):
     """Draw a sheet or brief with one to four places spoilt."""
     path = draw(st.sampled_from(files))
-    data = copy.deepcopy(_parsed(path))
+    return path.name, in_yaml(spoilt(draw, parsed(path)))
+
+
+def spoilt(draw, data, under=()):
+    """Return nested data with one to four places spoilt, of some keys alone if told."""
+    data = copy.deepcopy(data)
     for _ in range(draw(st.sampled_from((1, 1, 2, 4)))):
-        _spoil(draw, data)
+        _spoil(draw, data, under)
+    return data
+
+
+def in_yaml(data):
+    """Return data as the bytes of YAML, or of something like it."""
     try:
-        text = yaml.safe_dump(data, allow_unicode=True, sort_keys=False)
-        return path.name, text.encode()
+        return yaml.safe_dump(data, allow_unicode=True, sort_keys=False).encode()
     except (yaml.YAMLError, UnicodeEncodeError):  # half a character
-        return path.name, repr(data).encode("utf-8", "replace")
+        return repr(data).encode("utf-8", "replace")
 
 
-def _parsed(path):
+def parsed(path):
+    """Return the data of a YAML file."""
     if path not in PARSED:
         PARSED[path] = read_yaml(path.read_bytes(), path.name)[0].data
     return PARSED[path]
@@ -157,8 +167,8 @@ def _parsed(path):
 PARSED = {}
 
 
-def _spoil(draw, data):
-    places = paths_of(data)
+def _spoil(draw, data, under):
+    places = [place for place in paths_of(data) if not under or place[0] in under]
     if not places:
         return
     place = draw(st.sampled_from(places))
@@ -201,7 +211,7 @@ def _scaled(text, power):
     return " ".join(again).replace(" .. ", "..")
 
 
-def _spoilt_bytes(data, cuts, chunks):
+def bytes_spoilt(data, cuts, chunks):
     """Return bytes with pieces taken out, put in, doubled or flipped."""
     data = bytearray(data)
     for (at, deed), chunk in zip(cuts, chunks, strict=True):
@@ -223,12 +233,17 @@ def _spoilt_bytes(data, cuts, chunks):
 def spoilt_bytes(draw, makers):
     """Draw (name, bytes) of a whole file, spoilt byte by byte."""
     name, data = draw(st.sampled_from(makers))
+    return name, cut_up(draw, data)
+
+
+def cut_up(draw, data):
+    """Return bytes with up to four pieces spoilt."""
     n = draw(st.integers(0, 4))
     deeds = st.sampled_from(("flip", "insert", "delete", "cut", "double"))
     cuts = draw(st.lists(st.tuples(st.floats(0, 1), deeds), min_size=n, max_size=n))
     size = {"min_size": 1, "max_size": 12}
     chunks = draw(st.lists(st.binary(**size), min_size=n, max_size=n))
-    return name, _spoilt_bytes(data, cuts, chunks)
+    return bytes_spoilt(data, cuts, chunks)
 
 
 LEADS = (
@@ -271,9 +286,10 @@ def spoilt_table(draw, rows, name):
     return name, text.getvalue().encode(code, "replace")
 
 
-def _workbook():
+def in_workbook(rows):
+    """Return rows as the bytes of a workbook."""
     book = Workbook()
-    for row in LEADS:
+    for row in rows:
         book.active.append(row)
     held = io.BytesIO()
     book.save(held)
@@ -295,22 +311,29 @@ CSV = "\n".join(",".join(row) for row in LEADS).encode()
 TABLE_CSV = "\n".join(",".join(row) for row in TABLE).encode()
 
 
-def cases():
-    """Return the strategy of (kind, name, bytes); sheets and briefs most often."""
+def cases(kinds=()):
+    """Return the strategy of (kind, name, bytes), of some kinds alone if told.
+
+    Sheets and briefs come most often.
+    """
     texts = [(path.name, path.read_bytes()) for path in (*SHEETS[:3], *BRIEFS)]
     sheets = [each for each in texts if each[0] in {path.name for path in SHEETS}]
     briefs = [each for each in texts if each not in sheets]
+    from tests.hardness import newer  # it takes this file's own ways to spoil
+
     pictures = [("a.png", _image("PNG")), ("a.jpg", _image("JPEG")), ("a.svg", SVG)]
-    kinds = {
+    every = {
         "sheet": [spoilt_yaml(SHEETS)] * 6 + [spoilt_bytes(sheets)],
         "brief": [spoilt_yaml(BRIEFS)] * 6 + [spoilt_bytes(briefs)],
         "leads": [spoilt_table(LEADS, "leads.csv"), spoilt_bytes([("l.csv", CSV)])],
-        "workbook": [spoilt_bytes([("leads.xlsx", _workbook())])],
+        "workbook": [spoilt_bytes([("leads.xlsx", in_workbook(LEADS))])],
         "table": [spoilt_table(TABLE, "t.csv"), spoilt_bytes([("t.csv", TABLE_CSV)])],
         "picture": [spoilt_bytes(pictures[:2]), spoilt_bytes(pictures[2:])],
+        **newer.kinds(),
     }
     return st.one_of(
         strategy.map(lambda found, kind=kind: (kind, *found))
-        for kind, several in kinds.items()
+        for kind, several in every.items()
+        if not kinds or kind in kinds
         for strategy in several
     )

@@ -247,7 +247,8 @@ class Ready(NamedTuple):
     surface: np.ndarray
     mask: np.ndarray  # with the surface: once a job, before it is printed
     work: tuple  # printing, moves and the whole visit with the fewest stands
-    a_stand: np.ndarray | None  # more of the visit for one more; None if not asked
+    rebuilt: slice | np.ndarray | None  # the kinds of job that are built anew each day
+    a_stand: np.ndarray | None  # of those: more of the visit for one stand more
 
 
 def ready(machines, jobs, business, carry_min):
@@ -268,13 +269,50 @@ def ready(machines, jobs, business, carry_min):
         surface,
         jobs.measure_mask_min + surface,
         (),
+        _rebuilt(jobs),
         None,
     )
-    work = _work(machines, jobs, found, found.fewest)
-    if np.all(jobs.stays_built):
-        return found._replace(work=work)
-    more = _work(machines, jobs, found, found.fewest + 1)[2] - work[2]
-    return found._replace(work=work, a_stand=more)
+    found = found._replace(work=_work(machines, jobs, found, found.fewest))
+    if found.rebuilt is None:
+        return found
+    jobs, told = _kinds(jobs, found.rebuilt), _of_rebuilt(found)
+    more = _work(machines, jobs, told, told.fewest + 1)[2] - told.work[2]
+    return found._replace(a_stand=more)
+
+
+def _of_rebuilt(told):
+    """Return what is Ready for the kinds of job alone that are built anew each day."""
+    here, a_stand = told.rebuilt, told.a_stand
+    told = _kinds(told._replace(rebuilt=None, a_stand=None), here)
+    return told._replace(a_stand=a_stand)
+
+
+def _rebuilt(jobs):
+    """Return the places of the kinds of job built anew each day, None without any."""
+    stays = np.atleast_1d(jobs.stays_built)
+    places = np.flatnonzero(~stays.reshape(-1, stays.shape[-1]).all(axis=0))
+    if not places.size:
+        return None
+    first, last = int(places[0]), int(places[-1])
+    is_in_a_row = last - first + 1 == places.size  # then nothing is copied
+    return slice(first, last + 1) if is_in_a_row else places
+
+
+def _kinds(record, places):
+    """Return a record, or an array, of some kinds of job alone, the last axis."""
+    if isinstance(record, tuple):
+        parts = (_kinds(part, places) for part in record)
+        return type(record)(*parts) if hasattr(record, "_fields") else tuple(parts)
+    if isinstance(record, np.ndarray) and record.shape[-1:] > (1,):
+        return record[..., places]
+    return record
+
+
+def _with_kinds(whole, places, some, shape):
+    """Return an array of all kinds of job, (draw, machine, job), with those of some."""
+    found = np.broadcast_to(whole, shape).copy("K")
+    found[..., places] = some
+    return found
 
 
 def _work(machines, jobs, told, stands):
@@ -301,16 +339,13 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
     window = daily_window(jobs, business, 0.0 if is_lodged else away)
     printing, moves, visit = told.work
     stands = fewest + 0 * visit
-    if not np.all(jobs.stays_built):
-        of = visit, build_day, mask, fewest, told.a_stand, window
-        stands = np.where(jobs.stays_built, fewest, stands_rebuilding(*of))
-        if (stands != fewest).any():
-            printing, moves, visit = _work(machines, jobs, told, stands)
-    days = np.where(
-        jobs.stays_built,
-        days_staying_built(visit, again, window),
-        days_rebuilding(visit, build_day, mask, stands, window),
-    )
+    days = days_staying_built(visit, again, window)
+    if told.rebuilt is not None:
+        anew = _built_anew(machines, jobs, told, window)
+        stands, days, printing, moves, visit = (
+            _with_kinds(whole, told.rebuilt, some, days.shape)
+            for whole, some in zip((fewest, days, *told.work), anew, strict=True)
+        )
     days = np.where((window > 0) & (days <= MOST_DAYS), days, np.nan)
     on_road = is_lodged * road_days(away, business)
     builds = np.where(jobs.stays_built, np.minimum(days, 1.0), days)
@@ -327,7 +362,11 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
         pack_down=machines.pack_down_min * builds,
     )
     on_site = sum(parts)
-    spare = _spare(jobs, days, window, on_site, visit, build_day, mask, stands)
+    spare = days * window - on_site
+    if told.rebuilt is not None:
+        left = _kinds((days, window, visit, build_day, mask, stands), told.rebuilt)
+        spare = _with_kinds(spare, told.rebuilt, _spare_rebuilding(*left), days.shape)
+    spare = np.where(days == 1, window - visit, spare)
     return SiteTime(
         parts,
         printing,
@@ -344,6 +383,21 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
         road_days=on_road + 0 * days,
         nights=is_lodged * (days + np.maximum(on_road - 1, 0)),
     )
+
+
+def _built_anew(machines, jobs, told, window):
+    """Return (stands, days, *work) of the kinds of job built anew each day."""
+    jobs, window, told = (
+        _kinds(jobs, told.rebuilt),
+        _kinds(window, told.rebuilt),
+        _of_rebuilt(told),
+    )
+    of, visit = (told.build_day, told.mask), told.work[2]
+    stands = stands_rebuilding(visit, *of, told.fewest, told.a_stand, window)
+    work = told.work
+    if (stands != told.fewest).any():
+        work = _work(machines, jobs, told, stands)
+    return stands, days_rebuilding(work[2], *of, stands, window), *work
 
 
 def surface_minutes(machines, jobs):
@@ -373,16 +427,14 @@ def either(is_lodged, lodged, by_day):
     return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
-def _spare(jobs, days, window, on_site, visit, build_day, mask, stands):
-    """Return minutes to spare on the last day."""
+def _spare_rebuilding(days, window, visit, build_day, mask, stands):
+    """Return minutes to spare on the last of several days, built anew on each."""
     stand = (visit - build_day - mask) / stands
     room = window - build_day - mask
     first = np.maximum(_floor(_divided(room, stand, 0)), 0)
     later = _floor(_divided(window - build_day, stand, 0))
     left = stands - first - (days - 2) * later
-    rebuilding = window - build_day - left * stand
-    several = np.where(jobs.stays_built, days * window - on_site, rebuilding)
-    return np.where(days == 1, window - visit, several)
+    return window - build_day - left * stand
 
 
 def booked_days(site, jobs, business):

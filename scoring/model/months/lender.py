@@ -96,18 +96,19 @@ def by_year(figures):
     return sums
 
 
-def tax_set_aside(operating, interest, tax_share):
+def tax_set_aside(earned, interest, tax_share):
     """Return what is put aside for tax in each twelve months, 0 or more; (..., year).
 
-    A share of what the work leaves after interest. Writing off the machine, which would
-    lower it, is left out: on the careful side.
+    A share of what the work leaves after interest. What the owner draws is no cost of a
+    trade of one's own, and drawn as pay it is taxed as pay. Writing off the machine,
+    which would lower it, is left out: on the careful side.
 
     Examples
     --------
     >>> tax_set_aside(np.array([1000.0, -50.0]), np.array([200.0, 0.0]), 0.25).tolist()
     [200.0, 0.0]
     """
-    return tax_share * np.maximum(operating - interest, 0.0)
+    return tax_share * np.maximum(earned - interest, 0.0)
 
 
 def largest_loan(available, others, rate_per_month, n_months, aim):

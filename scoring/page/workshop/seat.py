@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+from functools import cache
 from typing import NamedTuple
 
 import streamlit as st
@@ -34,10 +35,14 @@ class Worked(NamedTuple):
 
 def store():
     """Return the Store that all sessions of this server share."""
-    return _opened(os.environ.get(URL), str(data_folder()))
+    return _opened(*_kept_in())
 
 
-@st.cache_resource(show_spinner=False)
+def _kept_in():
+    return os.environ.get(URL), str(data_folder())
+
+
+@cache
 def _opened(url, folder):
     return open_store()
 
@@ -74,12 +79,16 @@ def caller():
 
 
 def pack() -> Pack:
-    """Return the Pack of the token's room."""
-    return _pack(*_where(room_of(store(), token())))
+    """Return the Pack of the token's room; it stays the same as long as one sits."""
+    mine = st.session_state.get("pack_of")
+    if mine is None or mine[0] != token():
+        mine = token(), _pack(*_where(room_of(store(), token())))
+        st.session_state["pack_of"] = mine
+    return mine[1]
 
 
 def _where(room):
-    return (os.environ.get(URL), str(data_folder())), room.code, room.opened
+    return _kept_in(), room.code, room.opened
 
 
 def result(view, of):

@@ -10,6 +10,7 @@ import numpy as np
 from scoring.model.money import finance
 from scoring.model.months import cash
 from scoring.model.months.average_year import borrowed, payment_of, tax_lent
+from scoring.model.months.worth import monthly_rate
 from scoring.questions.changed import Change, rate_of
 
 NOTHING = np.zeros(1)  # money, in every draw
@@ -26,13 +27,14 @@ class Deed:
     sold: int | None = None
 
 
-def npv_of(evaluation, deed, added, paid):
-    """Return the NPV of a change: level years, and what the rigs fetch in the end."""
-    business = evaluation.figures.buyer
-    rate = float(business.discount_rate[0, 0, 0])
-    at_end = end_worth(evaluation, deed)
-    flows = finance.cash_flows(paid, added, business.horizon_years, at_end)
-    return float(finance.net_present_value(flows, rate))
+def npv_of(evaluation, flows):
+    """Return the present value of the cash of a change, by the month."""
+    return float(finance.net_present_value(flows, by_month(evaluation)))
+
+
+def by_month(evaluation):
+    """Return the interest asked, by the month."""
+    return float(monthly_rate(evaluation.figures.buyer.discount_rate)[0, 0, 0])
 
 
 def end_worth(evaluation, deed):
@@ -148,20 +150,24 @@ def loan_settled(evaluation, deed):
     return float(evaluation.drawn[key][0]) if key in evaluation.drawn else 0.0
 
 
-def months_of(evaluation, deed, added_left, added_running):
+def months_of(evaluation, deed, added_left, added_running, dearer=0.0):
     """Return the cash of a change by the month against keeping: (month,).
 
     The new rig is paid for as the brief says; the old one is sold, and its loan
-    settled, when the new one is delivered: its instalments are saved from then on.
+    settled, when the new one is delivered: its instalments are saved from then on. The
+    first rig of all is the evaluation's own machine, with its slow first builds; of
+    others `dearer` is what the new one costs more than told.
     """
     business = evaluation.figures.buyer
     month = np.arange(12 * business.horizon_years + 1)
     if not deed.new:
         return np.zeros(len(month))
+    if not evaluation.brief.owned:
+        return evaluation.flows[evaluation.index(deed.new)]
     settled = loan_settled(evaluation, deed)
     k = evaluation.index(deed.new)
     upfront = evaluation.outcome.upfront.copy()
-    upfront[0, k] = new_upfront(evaluation, deed)
+    upfront[0, k] = new_upfront(evaluation, deed) + dearer
     tax = tax_lent(evaluation.figures.machines, business)
     payment = payment_of(business, upfront, tax)
     flows = cash.change_flows(

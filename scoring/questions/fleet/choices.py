@@ -16,7 +16,6 @@ from scoring.decision import ranking
 from scoring.decision import scale as scales
 from scoring.decision.scale import default_scale
 from scoring.errors import ScoringError
-from scoring.model.money import finance
 from scoring.model.money.job_money import revenue
 from scoring.model.months import worth
 from scoring.questions.fleet.change_money import (
@@ -44,8 +43,7 @@ class Choice:
     added_result: float  # a year, against keeping what there is
     added_upfront: float  # the new rig, less what a replaced one brings
     settled: float  # loan still open on the rig that is sold
-    payback_months: float  # inf: never
-    npv: float  # of the change
+    npv: float  # of the change, by the month
     flows: np.ndarray  # (month,), cash of the change
     stand_in_value: float  # a year
     raw: np.ndarray  # (criterion,)
@@ -53,6 +51,11 @@ class Choice:
     @property
     def name(self):
         return self.deed.name
+
+    @property
+    def payback_months(self):
+        """Months from signing until the change is earned back for good; inf: never."""
+        return float(worth.payback_month(self.flows))
 
     @property
     def low_point(self):
@@ -186,6 +189,12 @@ def _choice(evaluation, by_people, deed, kept):
     added = plan.year_result - (kept.year_result if kept else 0.0)
     paid = new_upfront(evaluation, deed) - worth_sold(evaluation, deed)[0]
     settled = loan_settled(evaluation, deed)
+    flows = months_of(
+        evaluation,
+        deed,
+        plan.left - (kept.left if kept else 0.0),
+        plan.running - (kept.running if kept else 0.0),
+    )
     return Choice(
         deed=deed,
         jobs=tuple(job.name for job in evaluation.brief.work),
@@ -193,27 +202,11 @@ def _choice(evaluation, by_people, deed, kept):
         added_result=added,
         added_upfront=paid,
         settled=settled,
-        payback_months=_payback(paid, added),
-        npv=npv_of(evaluation, deed, added, paid),
-        flows=months_of(
-            evaluation,
-            deed,
-            plan.left - (kept.left if kept else 0.0),
-            plan.running - (kept.running if kept else 0.0),
-        ),
+        npv=npv_of(evaluation, flows),
+        flows=flows,
         stand_in_value=stand_in_value(evaluation, plan),
         raw=_raw(evaluation, plan, paid),
     )
-
-
-def _payback(paid, added):
-    """Return the months in which a change is earned back; inf: never.
-
-    0 where nothing has to be, as nothing is paid and nothing lost.
-    """
-    if paid <= 0:
-        return 0.0 if added >= 0 else np.inf
-    return float(finance.payback_months(paid, added))
 
 
 def _gap(evaluation, choice, kept):
@@ -224,6 +217,8 @@ def _gap(evaluation, choice, kept):
     """
     if choice.name == KEEP:
         return 0.0
+    if kept is None:
+        return _gap_of_first(evaluation, evaluation.index(choice.deed.new))
     business = evaluation.figures.buyer
     funds = float((business.cash + business.credit)[0, 0, 0])
     need = choice.added_upfront + choice.settled
@@ -231,10 +226,17 @@ def _gap(evaluation, choice, kept):
         need = 0.0
     if tells_timing(evaluation.brief):
         used = credit_used(evaluation, choice.deed)
-        earned = kept.year_result / 12 if kept else 0.0
+        earned = kept.year_result / 12
         flows = choice.flows + earned * (np.arange(len(choice.flows)) > 0)
         need = max(need, used - float(worth.low_point(flows)[0]))
     return need - funds
+
+
+def _gap_of_first(evaluation, k):
+    """Return what lacks for a first machine: as its limits rule it out, or do not."""
+    broken = [limit for limit in evaluation.broken(k) if limit.kind in FUNDS]
+    lacking = (limit.figure - limit.allowed for limit in broken)
+    return max(lacking, default=0.0) if evaluation.is_out(k) else 0.0
 
 
 def _raw(evaluation, plan, paid):

@@ -89,6 +89,13 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     ----------
     multiples : of the jobs a month of every kind
     """
+    question = "crews", tuple(multiples)
+    if question not in evaluation.found:  # whatever change of rigs is asked about
+        evaluation.found[question] = _crews(evaluation, multiples)
+    return evaluation.found[question]
+
+
+def _crews(evaluation, multiples):
     changes = [times_work(evaluation, factor) for factor in multiples]
     loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
     found = {}

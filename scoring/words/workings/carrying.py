@@ -12,7 +12,7 @@ from scoring.evidence.buyer_arrays import aid_names
 from scoring.evidence.machine_arrays import UNTOLD_PIECES
 from scoring.model.job import crew
 from scoring.model.job.lifting import LARGEST_TEAM
-from scoring.words.figures import figure, joined
+from scoring.words.figures import about, figure, joined
 from scoring.words.workings.steps import Step, sheet_step, worded
 
 TEAMS = {1: "one person", 2: "two people", 3: "three people"}
@@ -186,5 +186,5 @@ def _helpers(evaluation, k, carried):
     with_aid = f" and the {with_aid}" if with_aid else ""
     if not float(of_place(evaluation.told.figures.buyer, k).help_rate_per_h):
         return [f"{people} on each visit{with_aid}; the brief states no rate"]
-    money = figure(best.help_a_year, f"{evaluation.brief.currency}/year")
+    money = about(best.help_a_year, f"{evaluation.brief.currency}/year")
     return [f"{people} on each visit{with_aid}, about {money} of hired help"]

@@ -5,16 +5,20 @@ import pytest
 from scoring import evaluate
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.choices import KEEP, choices
+from scoring.questions.from_jobs import jobs_to_earn_back, jobs_today
+from scoring.records.money import money_records
 from scoring.words.fleet import not_chosen, which_choice
 from tests.cases import brief, demo, job, machine
 
 OWNED = "owned: [{machine: Alder, age: 2, resale: 3000 EUR}]\n"
 WAGE = ", wage: 20 EUR/h"
+# Delivered and paid on the day of signing, and all work there from the first month on.
+AT_ONCE = "trade: {months_to_full: 0}\npayment: {way: cash, delivery_months: 0}\n"
 
 
 def by_name(machines, **more):
     """Return {choice: Choice} for an operator who owns an Alder."""
-    asked = brief(job(per_month=15), more=OWNED, **more)
+    asked = brief(job(per_month=15), more=OWNED + AT_ONCE, **more)
     return {
         choice.name: choice for choice in choices(evaluate(asked, machines)).choices
     }
@@ -40,7 +44,7 @@ def test_a_second_crew_is_paid_and_does_the_rest():
     """Two people run two rigs: five more jobs a month, less the second one's wages."""
     # Kept, one goes out with the one rig: 10 · 12 · 500 = 60 000.
     # 15 · 12 · 500 = 90 000, less 5 days · 12 · 8 h · 20 = 9 600: 80 400. Added 20 400
-    # for 10 000: 12 · 10 000/20 400 months; 5 · 20 400 − 10 000 = 92 000 at 0 %.
+    # for 10 000: after 6 months of 1 700; 5 · 20 400 − 10 000 = 92 000 at 0 %.
     found = by_name([machine(), birch()], people=2, crew=WAGE)
     added = found["add Birch"]
     assert found[KEEP].year_result == pytest.approx(60000)
@@ -48,7 +52,7 @@ def test_a_second_crew_is_paid_and_does_the_rest():
     assert added.year_result == pytest.approx(80400)
     assert added.added_result == pytest.approx(20400)
     assert added.added_upfront == pytest.approx(10000)
-    assert added.payback_months == pytest.approx(120000 / 20400)
+    assert added.payback_months == 6
     assert added.npv == pytest.approx(92000)
     assert sum(added.assignment["wall"].values()) == pytest.approx(15)
 
@@ -99,6 +103,29 @@ def test_without_a_rig_the_choices_are_what_to_buy():
     assert which_choice(found).startswith(
         "Buying Alder comes first: 24\u202f000 EUR/year more than"
     )
+
+
+@pytest.mark.parametrize("name", ["new-entrant", "workshop"])
+def test_a_first_machine_is_worth_the_same_as_by_itself(name):
+    """Without a rig, each choice has the year, worth and payback that `money` tells."""
+    evaluation = demo(name)
+    for choice in choices(evaluation).choices:
+        name = choice.deed.new
+        (told,) = money_records(evaluation, {name: []}, [name])
+        assert choice.npv == pytest.approx(told.npv)
+        assert choice.payback_months == (told.payback_months or float("inf"))
+        assert choice.year_result == pytest.approx(told.year_result)
+
+
+def test_from_how_much_work_a_first_machine_pays():
+    """Without a rig that is what `money` tells: the same jobs a month."""
+    evaluation = demo("new-entrant")
+    found = choices(evaluation)
+    first = found.choices[found.order[0]]
+    needed = jobs_to_earn_back(evaluation, evaluation.index(first.deed.new))
+    today = jobs_today(evaluation)
+    work = break_even(found, first).work * today
+    assert work == pytest.approx(needed, rel=0.02)  # both read off straight lines
 
 
 def test_choices_of_the_demo():
@@ -214,7 +241,8 @@ def test_from_how_much_work_a_change_pays():
     # Up to 10 jobs one person does with one rig what one does with two: nothing added.
     # Each further one leaves 500 − 8 · 20 = 340, 20 400 in 5 years at 0 %: 10 000 at
     # 0.49 jobs more. At 12 jobs 40 800 − 10 000.
-    asked = brief(job(per_month=15), more=OWNED, people=2, crew=WAGE)
+    more = OWNED + AT_ONCE
+    asked = brief(job(per_month=15), more=more, people=2, crew=WAGE)
     found = choices(evaluate(asked, [machine(), birch()]))
     (added,) = [c for c in found.choices if c.name == "add Birch"]
     even = break_even(found, added)
@@ -299,7 +327,7 @@ def test_a_second_crew_does_not_work_for_less_than_its_wage():
 def test_a_sale_that_pays_for_the_new_rig_has_nothing_to_earn_back():
     """An old rig that brings 10 000 against a new one of 3 000: payback 0."""
     owned = "owned: [{machine: Alder, age: 0}]\n"
-    asked = brief(job(per_month=4), more=owned)
+    asked = brief(job(per_month=4), more=owned + AT_ONCE)
     found = choices(evaluate(asked, [machine(), birch(price=3000)])).choices
     (change,) = [c for c in found if c.deed.sold is not None]
     assert change.added_upfront == pytest.approx(-7000)
@@ -313,7 +341,7 @@ def test_what_the_old_rig_must_bring_does_not_hang_on_what_it_would(brings):
     worth = ("resale: 0 EUR", "resale: 6000 EUR")
     owned = f"owned: [{{machine: Alder, age: 1, resale: {brings} EUR}}]\n"
     rate = ("discount_rate: 0 %", "discount_rate: 10 %")
-    asked = brief(job(per_month=4), more=owned, edits=[rate])
+    asked = brief(job(per_month=4), more=owned + AT_ONCE, edits=[rate])
     found = choices(evaluate(asked, [machine(worth), birch(price=20000)]))
     (change,) = [c for c in found.choices if c.deed.sold is not None]
     by_hand = 20000 / (1 - 5200 / 9200 / 1.1**5)

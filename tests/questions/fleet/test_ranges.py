@@ -9,12 +9,13 @@ from scoring.questions.firmness import how_firm
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.questions.fleet.ranges import ranges
 from tests.cases import brief, demo, job, machine
-from tests.questions.fleet.test_choices import OWNED, WAGE, birch
+from tests.questions.fleet.test_choices import AT_ONCE, OWNED, WAGE, birch
 
 
 def of_work(per_month):
     """Return (Choices, Ranges) of two people with an Alder who think of a Birch."""
-    asked = brief(job(per_month=per_month), more=OWNED, people=2, crew=WAGE)
+    more = OWNED + AT_ONCE
+    asked = brief(job(per_month=per_month), more=more, people=2, crew=WAGE)
     found = choices(evaluate(asked, [machine(), birch()]))
     return found, ranges(found)
 

@@ -1,0 +1,9 @@
+"""Small faults planted one by one: do the tests see them?"""
+
+from tests.planted import answer, crowd, engine, jobs_done, later, model, page, said
+from tests.planted.fault import ROOT, Fault, matches
+
+FAULTS = model.FAULTS + engine.FAULTS + answer.FAULTS + said.FAULTS + page.FAULTS
+FAULTS += jobs_done.FAULTS + crowd.FAULTS + later.FAULTS
+
+__all__ = ["FAULTS", "ROOT", "Fault", "matches"]

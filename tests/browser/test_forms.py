@@ -63,7 +63,7 @@ def test_weights_by_an_order_and_in_money(width, opened, forms_address):
     page.locator(f"{css('ways_by_money')} button").click()
     driving.settled(page)
     assert "by what each is worth in money" in seen(page)
-    page.locator(f"{css('undo_weights')} button").first.click()
+    page.locator(f"{css('undo_weights')} button:visible").first.click()
     driving.settled(page)
     assert "by what each is worth in money" not in seen(page)
 

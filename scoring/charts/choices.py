@@ -1,7 +1,7 @@
 """What each choice of rigs leaves a year, as a bar of its range."""
 
 from scoring.charts.base import (
-    INK,
+    DOWN,
     MONEY_AXIS,
     PALETTE,
     bars_named,
@@ -36,18 +36,16 @@ def choices_spec(currency):
         encoded("expected", "nominal", title="to expect"),
         encoded("between", "nominal", title="8 of 10 draws"),
     ]
-    x = encoded("low", title=title, axis={**MONEY_AXIS, "tickCount": 6})
+    x = encoded(
+        "low", title=title, axis={**MONEY_AXIS, "tickCount": 6}, scale={"zero": False}
+    )
     bar = {
-        "mark": {"type": "bar", "size": 10, "color": PALETTE[4], "yOffset": 8},
+        "mark": {"type": "bar", "size": 10, "color": PALETTE[4], "yOffset": DOWN},
         "encoding": {"y": y, "x": x, "x2": {"field": "high"}, "tooltip": tip},
     }
     dot = {
-        "mark": {"type": "point", "filled": True, "size": 80, "yOffset": 8},
+        "mark": {"type": "point", "filled": True, "size": 80, "yOffset": DOWN},
         "encoding": {"y": y, "x": encoded("mean", title=title), "tooltip": tip},
     }
     dot["mark"]["color"] = ADDED
-    nothing = {
-        "mark": {"type": "rule", "color": INK, "strokeDash": [4, 4]},
-        "encoding": {"x": {"datum": 0}},
-    }
-    return whole_spec([nothing, bar, dot])
+    return whole_spec([bar, dot])

@@ -41,6 +41,7 @@ def main():
         echo()
         return
     if files.machines:
+        st.page_link("scoring/page/log/screen.py", label="Jobs done ▸")
         taking_part(files)
         evaluation = ranked(files, brief)
         sheet(files, evaluation, is_us)

@@ -53,6 +53,7 @@ def main():
         return
     if brief is not None:
         jobs_table(brief, is_us)
+        st.page_link("scoring/page/log/screen.py", label="Jobs done ▸")
         for key, heading in SECTIONS.items():
             section(brief, key, heading, is_us)
         weights(brief)

@@ -164,10 +164,9 @@ def test_a_scenario_holds_what_was_supposed(kept):
 
 
 def test_a_scenarios_answer_is_that_of_what_was_supposed(kept):
-    """Six jobs a month in place of the mean: as many times the jobs expected."""
+    """Six jobs a month in place of the brief's mean: so many times those expected."""
     page = with_leaflets(started(), LEAFLETS[:2])
     page.switch_page("scoring/page/why/screen.py").run()
-    usual = page.slider(key="jobs_0").value
     page.slider(key="jobs_0").set_value(6.0).run()
     go(page, "keep")
     page.text_input(key="scenario_name").set_value("busy").run()
@@ -177,4 +176,33 @@ def test_a_scenarios_answer_is_that_of_what_was_supposed(kept):
     calm, nothing = _run(scenario._replace(moved={}))
     assert (said, nothing) == (["child's bedroom 6 a month"], [])
     times = busy.figures.jobs.per_month[0, 0] / calm.figures.jobs.per_month[0, 0]
-    assert times == pytest.approx([6 / usual, 1], rel=0.02)  # the slider rounds
+    told = calm.brief.work[0].per_month
+    mean = (told.low + 4 * told.likely + told.high) / 6  # of a PERT
+    assert times == pytest.approx([6 / mean, 1])
+
+
+def log_screen(case):
+    return at("jobs-done", case)
+
+
+def test_jobs_done_and_a_prediction_survive_a_reload(kept):
+    """Both are kept with the case; what is left out stays out."""
+    page = go(with_leaflets(started(), LEAFLETS[:1]), "machines")
+    page.session_state["fold_freeze"] = True
+    page.switch_page("scoring/page/log/screen.py").run()
+    rows = "".join(f"2026-0{m}-03,waiting room,{30 + m}\n" for m in range(1, 7))
+    data = f"day,kind,build min\n{rows}".encode()
+    page.file_uploader(key="upload_job_log").upload("done.csv", data, "text/csv").run()
+    page.button(key="keep_prediction").click().run()
+    assert "Kept with this case: Ashbeam One" in shown(fine(page))
+    case = case_of(page)
+    again = log_screen(case)
+    assert "Read: done.csv" in shown(again)
+    assert "6 jobs, 2026-01-03 to 2026-06-03" in shown(again)
+    again.session_state["fold_lived"] = True
+    again.session_state["fold_freeze"] = True
+    again.run()
+    assert "Kept with this case: Ashbeam One" in shown(fine(again))
+    assert "Now add your table" not in shown(again)
+    again.button(key="drop_job_log").click().run()
+    assert "Read: done.csv" not in shown(log_screen(case))

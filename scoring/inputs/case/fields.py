@@ -1,5 +1,6 @@
 """The fields of a brief or a sheet as a form has them, out of the records."""
 
+import re
 import types
 import typing
 from dataclasses import dataclass
@@ -13,9 +14,10 @@ from scoring.inputs.kinds import StrictBool, StrictInt
 from scoring.inputs.quantity import UNKNOWN, Wrong
 
 FIGURE, TEXT, CHOICE, YES_NO, WHOLE = "figure", "text", "choice", "yes or no", "whole"
-NAMES = "names"
+NAMES, NUMBERS = "names", "numbers"
 YES, NO = "yes", "no"
 CHOICES = (CHOICE, YES_NO)
+APART = "  "  # between numbers, where a comma may stand for a point
 TO = " – "  # between the ends of a range, as a form shows it
 
 
@@ -87,7 +89,7 @@ def _kind(inner, metadata):
         return TEXT, None, ()
     if typing.get_origin(inner) is tuple:
         of = _bare(typing.get_args(inner)[0])[0]
-        return (NAMES, None, ()) if of is str else ("", None, ())
+        return {str: NAMES, float: NUMBERS}.get(of, ""), None, ()
     return "", None, ()
 
 
@@ -103,6 +105,8 @@ def shown_in(data, field, path=""):
         return ""
     if isinstance(held, bool):
         return YES if held else NO
+    if isinstance(held, list) and field.kind == NUMBERS:
+        return APART.join(f"{x:.12g}" if isinstance(x, float) else str(x) for x in held)
     if isinstance(held, list):
         return ", ".join(map(str, held))
     if field.kind == FIGURE and held != UNKNOWN:
@@ -160,6 +164,18 @@ def _value(entry, field):
         if not entry.isdecimal():
             raise Wrong(f"{entry!r} is no whole number", "digits, such as 2")
         return int(entry)
+    if field.kind == NUMBERS:
+        return [_number(word) for word in re.split(r"[\s;]+", entry) if word]
     if field.kind == NAMES:
         return [name.strip() for name in entry.split(",") if name.strip()]
     return entry
+
+
+def _number(word):
+    """Return a bare number as typed, with a point or a comma for one."""
+    if not re.fullmatch(r"\d{1,9}(?:[.,]\d{1,9})?", word):
+        raise Wrong(
+            f"{word!r} is no number", "numbers with a space between, such as 0,8"
+        )
+    whole = word.replace(",", ".")
+    return float(whole) if "." in whole else int(whole)

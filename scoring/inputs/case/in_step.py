@@ -15,6 +15,7 @@ WHOLE = {
 }
 HIRED = {"allowed": False, "rate": UNKNOWN}
 PRICES = {"per_job": ("per_m2", "minimum", "bands"), "per_m2": ("per_job", "bands")}
+PRICES |= {"bands": ("per_m2", "per_job")}
 
 
 def brief_in_step(before, after, changes):
@@ -23,7 +24,7 @@ def brief_in_step(before, after, changes):
         parts = path.split(".")
         if parts[0] == "work" and parts[2:3] == ["price"] and value is not REMOVED:
             price = at(after, ".".join(parts[:3]))
-            for other in PRICES.get(parts[-1], ()):
+            for other in PRICES.get(".".join(parts[3:4]), ()):
                 price.pop(other, None)
         if parts[0] == "work" and parts[2:] == ["name"]:
             _rename(after, at(before, path), value)

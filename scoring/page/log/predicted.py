@@ -6,10 +6,11 @@ import streamlit as st
 
 from scoring.charts.lived import lived_spec
 from scoring.errors import ScoringError
-from scoring.inputs.prediction import load_prediction, prediction_text
+from scoring.inputs.prediction import prediction_text
 from scoring.page import text
 from scoring.page.log.card import many
 from scoring.page.state.folds import fold
+from scoring.page.state.log_files import PREDICTION, held, leave, take
 from scoring.page.state.work import baseline
 from scoring.questions.lived import freeze, lived, report_card
 from scoring.words.lived import (
@@ -22,7 +23,6 @@ from scoring.words.lived import (
     verdict,
 )
 
-HELD = "job_log_prediction"  # (PredictionFile, sentence of what is wrong)
 WHY = (
     "On the day you buy, keep what is predicted as a file. Months later, together with "
     "your jobs done, it says how far these predictions could be trusted."
@@ -44,14 +44,31 @@ def _freeze(files, brief, machine):
     except ScoringError as error:
         text.faults("Nothing can be predicted for this work.", error)
         return
+    written, name = prediction_text(found), f"predicted-{found.frozen}.yaml"
     st.download_button(
         f"What is predicted of {machine.name} (YAML)",
-        prediction_text(found),
-        f"predicted-{found.frozen}.yaml",
+        written,
+        name,
         "application/yaml",
         key="download_prediction",
         on_click="ignore",
     )
+    if held(PREDICTION)[0] is None:
+        st.button(
+            "Keep it with this case",
+            key="keep_prediction",
+            on_click=take,
+            args=(PREDICTION, name, written.encode()),
+        )
+    else:
+        kept_one()
+
+
+def kept_one():
+    """Say which prediction is kept, and offer to leave it out."""
+    record, _ = held(PREDICTION)
+    text.note(f"Kept with this case: {record.machine}, predicted on {record.frozen}.")
+    st.button("Leave it out", key="drop_prediction", on_click=leave, args=(PREDICTION,))
 
 
 def _compare(done, is_us):
@@ -61,7 +78,7 @@ def _compare(done, is_us):
         key="upload_prediction",
         on_change=_take,
     )
-    record, wrong = st.session_state.get(HELD, (None, ""))
+    record, wrong = held(PREDICTION)
     if wrong:
         text.faults("This file cannot be used.", wrong)
     if record is None:
@@ -88,10 +105,6 @@ def _compare(done, is_us):
 def _take():
     sent = st.session_state["upload_prediction"]
     if sent is None:
-        st.session_state[HELD] = (None, "")
-        return
-    try:
-        record = load_prediction((sent.name, sent.getvalue()))
-        st.session_state[HELD] = (record, "")
-    except ScoringError as error:
-        st.session_state[HELD] = (None, str(error))
+        leave(PREDICTION)
+    else:
+        take(PREDICTION, sent.name, sent.getvalue())

@@ -3,12 +3,13 @@
 import streamlit as st
 
 from scoring.errors import ScoringError
-from scoring.inputs.job_log import job_log_template, load_job_log
+from scoring.inputs.job_log import job_log_template
 from scoring.page import text
 from scoring.page.log.predicted import predicted
 from scoring.page.log.taking_over import taking_over
 from scoring.page.state.files import header, loaded
 from scoring.page.state.folds import fold
+from scoring.page.state.log_files import LOG, held, is_kept, leave, name_of, take
 from scoring.page.state.memory import echo, keep, remembered
 from scoring.questions.job_log import from_log
 from scoring.words.job_log import (
@@ -23,7 +24,6 @@ from scoring.words.job_log import (
     seen_rows,
 )
 
-DONE = "job_log_done"  # (JobsDone, sentence of what is wrong)
 WHAT = (
     "A row for each job: the day and the kind; minutes, ink and money where you have "
     "them. Ten jobs already tell something."
@@ -73,23 +73,29 @@ def log_sent(brief):
         key="upload_job_log",
         on_change=_take,
     )
-    done, wrong = st.session_state.get(DONE, (None, ""))
+    done, wrong = held(LOG)
+    if done is not None:
+        kept_log()
     if wrong:
         text.faults("This table cannot be used; what was read before stays.", wrong)
     return done
 
 
+def kept_log():
+    """Say which table is there, and offer to leave it out."""
+    left, right = st.columns([3, 1], vertical_alignment="center")
+    stays = "" if is_kept(LOG) else ": too large to be kept over a reload"
+    with left:
+        text.note(f"Read: {name_of(LOG)}{stays}")
+    right.button("Leave it out", key="drop_job_log", on_click=leave, args=(LOG,))
+
+
 def _take():
     sent = st.session_state["upload_job_log"]
-    before, _ = st.session_state.get(DONE, (None, ""))
     if sent is None:
-        st.session_state[DONE] = (None, "")
-        return
-    try:
-        done = load_job_log((sent.name, sent.getvalue()))
-        st.session_state[DONE] = (done, "")
-    except ScoringError as error:
-        st.session_state[DONE] = (before, str(error))
+        leave(LOG)
+    else:
+        take(LOG, sent.name, sent.getvalue(), keeps_before=True)
 
 
 def told(done, machine, brief, names, is_us):

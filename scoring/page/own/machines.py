@@ -25,7 +25,9 @@ def own_machines(files, brief, is_us):
     waiting(files, brief)
     names = {sheet_of(name).name: name for name in own().sheets}
     if files.machines:
-        st.page_link("scoring/page/answer/screen.py", label="Answer ▸")
+        with st.container(horizontal=True):
+            st.page_link("scoring/page/answer/screen.py", label="Answer ▸")
+            st.page_link("scoring/page/log/screen.py", label="Jobs done ▸")
     if len(files.machines) > 1:
         base = ranked(files, brief)
         if base is not None:

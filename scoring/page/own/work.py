@@ -9,6 +9,7 @@ from scoring.inputs.case.starter import assumptions
 from scoring.page import text
 from scoring.page.own.entry import Edited, entry, place_of
 from scoring.page.own.leads import own_leads
+from scoring.page.own.more_work import aids, size_bands, used_machines
 from scoring.page.own.pictures import own_artwork
 from scoring.page.own.rigs import own_rigs
 from scoring.page.state.folds import fold
@@ -37,6 +38,15 @@ SECTIONS = {
     "also": "Other ways than buying",
 }
 CAUTIONS_OF = {"crew": ("lifting",), "vehicle": ("van",), "money": ("money",)}
+BESIDE = {"trade": ("demand", "work_order")}
+BESIDE_SAID = {"demand": "Of these jobs come", "work_order": "Where days run short"}
+LISTS = {"crew": aids, "also": used_machines}
+HELP = {
+    "trade.seasonality": "Twelve numbers, January first, a space between: 0,6 is a "
+    "month with 6 of 10 usual jobs.",
+    "demand": "Of the jobs you tell, how many come: 1 is all. A thin year is thin for "
+    "all kinds.",
+}
 APART = ("artwork", "leads")  # files, which have places of their own
 
 
@@ -46,6 +56,7 @@ def own_work(brief):
     jobs(sheet, brief)
     fold("Your leads", "own_leads", lambda: own_leads(brief))
     fold("Artwork", "own_artwork", lambda: own_artwork(brief))
+    st.page_link("scoring/page/log/screen.py", label="Jobs done ▸")
     text.heading("You")
     for key, words in SECTIONS.items():
         fold(words, f"own_{key}", lambda key=key: section(sheet, brief, key))
@@ -114,6 +125,7 @@ def _more(sheet, job, place, paths, by_path, j):
     for n, path in enumerate(paths):
         with place_of(columns, n, 3):
             entry(sheet, by_path[path], _label(job, path), place, _key(j, path))
+    size_bands(sheet, j)
     text.caution(*MORE_CAUTIONS)
 
 
@@ -129,20 +141,28 @@ def _label(record, path):
 
 def section(sheet, brief, key):
     """Draw one part of the brief as fields."""
-    fields = [field for field in fields_of(Brief) if field.path.startswith(f"{key}.")]
+    fields = [
+        field
+        for field in fields_of(Brief)
+        if field.path.startswith(f"{key}.") or field.path in BESIDE.get(key, ())
+    ]
     columns = []
     names = [job.name for job in brief.work]
     for n, field in enumerate(fields):
         with place_of(columns, n, 3):
             choices = names if field.path == "limits.must_serve" else None
             label = _of_section(field.path, key)
-            entry(sheet, field, label, choices=choices)
+            entry(sheet, field, label, choices=choices, help=HELP.get(field.path))
+    if key in LISTS:
+        LISTS[key](sheet)
     if key in CAUTIONS_OF:
         text.caution(*CAUTIONS_OF[key])
 
 
 def _of_section(path, key):
     """Return a field's label: its words, with what it belongs to within the part."""
+    if path in BESIDE_SAID:
+        return BESIDE_SAID[path]
     parts = path.removeprefix(f"{key}.").split(".")
     said = ": ".join(WORDS.get(part, part.replace("_", " ")) for part in parts)
     return said[:1].upper() + said[1:]

@@ -16,6 +16,7 @@ from scoring.inputs.machine_folder import read_machine
 from scoring.inputs.picture_file import load_either
 from scoring.inputs.written import write
 from scoring.page.state.files import add
+from scoring.page.state.log_files import kept_files, set_kept
 from scoring.page.state.moved import note_moves
 from scoring.page.state.own import bring_back_own
 from scoring.page.state.place import CASE, ID, folder, new_id
@@ -23,7 +24,7 @@ from scoring.page.state.place import CASE, ID, folder, new_id
 MOST_BYTES = 8_000_000  # of one case, with what was uploaded
 MOST_CASES = 200  # the oldest make room; those of one's own are never deleted
 PLAIN = ("brief", "units", "moved", "put_away", "known", "draws", "seed", "choice")
-PLAIN += ("picked_pairs",)
+PLAIN += ("picked_pairs", "job_log_machine")
 PLAIN += ("money_machine", "money_of", "rigs_of", "show_machine", "n_years")
 PREFIXES = ("visit_", "rigs_", "start_", "leaflet_", "leads_draft", "beside_", "ways_")
 NOT_KEPT = ("visit_start", "visit_lap", "visit_use")  # buttons
@@ -118,6 +119,7 @@ def _held():
     sent = state.get("sent", {})
     return {
         "plain": plain,
+        "log": kept_files(),
         "left_out": sorted(state.get("left_out", ())),
         "sent": {
             kind: {name: [record.source, record.text] for name, record in some.items()}
@@ -156,6 +158,7 @@ def _set(held):
         found = _read(ADDED[what], name, raw)
         if found is not None:
             add(source, what, job, found, (name, raw))
+    set_kept(held.get("log", ()))
 
 
 def _read(read, name, data):

@@ -8,7 +8,8 @@ from tests.browser import driving, rooms
 
 pytestmark = pytest.mark.browser
 
-FORM = ("join", "first_guess", "buyer", "reveal", "swap", "debrief")
+HOUR = ("join", "first_guess", "buyer", "reveal", "swap", "debrief")
+LONG = (*HOUR[:3], "prices", "reveal", "swap", "visit", "debrief")
 NICKNAMES = (
     "<img src=x onerror=document.title='bad'>",
     "=HYPERLINK(1)",
@@ -34,18 +35,19 @@ def phones(opened):
     ]
 
 
-def test_a_room_goes_through_all_stages(opened, room_address):
+@pytest.mark.parametrize(("form", "stages"), [("hour", HOUR), ("long", LONG)])
+def test_a_room_goes_through_all_stages(opened, room_address, form, stages):
     """All five come along; reloads come back; nothing overflows; the wall is large."""
     trainer = opened(1400)
     wall = opened(1920, height=1080)
-    code, key = rooms.open_room(trainer, room_address)
+    code, key = rooms.open_room(trainer, room_address, form)
     assert key not in trainer.url
     rooms.press(trainer, "key_seen")
     driving.visit(wall, room_address + rooms.path(rooms.wall_of(trainer)))
     people = phones(opened)
     for person, name in zip(people, NICKNAMES, strict=True):
         rooms.join(person, room_address, code, name, 1)
-    for n, stage in enumerate(FORM):
+    for n, stage in enumerate(stages):
         if n:
             rooms.press(trainer, "move_on")
         for page in (*people, wall):
@@ -64,8 +66,27 @@ def test_a_room_goes_through_all_stages(opened, room_address):
             people[0].wait_for_selector(rooms.key("all_sent"))
         assert rooms.smallest_text(wall, rooms.key("projector")) >= LARGE_PX
         for page, name in ((people[1], "phone"), (wall, "wall"), (trainer, "trainer")):
-            driving.keep(page, f"room-{n}-{stage}-{name}")
+            driving.keep(page, f"room-{form}-{n}-{stage}-{name}")
     assert trainer.outside == wall.outside == people[0].outside == []
+
+
+def test_half_an_order_comes_back_after_a_reload(opened, room_address):
+    """Three letters tapped and not sent stand there again; the wall counts none."""
+    trainer, phone = opened(1400), phones(opened)[1]
+    code, _ = rooms.open_room(trainer, room_address)
+    rooms.press(trainer, "key_seen")
+    rooms.join(phone, room_address, code, "Ash", 1)
+    rooms.press(trainer, "move_on")
+    rooms.at_stage(phone, "first_guess")
+    letters = phone.locator("[class*='st-key-letters_'] button")
+    for letter in "DBH":
+        letters.filter(has_text=letter).first.click()
+        driving.settled(phone)
+    phone.reload()
+    rooms.at_stage(phone, "first_guess")
+    assert phone.locator(".order").inner_text() == "D B H"
+    assert "0 sent" in phone.locator(rooms.key("question")).inner_text()
+    assert letters.filter(has_text="D").first.is_disabled()
 
 
 def test_the_wall_follows_within_two_seconds(opened, room_address):

@@ -4,7 +4,11 @@ import time
 
 import pytest
 
+from scoring.workshop.rooms import move, open_room, projector_token, show
+from scoring.workshop.store import open_store
 from tests.browser import driving, rooms
+from tests.workshop.a_class import run_through
+from tests.workshop.packs import own_pack
 
 pytestmark = pytest.mark.browser
 
@@ -68,6 +72,45 @@ def test_a_room_goes_through_all_stages(opened, room_address, form, stages):
         for page, name in ((people[1], "phone"), (wall, "wall"), (trainer, "trainer")):
             driving.keep(page, f"room-{form}-{n}-{stage}-{name}")
     assert trainer.outside == wall.outside == people[0].outside == []
+
+
+def test_what_a_class_of_24_found_is_shown(opened, tmp_path):
+    """The whole hour by made-up people: wall, phones and trainer at reveal and end."""
+    url = f"sqlite:///{tmp_path / 'rooms.sqlite'}"
+    store = open_store(url)
+    room = open_room(store, own_pack(), "hour")
+    names = [*NICKNAMES, *(f"Tree {n}" for n in range(21))]
+    phone = run_through(store, room, names=names)[0]
+    wall = projector_token(store, room.token)
+    screens = ((wall, 1920), (room.token, 1400), (phone, 390), (phone, 360))
+    env = {"MURAL_ROOMS": url, "MURAL_KEEP_NOTHING": "1"}
+    with driving.served(env=env) as address:
+        for stage, what in (("swap", ""), ("reveal", "answers"), ("swap", "")):
+            move(store, room.token, stage)
+            if stage == "reveal":
+                show(store, room.token, what)
+                look_at(opened, address, screens, stage, "Attic rooms in Sallowmere")
+        move(store, room.token, "debrief")
+        show(store, room.token, "results")
+        look_at(opened, address, screens, "debrief", "What decides who leads")
+    store.engine.dispose()
+
+
+def look_at(opened, address, screens, stage, said):
+    """Each screen says it, nothing overflows, and on the wall nothing is small."""
+    for token, width in screens:
+        page = opened(width, height=1080 if width > 1400 else 780)
+        page.goto(f"{address}/workshop?seat={token}")
+        page.wait_for_selector("[data-echo]", state="attached", timeout=120_000)
+        rooms.at_stage(page, stage)
+        if width != 1400:
+            assert said in page.locator(".stMain").inner_text()
+        assert driving.overflow(page) <= 0
+        assert driving.exceptions(page) == []
+        assert page.title() != "bad"
+        driving.keep(page, f"class-{stage}-{width}")
+        if width == 1920:
+            assert rooms.smallest_text(page, rooms.key("projector")) >= LARGE_PX
 
 
 def test_half_an_order_comes_back_after_a_reload(opened, room_address):

@@ -23,8 +23,9 @@ def others():
         view = what_is_seen(seat.store(), seat.token(), pack.plan)
     except ScoringError:
         return
-    with st.container(key="others"):
-        st.html("".join(_parts(view, pack.plan)))
+    if parts := "".join(_parts(view, pack.plan)):  # not every stage asks something
+        with st.container(key="others"):
+            st.html(parts)
 
 
 def _parts(view, plan):

@@ -391,3 +391,16 @@ def test_marks_of_direction_turn_nothing_around(store, room):
     page = joined(room, "Ash\u202egrove")
     assert people_in(store, room.token)[0].nickname == "Ashgrove"
     assert "\u202e" not in texts(page) + texts(opened(seat=room.token))
+
+
+@pytest.mark.parametrize("stage", ["join", "first_guess", "reveal"])
+def test_answers_are_shown_where_there_are_none(store, room, stage):
+    """At a stage that asks nothing, or before anybody answered, nothing is drawn."""
+    token = join(store, room.code, "Ash", 1, "x").token
+    for each in room_of(store, room.token).names:
+        move(store, room.token, each)
+        if each == stage:
+            break
+    show(store, room.token, "answers")
+    show(store, room.token, "names")
+    assert "You: Ash" in texts(opened(seat=token)).replace("\\", "")

@@ -206,17 +206,19 @@ def firm(brief, draws, seed, known, folder, form):
 def fleet(brief, draws, seed, folder, form):
     """Rank the choices of an operator: keep, add or replace a rig."""
     from scoring.questions.fleet.choices import choices
+    from scoring.questions.fleet.ranges import ranges
     from scoring.records.fleet import fleet_record
     from scoring.records.plain import json_ready
     from scoring.text import fleet
 
     found = choices(evaluated(brief, folder, draws, seed))
+    spread = ranges(found)
     if form == "json":
-        print_json(json_ready(fleet_record(found)))
+        print_json(json_ready(fleet_record(found, spread)))
     elif form == "csv":
-        print_csv(fleet.fleet_rows(fleet_record(found)))
+        print_csv(fleet.fleet_rows(fleet_record(found, spread)))
     else:
-        click.echo(fleet.fleet_text(found))
+        click.echo(fleet.fleet_text(found, spread))
 
 
 @main.command()

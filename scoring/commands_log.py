@@ -166,7 +166,7 @@ def _pool(sources, name, brief_file, out, priors, folder):
     from scoring.inputs.job_log import load_job_log
     from scoring.inputs.machine_folder import load_machines
     from scoring.inputs.written import check_writable, write
-    from scoring.questions.job_log import pooled_ratios
+    from scoring.questions.log_claims import far_off, pooled_ratios
     from scoring.text import job_log as text
 
     if not sources:
@@ -187,6 +187,9 @@ def _pool(sources, name, brief_file, out, priors, folder):
             "log --pool: nothing to learn: no figure that a seller quotes was timed in "
             "three jobs or more"
         )
+    for one in found:
+        if one.is_far:
+            click.echo(f"{one.seller}, {one.key}: {far_off(one)}.", err=True)
     click.echo(text.claims_text(claims, with_sellers=True))
     if out:
         n = "1 log" if len(logs) == 1 else f"{len(logs)} logs"

@@ -76,6 +76,19 @@ def test_help_imports_nothing_heavy():
     assert "rank" in out.stdout
 
 
+def test_usual_units_start_no_registry():
+    """`rank` on the demo, whose sheets are in usual units, never loads pint."""
+    code = (
+        "import sys; from scoring.commands import main\n"
+        f"try: main(['rank', {NEW_ENTRANT!r}, '--draws', '40'])\n"
+        "except SystemExit: print('pint' in sys.modules)"
+    )
+    out = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert out.stdout.strip().endswith("False")
+
+
 def test_rank_as_json():
     """Each machine has place, score, nearness and every criterion's figure."""
     found = record("rank", NEW_ENTRANT)
@@ -249,7 +262,10 @@ def test_fleet_as_json():
     keys = {"choice", "rigs", "year_result", "added_result", "added_upfront"}
     keys |= {"payback_months", "npv", "assignment", "stand_in_value", "weighted_sum"}
     keys |= {"topsis", "rank_weighted_sum", "rank_topsis"}
+    keys |= {"worth_a_year", "worth_p10", "worth_p90", "chance_best"}
     assert all(set(choice) == keys for choice in found)
+    assert sum(choice["chance_best"] for choice in found) == pytest.approx(1)
+    assert all(c["worth_p10"] < c["worth_a_year"] < c["worth_p90"] for c in found)
     places = [choice["rank_weighted_sum"] for choice in found]
     assert places == sorted(places)
     keep = next(choice for choice in found if choice["choice"].startswith("keep"))

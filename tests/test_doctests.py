@@ -10,6 +10,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
+
+from scoring.commands import main
 
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
@@ -64,8 +67,21 @@ def test_python_examples_of_the_readme(monkeypatch):
 
 
 @pytest.mark.parametrize(("arguments", "output"), IN_README)
-def test_commands_of_the_readme(arguments, output):
+def test_commands_of_the_readme(arguments, output, monkeypatch):
     """A command shown in the README prints what the README says it prints."""
+    monkeypatch.chdir(ROOT)
+    outcome = CliRunner().invoke(main, shlex.split(arguments))
+    assert_prints(output, outcome.output)
+
+
+def assert_prints(output, printed):
+    matches = doctest.OutputChecker().check_output(output, printed, FLAGS)
+    assert matches, f"the README says\n{output}\nbut the command printed\n{printed}"
+
+
+def test_the_first_command_of_the_readme_as_it_is_typed():
+    """Started by itself, it prints the same as within the tests."""
+    arguments, output = IN_README[0]
     run = subprocess.run(
         [sys.executable, "-m", "scoring", *shlex.split(arguments)],
         cwd=ROOT,
@@ -73,9 +89,7 @@ def test_commands_of_the_readme(arguments, output):
         capture_output=True,
         encoding="utf-8",
     )
-    printed = run.stdout + run.stderr
-    matches = doctest.OutputChecker().check_output(output, printed, FLAGS)
-    assert matches, f"the README says\n{output}\nbut the command printed\n{printed}"
+    assert_prints(output, run.stdout + run.stderr)
 
 
 def test_commands_are_found_in_console_blocks():

@@ -51,7 +51,7 @@ def _lines(case, rows, title, colours):
     scale = {"domain": list(colours), "range": list(colours.values())}
     legend = {"orient": "bottom", "title": None} if len(colours) > 1 else None
     zero = {
-        "mark": {"type": "rule", "color": INK, "strokeDash": [4, 4]},
+        "mark": {"type": "rule", "aria": False, "color": INK, "strokeDash": [4, 4]},
         "encoding": {"y": {"datum": 0}},
     }
     lines = {

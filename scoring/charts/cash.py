@@ -104,7 +104,7 @@ def _curves(currency, of, looks, height):
     ]
     place = {"x": x, "y": y, "tooltip": tip, "detail": encoded(of, "nominal")}
     zero = {
-        "mark": {"type": "rule", "color": INK, "strokeDash": [4, 4]},
+        "mark": {"type": "rule", "aria": False, "color": INK, "strokeDash": [4, 4]},
         "encoding": {"y": {"datum": 0}},
     }
     lines = {

@@ -31,11 +31,11 @@ def change_spec(currency):
         encoded("added", "nominal", title="added in a year"),
     ]
     zero = {
-        "mark": {"type": "rule", "color": INK, "strokeDash": [4, 4]},
+        "mark": {"type": "rule", "aria": False, "color": INK, "strokeDash": [4, 4]},
         "encoding": {"y": {"datum": 0}},
     }
     now = {
-        "mark": {"type": "rule", "color": INK, "strokeDash": [1, 4]},
+        "mark": {"type": "rule", "aria": False, "color": INK, "strokeDash": [1, 4]},
         "encoding": {"x": encoded("today", aggregate="max")},
     }
     line = {

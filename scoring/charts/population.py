@@ -115,7 +115,7 @@ def price_spec(shown, names):
         },
     }
     now = {
-        "mark": {"type": "rule", "strokeDash": [4, 4], "color": GREY},
+        "mark": {"type": "rule", "aria": False, "strokeDash": [4, 4], "color": GREY},
         "encoding": {"x": {"datum": 0}},
     }
     return whole_spec([lines, now], height=360)

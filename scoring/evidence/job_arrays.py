@@ -1,5 +1,7 @@
 """The kinds of job → the model's arrays."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from scoring.inputs.silhouette import blank_share
@@ -68,8 +70,26 @@ def _blank_share(brief, variants, written, width_m):
         for row, variant in enumerate(variants):
             strip_m = strip_width_m(variant.machine)
             swath = inked.shape[1] * strip_m / width_m[:, 0, j].mean()
-            share[:, row, j] = blank_share(inked, swath)
+            share[:, row, j] = _share_of(_Picture(inked), float(swath))
     return share
+
+
+class _Picture:
+    """A picture that is the same as itself alone: what is read does not change."""
+
+    def __init__(self, inked):
+        self.inked = inked
+
+    def __hash__(self):
+        return id(self.inked)
+
+    def __eq__(self, other):
+        return self.inked is other.inked
+
+
+@lru_cache(maxsize=64)  # each what-if asks again of the same picture and strip
+def _share_of(picture, swath):
+    return blank_share(picture.inked, swath)
 
 
 def strip_width_m(machine):

@@ -17,8 +17,10 @@ LEARNING = (
     "mass",
     "price",
 )  # kinds that a log may tell
-Ratio = Annotated[kinds.Finite, Field(ge=0.001, le=100)]
-Spread = Annotated[kinds.Finite, Field(ge=0, le=10)]
+RATIO = "timed as a share of claimed, such as 1.1"
+SPREAD = "a standard deviation of its logarithm, such as 0.1"
+Ratio = Annotated[kinds.Finite, Field(ge=0.001, le=100, description=RATIO)]
+Spread = Annotated[kinds.Finite, Field(ge=0, le=10, description=SPREAD)]
 HEAD = """\
 # Timed as a share of claimed, as learnt from {n} by python -m scoring log.
 # Copy a kind into a brief under trust: learnt:, or hand this file to log --priors.

@@ -55,7 +55,9 @@ class GoTogether(Record):
     """Two differences that go together, or against each other."""
 
     of: tuple[kinds.Name, kinds.Name]
-    correlation: Annotated[kinds.Finite, Field(ge=-0.99, le=0.99)]
+    correlation: Annotated[
+        kinds.Finite, Field(ge=-0.99, le=0.99, description="from -0.99 to 0.99")
+    ]
 
 
 class Buyers(Record):

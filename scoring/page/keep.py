@@ -5,7 +5,7 @@ import streamlit as st
 from scoring.inputs.case.fields import TEXT, FormField
 from scoring.inputs.case.zipped import zipped
 from scoring.page import text
-from scoring.page.own.cases import kept_here
+from scoring.page.own.cases import deleting, kept_here, said_deleted
 from scoring.page.own.entry import Edited, entry
 from scoring.page.own.opened import open_file
 from scoring.page.own.scenarios import scenarios
@@ -21,6 +21,7 @@ def main():
     """Draw the screen."""
     files = loaded()
     brief, _ = header(files, "Save and compare", needs_machines=False)
+    said_deleted()
     if own() is None:
         text.say("The example is open: nothing of it is yours to save.")
         st.page_link("scoring/page/start/screen.py", label="Start your own case ▸")
@@ -30,6 +31,8 @@ def main():
     text.heading("Open")
     open_file()
     kept_here()
+    if own() is not None:
+        deleting(brief)
     echo(is_own=own() is not None)
 
 

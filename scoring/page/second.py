@@ -4,6 +4,7 @@ import streamlit as st
 
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
+from scoring.charts.choices import choice_rows, choices_spec
 from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.answer.bar import draw_bar, title_and_bar
@@ -19,12 +20,14 @@ from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings, sale_worth
 from scoring.questions.fleet.choices import KEEP, choices
 from scoring.questions.fleet.less_work import less_work
+from scoring.questions.fleet.ranges import ranges
 from scoring.questions.from_jobs import jobs_today
 from scoring.records.fleet import fleet_record
 from scoring.text.fleet import fleet_rows
 from scoring.words.figures import about, figure, number
 from scoring.words.fleet import (
     break_evens_in_words,
+    how_sure,
     not_chosen,
     payback_in_words,
     unlike_ranking,
@@ -154,6 +157,10 @@ def draw(found):
     text.heading("The choices side by side")
     text.table(*short_table(found), range(1, 4), "choices side by side")
     text.say(*not_chosen(found))
+    spread = shared("ranges", (found,), "", lambda: ranges(found))
+    text.heading("How sure it is")
+    text.say(how_sure(found, spread))
+    spread_picture(found, spread)
     if choice.name != KEEP and found.evaluation.brief.owned:
         fold(
             "Cash of the change, month by month",
@@ -164,12 +171,23 @@ def draw(found):
     fold("All figures of the choices", "choices", lambda: side_by_side(found))
     st.download_button(
         "Choices (CSV)",
-        lambda: text.csv_bytes(fleet_rows(fleet_record(found))),
+        lambda: text.csv_bytes(fleet_rows(fleet_record(found, spread))),
         "choices.csv",
         "text/csv",
         key="download_choices",
         on_click="ignore",
     )
+
+
+def spread_picture(found, spread):
+    """Draw what each choice leaves a year, with its range."""
+    with st.container(key="choices_chart"):
+        st.vega_lite_chart(
+            choice_rows(found, spread),
+            choices_spec(found.evaluation.brief.currency),
+            key="choices_by_money",
+        )
+    st.caption("Bar: 8 of 10 draws; dot: what to expect. The price is in it.")
 
 
 def short_table(found):

@@ -110,6 +110,8 @@ def plan_break_evens(evaluation, k):
     From how many jobs a month the dearer plan leaves as much in a year, the mix as it
     is; a cheaper plan that runs short of days falls behind.
     """
+    if len(evaluation.plans[k]) < 2:
+        return []
     variants = in_their_ways(evaluation, variants_of(evaluation.machines[k]))
     plans = sorted(
         zip(evaluation.plans[k], range(len(variants)), strict=True),

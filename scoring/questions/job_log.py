@@ -4,26 +4,33 @@ import math
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from scoring.errors import ScoringError, shown
-from scoring.evidence.claims import FARTHEST, learnt
+from scoring.errors import shown
+from scoring.evidence.claims import learnt
 from scoring.evidence.jobs_done import (
     FEWEST,
+    MONTH_DAYS,
     LogSeen,
     at_least_between,
-    ratios,
     seen,
 )
 from scoring.inputs.brief import Brief
 from scoring.inputs.claims import ClaimsLearnt, claims_data
 from scoring.inputs.dimensions import MONEY, MONEY_PER_M2
 from scoring.inputs.machine import Machine, motion_told
-from scoring.inputs.quantity import quantity_at
+from scoring.inputs.quantity import nearest, quantity_at
 from scoring.inputs.records import dimension_of
+from scoring.questions.log_claims import (
+    factors_of,
+    far_off,
+    held_against_claims,
+    hides_ink,
+    is_plain,
+)
 
 SHEET, BRIEF = "sheet", "brief"
 CLAIMS = "trust.learnt"
 NONE_TOLD = "none is told"
-LEAST_COVER = 1e-3  # of a wall; less is no picture
+LEAST_MONTHS = 1.0  # that a log has to stand for to tell jobs a month; own estimate
 
 
 @dataclass(frozen=True)
@@ -82,114 +89,36 @@ def from_log(done, machine, brief=None, before=None, all_machines=()):
     ScoringError
         If no row is of this machine.
     """
-    factors = ({}, {}) if brief is None else _factors(machine, brief)
+    factors = ({}, {}) if brief is None else factors_of(machine, brief)
     found = seen(done, machine.name, all_machines, *factors)
-    notes, changes = [], []
+    notes, changes = _of_nobody(done, [machine.name, *all_machines]), []
     changes += _times(found, machine, notes)
     changes += _speeds(found, machine, brief, notes)
     changes += _rest_of_sheet(found, machine, brief, notes)
     if brief is not None:
         changes += _mix(found, brief, notes)
-        changes += _trade(found, brief)
+        changes += _trade(found, brief, notes)
     if before is None:
         before = {} if brief is None else brief.trust.learnt
     of_claims = held_against_claims(found, machine, brief)
-    notes += [_far(ratio) for ratio in of_claims if ratio.is_far]
+    far = [ratio for ratio in of_claims if ratio.is_far]
+    notes += [Kept(SHEET, one.key, f"the log says {far_off(one)}") for one in far]
     claims = {**before, **learnt(of_claims, before)} if of_claims or before else {}
     if brief is not None and claims and claims != brief.trust.learnt:
         changes.append(_claims(brief, claims, len(of_claims)))
     return FromLog(found, machine, brief, tuple(changes), tuple(notes), claims)
 
 
-def held_against_claims(found, machine, brief=None):
-    """Return the Ratios of what was timed to what the seller claims, like with like.
-
-    Speeds and ink only where it is known what was skipped, left bare or white.
-    """
-    keys = [] if _is_plain(machine, brief) else ["speed"]
-    keys += ["ink"] if _hides_ink(brief) else []
-    return [one for one in ratios(found, machine) if one.kind not in keys]
-
-
-def _far(ratio):
-    """Return the Kept of a figure so far from its claim that one of them is wrong."""
-    times = f"{ratio.times:.3g} times what the seller claims"
-    why = f"counted as {FARTHEST:g} times off; look at the unit, in log and sheet"
-    return Kept(SHEET, ratio.key, f"the log says {times}, {why}")
-
-
-def pooled_ratios(logs, machines, name=None, brief=None):
-    """Return the Ratios of several logs, each row by its own machine.
-
-    Parameters
-    ----------
-    logs : JobsDone, one or more
-    machines : {name: Machine}
-    name : of the machine of rows that name none, optional
-
-    Raises
-    ------
-    ScoringError
-        With every log that names no machine, or one without a sheet.
-    """
-    said, found = [], []
-    for done in logs:
-        whose = {row.machine or name for row in done.rows}
-        if None in whose:
-            said.append(f"{done.name}: rows without a machine; the column `machine`")
-        unknown = sorted(shown(one) for one in whose - {None} if one not in machines)
-        if unknown:
-            known = ", ".join(machines)
-            what = f"no sheet of {', '.join(unknown)}"
-            said.append(f"{done.name}: {what}; one of {known}")
-        found += [(done, one) for one in sorted(whose & set(machines))]
-    if said:
-        raise ScoringError("\n".join(said))
-    ratios_of_all = []
-    for done, one in found:
-        rows = tuple(row for row in done.rows if (row.machine or name) == one)
-        if any(row.is_won for row in rows):
-            factors = ({}, {}) if brief is None else _factors(machines[one], brief)
-            log = seen(done._replace(rows=rows), one, (), *factors)
-            ratios_of_all += held_against_claims(log, machines[one], brief)
-    return ratios_of_all
-
-
-def _is_plain(machine, brief):
-    """Return whether printing times of a log tell a speed, whatever was printed."""
-    if _skips_by_plan(machine):
-        return False
-    has_neither = "skip_blank" not in machine.features and machine.white.mode == "none"
-    return brief is not None or has_neither
-
-
-def _hides_ink(brief):
-    return brief is None or any(job.underbase for job in brief.work)
-
-
-def _factors(machine, brief):
-    """Return ({kind of job: printing time}, {kind: ink}) of a m², 1 for a plain one.
-
-    What the head skips takes no time, white underneath takes more; ink goes where the
-    picture covers the wall.
-    """
-    white, printed, inked = machine.white.time_factor, {}, {}
-    for job in brief.work:
-        name = job.name.casefold()
-        has_white = job.underbase and white is not None and not white.is_unknown
-        skipped = (
-            1 - job.blank_share.likely if "skip_blank" in machine.features else 1.0
-        )
-        printed[name] = skipped * (white.likely if has_white else 1.0)
-        inked[name] = max(job.ink_cover.likely, LEAST_COVER)
-    return printed, inked
-
-
-def _skips_by_plan(machine):
-    """Return whether a plan, and nothing else, lets the head skip empty areas."""
-    plans = machine.subscription_fees
-    by_plan = any("skip_blank" in plan.unlocks for plan in plans)
-    return by_plan and "skip_blank" not in machine.features
+def _of_nobody(done, names):
+    """Return the Kept of rows whose machine no sheet is called: not counted."""
+    notes = []
+    for name in sorted({row.machine for row in done.rows} - {"", *names}):
+        n = sum(row.machine == name for row in done.rows)
+        rows = "1 row names" if n == 1 else f"{n} rows name"
+        near = nearest(name, names)
+        why = f"{rows} {shown(name)}, as no sheet is called{near}; not counted"
+        notes.append(Kept(SHEET, "machine", why))
+    return notes
 
 
 def _times(found, machine, notes):
@@ -213,7 +142,7 @@ def _speeds(found, machine, brief, notes):
         why = "the sheet reckons from its carriage, which two timed prints settle"
         notes.append(Kept(SHEET, "speed", f"the log says {said}; {why}"))
         return []
-    if not _is_plain(machine, brief):
+    if not is_plain(machine, brief):
         why = "what was skipped or had white underneath is not known"
         notes.append(Kept(SHEET, "speed", f"the log says {said}; {why}"))
         return []
@@ -234,7 +163,7 @@ def _rest_of_sheet(found, machine, brief, notes):
     """Return the changes of ink, spoilt prints and stoppages."""
     changes = []
     if found.ink is not None:
-        if _hides_ink(brief):
+        if hides_ink(brief):
             why = "how much of it is white, or was left bare, is not known"
             said = f"the log says {found.ink.likely:.3g} ml for each m²; {why}"
             notes.append(Kept(SHEET, "ink.colour", said))
@@ -284,6 +213,10 @@ def _of_kind(found, brief, j, kind, notes):
     path = f"work.{j}.per_month"
     if kind.per_month is None:
         notes.append(Kept(BRIEF, path, "all jobs are on one day"))
+    elif found.months < LEAST_MONTHS:
+        days = round(found.months * MONTH_DAYS)
+        why = f"the log stands for {days} days, too few to tell jobs a month"
+        notes.append(Kept(BRIEF, path, why))
     elif brief.leads_read:
         notes.append(Kept(BRIEF, path, "comes from the leads that the brief names"))
     else:
@@ -334,13 +267,14 @@ def _price(found, brief, j, kind, notes):
     notes.append(Kept(BRIEF, path, said))
 
 
-def _trade(found, brief):
+def _trade(found, brief, notes):
     """Yield the changes of days to pay and of the share won."""
     if found.days_to_pay is not None and found.days_to_pay.n >= FEWEST:
         path = "trade.days_to_pay"
         yield _change(BRIEF, brief, Brief, path, found.days_to_pay, found)
-    if found.won is not None:
-        yield _change(BRIEF, brief, Brief, "bank.enquiries_won", found.won, found)
+    path = "bank.enquiries_won"
+    if found.won is not None and _enough(path, found.won, notes, BRIEF):
+        yield _change(BRIEF, brief, Brief, path, found.won, found)
 
 
 def _claims(brief, claims, n):

@@ -68,12 +68,8 @@ def all_swings(evaluation):
     groups = _uncertain(evaluation)
     if not groups:
         return ()
-    sums = np.concatenate(
-        [
-            _sums_at_ends(evaluation, list(own))
-            for _, own in groupby(groups, key=lambda keys: keys[0][0])
-        ]
-    )
+    ends = _at_all_ends(evaluation, groups)
+    sums = np.concatenate([sums_of(evaluation, found) for found in ends])
     lead = leads(sums, first)
     names = leaders(evaluation, sums)
     found = [
@@ -84,8 +80,18 @@ def all_swings(evaluation):
     return tuple(sorted(moving, key=lambda swing: -swing.width))
 
 
-def _sums_at_ends(evaluation, groups):
-    """Return the weighted sums at the low and the high end of each group of keys.
+def _at_all_ends(evaluation, groups):
+    """Return the Gists at the ends of all groups; once for all weights."""
+    if "ends" not in evaluation.found:
+        evaluation.found["ends"] = [
+            _at_ends(evaluation, list(own))
+            for _, own in groupby(groups, key=lambda keys: keys[0][0])
+        ]
+    return evaluation.found["ends"]
+
+
+def _at_ends(evaluation, groups):
+    """Return the Gist at the low and the high end of each group of keys.
 
     Groups of one owner at a time: where that is a machine, no other has to be run.
     """
@@ -94,7 +100,7 @@ def _sums_at_ends(evaluation, groups):
         for keys in groups
         for end in ("low", "high")
     ]
-    return sums_of(evaluation, each_gist(evaluation, changes))
+    return each_gist(evaluation, changes)
 
 
 def _uncertain(evaluation):

@@ -16,6 +16,10 @@ class ChoiceRecord:
     added_upfront: float
     payback_months: float | None
     npv: float | None
+    worth_a_year: float  # left in a year, what the change costs spread over the years
+    worth_p10: float
+    worth_p90: float
+    chance_best: float  # share of draws in which it leaves most
     assignment: dict  # {kind of job: {rig: jobs a month}}
     stand_in_value: float | None
     weighted_sum: float
@@ -31,12 +35,12 @@ class FleetRecord:
     choices: list
 
 
-def fleet_record(found):
-    """Return the FleetRecord of the choices found."""
-    return FleetRecord([_choice_record(found, c) for c in found.order])
+def fleet_record(found, spread):
+    """Return the FleetRecord of the choices found, and of their Ranges."""
+    return FleetRecord([_choice_record(found, spread, c) for c in found.order])
 
 
-def _choice_record(found, c):
+def _choice_record(found, spread, c):
     choice = found.choices[c]
     return ChoiceRecord(
         choice=choice.name,
@@ -46,6 +50,10 @@ def _choice_record(found, c):
         added_upfront=plain(choice.added_upfront),
         payback_months=plain(choice.payback_months),
         npv=plain(choice.npv),
+        worth_a_year=plain(spread.mean[c]),
+        worth_p10=plain(spread.percentiles[c, 0]),
+        worth_p90=plain(spread.percentiles[c, 2]),
+        chance_best=plain(spread.first[c]),
         assignment=choice.assignment,
         stand_in_value=plain(choice.stand_in_value),
         weighted_sum=plain(found.weighted_sum[c]),

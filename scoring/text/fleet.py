@@ -8,14 +8,17 @@ from scoring.questions.fleet.choices import KEEP
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.words.figures import about, joined, number
 from scoring.words.fleet import (
+    SPREAD_HEAD,
     break_evens_in_words,
+    how_sure,
     not_chosen,
     payback_in_words,
+    spread_rows,
     which_choice,
 )
 
 
-def fleet_text(found):
+def fleet_text(found, spread):
     """Return the choices of rigs as text: places, money, which rig does which work."""
     evaluation = found.evaluation
     currency = evaluation.brief.currency
@@ -40,7 +43,11 @@ def fleet_text(found):
         )
         plans.append(_assignment(choice))
     parts = [evaluation.brief.title, fill(which_choice(found), WIDTH)]
-    parts += [columns([head, *rows], "><"), "\n".join(plans)]
+    parts += [columns([head, *rows], "><"), fill(how_sure(found, spread), WIDTH)]
+    parts += [
+        columns([SPREAD_HEAD, *spread_rows(found, spread)], "<"),
+        "\n".join(plans),
+    ]
     parts.append(_break_evens(found))
     parts += [fill(text, WIDTH) for text in not_chosen(found)]
     return "\n\n".join(filter(None, [*parts, cautions_text(("money", "lifting"))]))

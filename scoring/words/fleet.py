@@ -4,7 +4,7 @@ import numpy as np
 
 from scoring.questions.fleet.change_money import figure_of
 from scoring.questions.fleet.choices import KEEP
-from scoring.words.figures import about, figure, joined, number
+from scoring.words.figures import about, figure, in_100, joined, number
 
 DEEDS = {"keep": "Keeping", "add": "Adding", "buy": "Buying", "replace": "Replacing"}
 
@@ -31,6 +31,49 @@ def which_choice(found):
         f"{said}: {added} more than {now}{apart}, for {paid} to pay; that is earned "
         f"back {payback_in_words(best, found)}."
     )
+
+
+SPREAD_HEAD = ("choice", "leaves a year", "8 of 10 draws", "best")
+
+
+def how_sure(found, spread):
+    """Return how often the choice that leaves most does, and how that spreads."""
+    c = spread.best
+    choice, first = found.choices[c], found.choices[found.order[0]]
+    years = found.evaluation.figures.buyer.horizon_years
+    expected, low, high = _spread(found, spread, c)
+    if spread.n_draws == 1:
+        return (
+            f"Nothing is uncertain here: {choice.name} leaves {expected}, what it "
+            f"costs spread over {years} years."
+        )
+    said = (
+        f"In {in_100(spread.first[c])} draws the most is left if you {choice.name}: "
+        f"{expected}, what it costs spread over {years} years; 8 of 10 draws lie "
+        f"between {low} and {high}."
+    )
+    if first is not choice:
+        said += f" By all that matters to you, {first.name} comes first."
+    return said
+
+
+def spread_rows(found, spread):
+    """Return a row for each choice under SPREAD_HEAD, what leaves most first."""
+    rows = []
+    for c in np.argsort(-spread.mean, kind="stable").tolist():
+        expected, low, high = _spread(found, spread, c)
+        often = in_100(spread.first[c])
+        between = f"{low.rpartition(' ')[0]} to {high}"
+        rows.append([found.choices[c].name, expected, between, often])
+    return rows
+
+
+def _spread(found, spread, c):
+    """Return what a choice leaves a year and the ends of 8 of 10 draws, in words."""
+    currency = found.evaluation.brief.currency
+    low, _, high = spread.percentiles[c]
+    expected = about(spread.mean[c], f"{currency}/year")
+    return expected, about(low, currency), about(high, currency)
 
 
 def payback_in_words(choice, found):

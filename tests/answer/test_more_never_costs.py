@@ -13,7 +13,7 @@ from scoring.answer.evaluation import FEWEST_DRAWS
 from tests.cases import brief, job, machine
 
 CENT = 1e-6
-FEW = settings(max_examples=40)
+FEW = settings(max_examples=25)
 
 SHEET = """\
 surfaces: [{surfaces}]

@@ -1,6 +1,6 @@
 """How long commands take, against importing what they need, in turns in one run.
 
-What `rank` needs are its modules and pint's registry of units, which takes most of it.
+What `rank` needs are its modules; pint is left out, since usual units need none.
 
 .venv/bin/python -m tests.benchmarks.command_line
 """
@@ -14,10 +14,9 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 BRIEF = "profiles/briefs/new-entrant.yaml"
 NEEDED = (
-    "import click, numpy, pydantic, pint, yaml, scipy.special; "
+    "import click, numpy, pydantic, yaml, scipy.special; "
     "import scoring.commands, scoring.answer.evaluation, scoring.inputs.brief_files, "
-    "scoring.inputs.machine_folder, scoring.text.ranking; "
-    "pint.UnitRegistry(cache_folder=None)"
+    "scoring.inputs.machine_folder, scoring.text.ranking"
 )
 PAIRS = {
     "--help": (["-m", "scoring", "--help"], ["-c", "import click"]),

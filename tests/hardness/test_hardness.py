@@ -10,8 +10,11 @@ from tests.inputs.sheets import SHEET, changed
 OLDER = ("sheet", "brief", "leads", "workbook", "table", "picture")
 NEWER = tuple(kind for kind in DOORS if kind not in OLDER)
 
+MORE = (OLDER, 300), (NEWER, 120)
+MORE = [pytest.param(*some, marks=pytest.mark.slow) for some in MORE]
 
-@pytest.mark.parametrize(("kinds", "n"), [(OLDER, 200), (NEWER, 60)])
+
+@pytest.mark.parametrize(("kinds", "n"), [(OLDER, 40), (NEWER, 20), *MORE])
 def test_spoilt_inputs_are_accepted_or_refused_in_a_sentence(kinds, n):
     """None crashes, warns, hangs, prints a hidden mark or says no number."""
     counts, examples = tried(n, chosen_seed=0, kinds=kinds)

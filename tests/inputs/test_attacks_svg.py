@@ -4,77 +4,14 @@ What may stand in a link: SVG 2 (W3C Candidate Recommendation 2018), section 16,
 CSS Values 3, section 3.4; what entities may do: XML 1.0, section 4.
 """
 
-import base64
-import io
-import socket
 import subprocess
 import sys
-import threading
 import time
 
-import numpy as np
 import pytest
-from PIL import Image
 
 from scoring.errors import InputFaults
-from scoring.inputs import picture_file, svg_drawer
-from scoring.inputs.picture_file import load_artwork
-from scoring.inputs.svg_drawer import NotDrawn, drawn
-from scoring.inputs.svg_file import Drawing
-
-XMLNS = "xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink'"
-HALF = "<rect width='10' height='20'/>"
-LONGEST_S = 15.0  # a guard against what never ends, no measure
-
-
-def svg(inside, size="width='20' height='20'", before=""):
-    return f"{before}<svg {XMLNS} {size}>{inside}</svg>".encode()
-
-
-def load(data, name="a.svg"):
-    return load_artwork((name, data))
-
-
-def fault(data):
-    """Return the one sentence about a drawing, which comes quickly."""
-    begun = time.monotonic()
-    with pytest.raises(InputFaults) as raised:
-        load(data)
-    assert time.monotonic() - begun < LONGEST_S
-    [only] = raised.value.faults
-    return f"{only.what}; {only.allowed}"
-
-
-def picture(mode="RGB", size=(4, 4), kind="PNG"):
-    data = io.BytesIO()
-    Image.new(mode, size, "black").save(data, kind)
-    return data.getvalue()
-
-
-def inside(data, mime="image/png"):
-    return f"data:{mime};base64,{base64.b64encode(data).decode()}"
-
-
-@pytest.fixture
-def heard():
-    """Yield (address, list of who called there)."""
-    calls = []
-    with socket.create_server(("127.0.0.1", 0)) as server:
-
-        def listen():
-            while True:
-                try:
-                    called, _ = server.accept()
-                except OSError:
-                    return
-                with called:
-                    calls.append(called.recv(300))
-                    called.sendall(
-                        b"HTTP/1.1 404 Not Found\r\nContent-Length: 0\r\n\r\n"
-                    )
-
-        threading.Thread(target=listen, daemon=True).start()
-        yield f"127.0.0.1:{server.getsockname()[1]}", calls
+from tests.inputs.drawings import HALF, fault, inside, load, picture, svg
 
 
 def test_the_listener_hears_who_calls(heard):
@@ -333,94 +270,3 @@ def test_many_pictures_inside_have_bounds():
     half = f"<image width='9' height='9' href='{inside(picture('1', (3000, 3000)))}'/>"
     assert "has pictures inside it of 18000000 pixels" in fault(svg(half * 2))
     assert "cannot be drawn" in fault(svg("<image href='data:image/png;base64,a'/>"))
-
-
-SLOW = (
-    "<filter id='f' x='0' y='0' width='1' height='1'><feTurbulence numOctaves='9999' "
-    "baseFrequency='0.1'/></filter><rect width='20' height='20' filter='url(#f)'/>"
-)
-GREEDY = "<g opacity='.9'>" * 90 + HALF * 2 + "</g>" * 90
-
-
-@pytest.mark.parametrize("attack", [SLOW, GREEDY], ids=["slow", "greedy"])
-def test_the_drawing_itself_is_bounded(attack, monkeypatch):
-    """A drawing of many minutes or of 1.4 GB ends with a sentence, and early."""
-    monkeypatch.setattr(svg_drawer, "PATIENCE_S", 1)
-    begun = time.monotonic()
-    try:
-        load(svg(attack))
-    except InputFaults as found:
-        assert "is an SVG that cannot be drawn; export" in str(found)
-    assert time.monotonic() - begun < 4
-
-
-needs_limits = pytest.mark.skipif(sys.platform == "win32", reason="no such limits")
-
-
-@needs_limits
-@pytest.mark.parametrize("link", ["http://ADDRESS/a.png", "PATH"])
-def test_the_drawer_itself_opens_nothing(link, heard, tmp_path):
-    """Even what slipped through the reader finds the door to files and others shut."""
-    address, calls = heard
-    (tmp_path / "a.png").write_bytes(picture())
-    link = link.replace("ADDRESS", address).replace("PATH", str(tmp_path / "a.png"))
-    raw = svg(f"<image href='{link}' width='20' height='20'/>").decode()
-    try:
-        found = drawn(Drawing(raw, has_text=False))
-    except NotDrawn:
-        found = b""
-    assert not calls
-    if found:
-        assert not np.asarray(Image.open(io.BytesIO(found)))[..., 3].any()
-
-
-UNSHARED = "import ctypes; exit(ctypes.CDLL(None).unshare(0x50000000) != 0)"
-
-
-def test_a_drawer_with_fonts_calls_nobody(heard):
-    """With letters files stay open to it, but other computers do not."""
-    if subprocess.run([sys.executable, "-c", UNSHARED], capture_output=True).returncode:
-        pytest.skip("this computer gives nobody a network of their own")
-    address, calls = heard
-    raw = f"<image href='http://{address}/a.png' width='20' height='20'/>"
-    try:
-        drawn(Drawing(svg(raw).decode(), has_text=True))
-    except NotDrawn:
-        pass
-    assert not calls
-
-
-# A child's count begins with what its parent held: so a small parent draws and tells.
-TELLS_MEMORY = """
-import resource, sys
-from scoring.inputs.svg_drawer import NotDrawn, drawn
-from scoring.inputs.svg_file import Drawing
-try:
-    drawn(Drawing(sys.stdin.read(), has_text=False))
-except NotDrawn:
-    print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
-"""
-
-
-@pytest.mark.skipif(sys.platform != "linux", reason="Linux counts a child's memory")
-def test_the_drawer_keeps_to_its_memory():
-    """A canvas of 30,000 × 30,000 pixels would take 3.6 GB; it gets an end instead."""
-    raw = svg(HALF, "width='30000' height='30000'")
-    told = subprocess.run(
-        [sys.executable, "-c", TELLS_MEMORY], input=raw, capture_output=True, check=True
-    )
-    assert int(told.stdout) < 1000 * svg_drawer.MOST_MB
-
-
-def test_letters_are_drawn():
-    """Letters need fonts, which are read where a drawing has letters."""
-    data = svg("<text y='18' font-size='20' font-family='sans-serif'>M</text>")
-    assert 0.05 < load(data).mean() < 0.9
-
-
-def test_a_missing_drawer_gets_a_sentence(monkeypatch):
-    """Where no process can be started the drawing cannot be drawn, and is told so."""
-    monkeypatch.setattr(svg_drawer.sys, "executable", "/no/such/program")
-    with pytest.raises(InputFaults, match="is an SVG that cannot be drawn"):
-        load_artwork(("a.svg", svg(HALF)))
-    assert picture_file.MAX_SIDE >= 2000

@@ -27,6 +27,7 @@ from scoring.inputs.dimensions import (
     SQUARE_METRES,
 )
 from scoring.inputs.quantity import Wrong, pert_mean, spread
+from scoring.inputs.units import USUAL
 
 # NIST Special Publication 811 (2008), appendix B.8; exact factors, from memory: the
 # international foot is 0.3048 m and the pound 0.45359237 kg by the 1959 agreement, the
@@ -154,6 +155,20 @@ def test_any_text_is_a_figure_or_a_sentence(text):
 def registry():
     """A registry of pint's own: a second to build, so that one serves all examples."""
     return pint.UnitRegistry()
+
+
+@pytest.mark.parametrize(("written", "internal"), USUAL)
+def test_the_usual_units_are_those_of_pint(registry, written, internal):
+    """What is not asked of pint is what pint says, by whatever name it knows it."""
+    names = {"h": "hour", "fl oz": "fluid_ounce", "l": "litre", "ml": "millilitre"}
+    there, here = (
+        registry.parse_units(
+            "/".join(names.get(part, part) for part in unit.split("/"))
+        )
+        for unit in (written, internal)
+    )
+    expected = registry.Quantity(1.0, there).to(here).magnitude
+    assert USUAL[written, internal] == pytest.approx(expected, rel=1e-14)
 
 
 @given(value=st.floats(0, 1e5), unit=st.sampled_from(["kg", "g", "lb", "oz"]))

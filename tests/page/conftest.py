@@ -7,6 +7,7 @@ from streamlit.components.v2 import manifest_scanner
 from streamlit.runtime.scriptrunner.script_cache import ScriptCache
 from streamlit.testing.v1 import app_test, local_script_runner
 
+from tests import once
 from tests.cases import PROFILES
 from tests.page.pages import HALF, HALF_DRAWS
 
@@ -24,6 +25,15 @@ def one_look_at_what_never_changes():
         patch.setattr(manifest_scanner, "scan_component_manifests", lambda: found)
         for module in (app_test, local_script_runner):
             patch.setattr(module, "ScriptCache", lambda: scripts)
+        yield
+
+
+@pytest.fixture(scope="module", autouse=True)
+def equal_cases_are_evaluated_once():
+    """Let a case that was shown before be shown without a run of the model."""
+    with pytest.MonkeyPatch.context() as patch:
+        once.for_screens(patch)
+        once.for_packs(patch)
         yield
 
 

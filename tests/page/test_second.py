@@ -2,12 +2,14 @@
 
 import pytest
 
+from scoring.charts.choices import choice_rows
 from scoring.questions.changed import Change, supposed, times_work
 from scoring.questions.fleet.break_even import break_even
 from scoring.questions.fleet.change_money import brings
 from scoring.questions.fleet.choices import choices
+from scoring.questions.fleet.ranges import ranges
 from scoring.words.figures import about
-from scoring.words.fleet import break_evens_in_words, not_chosen, which_choice
+from scoring.words.fleet import break_evens_in_words, how_sure, not_chosen, which_choice
 from tests.cases import demo
 from tests.page.pages import half_of, opened, shown
 
@@ -34,8 +36,8 @@ def test_the_second_rigs_sliders_are_the_engines_what_if():
     """Half the work, dearer rigs, 1 000 for the old one: as `supposed` says."""
     page = opened("second")
     page.selectbox(key="brief").set_value("second-rig.yaml").run()
-    page.slider(key="work_share").set_value(50).run()
-    page.slider(key="rigs_price").set_value(150).run()
+    page.slider(key="work_share").set_value(50)
+    page.slider(key="rigs_price").set_value(150)
     page.slider(key="rigs_brings_0").set_value(1000).run()
     assert not page.exception
     base = half_of("second-rig")
@@ -68,3 +70,17 @@ def test_a_change_says_when_it_breaks_even():
             even = break_even(found, choice)
             for _, sentence in break_evens_in_words(found, choice, even):
                 assert sentence in shown(page)
+
+
+@pytest.mark.usefixtures("half")
+def test_each_choice_has_its_range_and_how_often_it_is_best():
+    """The sentence is that of `how_sure`, the picture's bars the engine's figures."""
+    page = opened("second")
+    page.selectbox(key="brief").set_value("second-rig.yaml").run()
+    found = choices(half_of("second-rig"))
+    spread = ranges(found)
+    assert how_sure(found, spread) in shown(page)
+    rows = choice_rows(found, spread)
+    assert len(rows) == len(found.choices)
+    assert (rows["low"] <= rows["mean"]).all() and (rows["mean"] <= rows["high"]).all()
+    assert rows["mean"].is_monotonic_decreasing

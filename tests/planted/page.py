@@ -69,10 +69,8 @@ FAULTS = (
     Fault(
         "a stage that moves through an answer",
         "workshop/answers.py",
-        """room = room_at(store, connection, seat.room_id, lock="share")
-        seat""",
-        """room = room_at(store, connection, seat.room_id)
-        seat""",
+        'token, PARTICIPANT, lock="share")',
+        "token, PARTICIPANT)",
         "workshop/test_answers.py",
     ),
     Fault(

@@ -54,7 +54,7 @@ def expected(case, tmp_path_factory):
     return files_of(case, tmp_path_factory.mktemp("one"), threads(1))
 
 
-@pytest.mark.parametrize("n_workers", [2, 4])
+@pytest.mark.parametrize("n_workers", [2, pytest.param(4, marks=pytest.mark.slow)])
 def test_any_number_of_processes_writes_the_same(case, expected, tmp_path, n_workers):
     """Two and four workers give the same bytes as one does."""
     assert len(expected) == 1 + N_BUYERS * N_DRAWS // ROWS

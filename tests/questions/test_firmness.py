@@ -137,6 +137,7 @@ def test_shares_are_those_of_the_model_run_on_each_draw(demo, firm):
     assert few.acceptability[:, 0] == pytest.approx(firsts / 200, abs=1e-3)
 
 
+@pytest.mark.slow
 def test_more_draws_shrink_the_error_as_the_root(demo):
     """Shares of 400 draws scatter about twice as much as those of 1,600."""
     leader = demo.order[0]
@@ -258,6 +259,18 @@ def test_a_swing_is_the_whole_model_at_both_ends(demo):
         filled = np.nan_to_num(sums[0])
         others = np.delete(filled, leader)
         assert filled[leader] - others.max() == pytest.approx(lead, abs=0.02)
+
+
+def test_swings_follow_the_weights(demo):
+    """Under other weights a swing is again the whole model's: none is left over."""
+    all_swings(demo)
+    moved = reweigh(demo, {"heaviest_lift": 9.0, "support": 9.0})
+    swing, leader = all_swings(moved)[0], swings.leader(moved)
+    for value, lead in ((swing.low, swing.lead_low), (swing.high, swing.lead_high)):
+        filled = np.nan_to_num(sums_with(moved, swing, value)[0])
+        others = np.delete(filled, leader)
+        assert filled[leader] - others.max() == pytest.approx(lead, abs=0.02)
+    assert swing != all_swings(demo)[0]
 
 
 def test_the_value_at_which_a_rival_draws_level(demo):

@@ -11,8 +11,8 @@ from scoring.questions.job_log import (
     BRIEF,
     SHEET,
     from_log,
-    pooled_ratios,
 )
+from scoring.questions.log_claims import pooled_ratios
 from scoring.questions.log_taken_over import taken_over
 from tests.cases import brief, job, machine
 

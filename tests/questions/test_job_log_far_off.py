@@ -52,3 +52,36 @@ def test_a_price_that_the_fee_for_artwork_eats_up_is_told():
     assert not [change for change in found.changes if "price" in change.path]
     said = "90 EUR paid a job, for some no more than the brief's fee for artwork"
     assert (BRIEF, "work.0.price", said) in found.notes
+
+
+def test_a_busy_week_does_not_tell_a_year():
+    """Three jobs in three days would be twenty-odd a month: told, not taken over."""
+    busy = "2026-03-02,hall\n2026-03-03,hall\n2026-03-04,hall\n"
+    found = from_log(log("day,kind\n" + busy), machine(), brief(job(name="hall")))
+    assert not [c for c in found.changes if c.path.startswith("work.0")]
+    # two days between the first and the last are two of four gaps
+    why = "the log stands for 4 days, too few to tell jobs a month"
+    assert (BRIEF, "work.0.per_month", why) in found.notes
+
+
+@pytest.mark.parametrize(("lost", "is_taken"), [(1, False), (2, True)])
+def test_a_share_won_of_two_is_no_share(lost, is_taken):
+    """One job won of two or of three that were asked for: three are the fewest."""
+    rows = "2026-03-02,hall,yes\n" + "2026-04-02,hall,no\n" * lost
+    found = from_log(log("day,kind,won\n" + rows), machine(), brief(job(name="hall")))
+    taken = [c for c in found.changes if c.path == "bank.enquiries_won"]
+    assert bool(taken) is is_taken
+    noted = [note for note in found.notes if note.path == "bank.enquiries_won"]
+    assert bool(noted) is not is_taken
+
+
+def test_rows_of_a_machine_that_no_sheet_is_called_are_told():
+    """A name misspelt is not lost without a word; another's rows are its own."""
+    rows = "2026-03-02,hall,Alder\n2026-03-12,hall,Aldr\n2026-03-22,hall,Birch\n"
+    done = log("day,kind,machine\n" + rows)
+    found = from_log(done, machine(), None, None, ["Alder", "Birch"])
+    assert found.seen.n_jobs == 1
+    (note,) = [each for each in found.notes if each.path == "machine"]
+    said = "1 row names 'Aldr', as no sheet is called, did you mean 'Alder'?"
+    assert note.why == said + "; not counted"
+    assert f"machine: {note.why}." in kept_in_words(found)

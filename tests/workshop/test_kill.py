@@ -93,14 +93,13 @@ def check_a_kill(url, tokens, seed):
     check_kept(url, tokens, last)
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_a_kill_loses_nothing_that_was_acknowledged(url, tokens, seed):
+def test_a_kill_loses_nothing_that_was_acknowledged(url, tokens):
     """SIGKILL amid 40 clients' answers: what was acknowledged is there, none twice."""
-    check_a_kill(url, tokens, seed)
+    check_a_kill(url, tokens, 0)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(3, 23))
+@pytest.mark.parametrize("seed", range(1, 21))
 def test_twenty_kills_lose_nothing(url, tokens, seed):
     """The same, twenty times more, at other moments."""
     check_a_kill(url, tokens, seed)

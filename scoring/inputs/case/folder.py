@@ -4,7 +4,10 @@ The command line takes such a folder wherever it takes a brief. Each file is wri
 whole or not at all; the version before is put away first, as one .zip.
 """
 
+import hashlib
+import shutil
 from pathlib import Path
+from threading import Lock
 
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs.brief_files import BRIEF
@@ -24,6 +27,7 @@ from scoring.inputs.written import check_folder, write_bytes
 VERSIONS = "versions"
 SCENARIOS = "scenarios"
 MOST_VERSIONS = 10
+_turn = Lock()  # of looking at a folder and writing it
 
 
 def load_case(folder):
@@ -66,6 +70,56 @@ def save_case(folder, case, before=None):
             path.unlink(missing_ok=True)
 
 
+def state_of(folder):
+    """Return what tells one state of a folder's case from another, "" without one."""
+    found = hashlib.sha256()
+    try:
+        paths = _files(Path(folder))
+        if not paths:
+            return ""
+        for path in paths:
+            name = path.relative_to(folder).as_posix()
+            for part in (name.encode(), path.read_bytes()):
+                found.update(b"%d:" % len(part) + part)
+    except OSError:
+        return ""
+    return found.hexdigest()
+
+
+def save_unless_changed(folder, case, before, seen):
+    """Write a Case as `save_case`, and return the folder's state then.
+
+    None, and nothing is written, where the folder is not in the state that was seen:
+    somebody else wrote there.
+    """
+    with _turn:
+        if state_of(folder) != seen:
+            return None
+        save_case(folder, case, before)
+        return state_of(folder)
+
+
+def put_away(folder, case):
+    """Keep a Case among the versions; return the version's path."""
+    return _put_away(Path(folder), case)
+
+
+def delete_case(folder):
+    """Delete a folder with its case, its versions and its scenarios.
+
+    Raises
+    ------
+    ScoringError
+        Where it cannot be deleted.
+    """
+    folder = Path(folder)
+    try:
+        with _turn:
+            shutil.rmtree(folder)
+    except OSError as error:
+        raise ScoringError(f"{folder}: cannot be deleted: {error.strerror}") from None
+
+
 def versions(folder):
     """Return the paths of the versions put away, the newest last."""
     return sorted((Path(folder) / VERSIONS).glob("*.zip"))
@@ -89,13 +143,15 @@ def undo(folder):
 
 
 def _put_away(folder, case):
-    """Write a version, and delete those beyond the last ten."""
+    """Write a version, delete those beyond the last ten; return its path."""
     check_folder(folder / VERSIONS)
     found = versions(folder)
     number = int(found[-1].stem) + 1 if found and found[-1].stem.isdecimal() else 1
-    write_bytes(folder / VERSIONS / f"{number:06}.zip", zipped(case))
+    written = folder / VERSIONS / f"{number:06}.zip"
+    write_bytes(written, zipped(case))
     for path in found[: max(0, len(found) + 1 - MOST_VERSIONS)]:
         path.unlink(missing_ok=True)
+    return written
 
 
 def _files(folder):

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from scoring.errors import InputFaults, ScoringError
 from scoring.inputs.brief_checks import without_rate
 from scoring.inputs.brief_files import BRIEF, load_brief
-from scoring.inputs.case.edit import data_of, edited
+from scoring.inputs.case.edit import at, data_of, edited
 from scoring.inputs.case.in_step import brief_in_step, sheet_in_step
 from scoring.inputs.machine_folder import MAX_SHEETS, read_machine, same_names
 
@@ -95,9 +95,28 @@ def with_brief(case, changes):
 
 
 def with_sheet(case, name, changes):
-    """Return the Case with {dotted path: value} changed in one of its sheets."""
+    """Return the Case with {dotted path: value} changed in one of its sheets.
+
+    A machine that is called otherwise is so among the rigs in the brief too.
+    """
+    old = data_of(case.sheets[name]).get("name")
     text = edited(case.sheets[name], changes, sheet_in_step)
-    return with_sheet_text(case, name, text)
+    case = replace(case, sheets=case.sheets | {name: text})
+    if "name" in changes:
+        case = replace(case, brief=_renamed(case.brief, old, changes["name"]))
+    return checked(case)
+
+
+def _renamed(brief, old, new):
+    """Return a brief's text with a machine under another name, wherever it stands."""
+    data = data_of(brief)
+    places = [
+        f"{path}.{n}.machine"
+        for path in ("owned", "also.used")
+        for n, each in enumerate(at(data, path, []))
+        if at(each, "machine") == old
+    ]
+    return edited(brief, dict.fromkeys(places, new))
 
 
 def with_sheet_text(case, name, text):

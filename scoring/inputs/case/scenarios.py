@@ -1,11 +1,13 @@
 """Named states of a case: kept beside it, and what differs between two of them."""
 
 import re
+from pathlib import Path
+from typing import NamedTuple
 
 from scoring.errors import ScoringError, shown
 from scoring.inputs.case.edit import data_of
 from scoring.inputs.case.folder import SCENARIOS
-from scoring.inputs.case.record import file_name
+from scoring.inputs.case.record import Case, file_name
 from scoring.inputs.case.zipped import unzipped, zipped
 from scoring.inputs.written import check_folder, write_bytes
 
@@ -13,8 +15,21 @@ MOST = 12
 NAME = re.compile(r"[^\x00-\x1f\x7f]{1,60}")
 
 
-def keep_scenario(folder, name, case):
+class Scenario(NamedTuple):
+    """A named state of a case."""
+
+    case: Case
+    path: Path | None  # of its file
+    moved: dict  # what is supposed besides
+
+
+def keep_scenario(folder, name, case, moved=None):
     """Keep a Case under a name in a case's folder.
+
+    Parameters
+    ----------
+    moved : dict ready for JSON, optional
+        What is supposed besides; handed back as it is.
 
     Raises
     ------
@@ -26,8 +41,8 @@ def keep_scenario(folder, name, case):
     held = scenarios_in(folder)
     if name not in held and len(held) >= MOST:
         raise ScoringError(f"{len(held)} scenarios; {MOST} or fewer")
-    path = held[name][1] if name in held else _path(folder, name)
-    write_bytes(path, zipped(case, {"name": name}))
+    path = held[name].path if name in held else _path(folder, name)
+    write_bytes(path, zipped(case, {"name": name, "moved": moved or {}}))
 
 
 def check_name(name):
@@ -37,15 +52,17 @@ def check_name(name):
 
 
 def scenarios_in(folder):
-    """Return {name: (Case, path)}; what cannot be read is left out."""
+    """Return {name: Scenario}; what cannot be read is left out."""
     found = {}
     for path in sorted((folder / SCENARIOS).glob("*.zip")):
         try:
             case, page = unzipped(path)
         except ScoringError:
             continue
-        name = str((page or {}).get("name") or path.stem)
-        found[name] = case, path
+        page = page or {}
+        moved = page.get("moved")
+        moved = moved if isinstance(moved, dict) else {}
+        found[str(page.get("name") or path.stem)] = Scenario(case, path, moved)
     return found
 
 
@@ -53,7 +70,7 @@ def drop_scenario(folder, name):
     """Delete a scenario."""
     held = scenarios_in(folder).get(name)
     if held is not None:
-        held[1].unlink(missing_ok=True)
+        held.path.unlink(missing_ok=True)
 
 
 def _path(folder, name):

@@ -48,6 +48,7 @@ def saved(evaluation, j):
         drawing(inked, width_m, strip_of(evaluation, evaluation.order[0])),
         caption="Dark: ink. Yellow: travel without ink. Blue: travel that a machine "
         "which skips empty areas saves. In strips of the first machine's width.",
+        alt="The artwork in strips, each with the part of it that is travelled.",
     )
     rows = [
         [

@@ -1,5 +1,7 @@
 """Named scenarios side by side: what was changed, and which machine comes first."""
 
+import json
+
 import streamlit as st
 
 from scoring.answer.evaluation import evaluate
@@ -7,6 +9,7 @@ from scoring.answer.one_machine import at
 from scoring.errors import ScoringError
 from scoring.inputs.case.record import read
 from scoring.inputs.case.scenarios import (
+    Scenario,
     changes_between,
     check_name,
     drop_scenario,
@@ -14,10 +17,13 @@ from scoring.inputs.case.scenarios import (
     scenarios_in,
 )
 from scoring.page import text
-from scoring.page.state.own import WRONG, change, own, plain, wrong_at
+from scoring.page.state.moved import moves_of, note_moves, put_moves
+from scoring.page.state.own import WRONG, change, own, plain, records, wrong_at
 from scoring.page.state.place import own_folder
 from scoring.page.state.shared import shared
-from scoring.words.figures import figure
+from scoring.page.state.what_if import said_of
+from scoring.page.state.work import as_moved, draws
+from scoring.words.figures import figure, joined
 from scoring.words.keys import WORDS
 
 NOW = "as it stands"
@@ -42,11 +48,11 @@ def scenarios(files, brief):
 
 
 def _held():
-    """Return {name: Case} of the scenarios kept."""
+    """Return {name: Scenario} of those kept."""
     folder = own_folder()
     if folder is None:
         return st.session_state.get("own_scenarios", {})
-    return {name: case for name, (case, _) in scenarios_in(folder).items()}
+    return scenarios_in(folder)
 
 
 def _keep():
@@ -58,13 +64,21 @@ def _keep():
         folder = own_folder()
         if folder is None:
             held = st.session_state.setdefault("own_scenarios", {})
-            held[name] = own()
+            held[name] = now()
         else:
-            keep_scenario(folder, name, own())
+            keep_scenario(folder, name, own(), now().moved)
     except ScoringError as error:
         wrong["scenario"] = plain(error)
         return
     st.session_state["scenario_name"] = ""
+
+
+def now():
+    """Return the case as it stands, with what is supposed, as a Scenario."""
+    base = st.session_state.get("seeded_for")
+    if base is not None:
+        note_moves(base)
+    return Scenario(own(), None, moves_of(records().brief))
 
 
 def against(held):
@@ -81,13 +95,15 @@ def against(held):
                 key=key,
                 persist_state="session",
             )
-    cases = {NOW: own()} | held
+    every = {NOW: now()} | held
     chosen = [st.session_state["scenario_a"], st.session_state["scenario_b"]]
     if chosen[0] == chosen[1]:
         text.note("Choose two different ones.")
     else:
-        told(chosen, [cases[name] for name in chosen])
-        places(chosen, [cases[name] for name in chosen])
+        both = [every[name] for name in chosen]
+        sides = [_evaluated(each) for each in both]
+        told(chosen, [each.case for each in both], [side and side[1] for side in sides])
+        places(chosen, sides)
     with st.container(horizontal=True):
         for name in held:
             st.button(
@@ -104,8 +120,10 @@ def against(held):
             )
 
 
-def _back(case):
-    change(lambda _: case, "scenario")
+def _back(scenario):
+    """Bring a scenario back, with what was supposed then."""
+    if change(lambda _: scenario.case, "scenario"):
+        put_moves(records().brief, scenario.moved)
 
 
 def _gone(name):
@@ -116,16 +134,17 @@ def _gone(name):
         drop_scenario(folder, name)
 
 
-def told(names, cases):
-    """Draw what two cases say differently."""
-    found = changes_between(*cases)
-    if not found:
-        text.say("Both say the same.")
-        return
+def told(names, cases, supposed):
+    """Draw what two cases say differently, and what is supposed in each."""
     rows = [
         [_where(where, path), before or "not told", after or "not told"]
-        for where, path, before, after in found
+        for where, path, before, after in changes_between(*cases)
     ]
+    if None not in supposed and supposed[0] != supposed[1]:
+        rows.insert(0, ["supposed", *(joined(each) or "nothing" for each in supposed)])
+    if not rows:
+        text.say("Both say the same.")
+        return
     text.table(["what was changed", *names], rows[:MOST_ROWS], label="what was changed")
     if len(rows) > MOST_ROWS:
         with st.expander(f"{len(rows) - MOST_ROWS} more changes"):
@@ -140,34 +159,32 @@ def _where(where, path):
     return ": ".join([*owner, *(part for part in parts if part not in ("", "work"))])
 
 
-def places(names, cases):
+def places(names, sides):
     """Draw each machine's place and what it leaves in a year, in both."""
-    sides = [_evaluated(case) for case in cases]
     if None in sides:
         text.note("One of them cannot be ranked yet: it has no machine, or a fault.")
         return
+    sides = [evaluation for evaluation, _ in sides]
     machines = dict.fromkeys(name for side in sides for name in side.names)
     rows = [[name, *(_place(side, name) for side in sides)] for name in machines]
     text.table(["place, and left in a year", *names], rows, label="places")
 
 
-def _evaluated(case):
-    """Return the Evaluation of a Case, None where it cannot be ranked."""
-    key = (
-        case.brief,
-        tuple(case.sheets.items()),
-        tuple(case.files.items()),
-        case.retired,
-    )
+def _evaluated(scenario):
+    """Return (Evaluation, what is supposed), None where it cannot be ranked."""
+    case = scenario.case
+    key = (case.brief, tuple(case.sheets.items()), tuple(case.files.items()))
+    key += (case.retired, json.dumps(scenario.moved, sort_keys=True))
     try:
-        return shared("scenario", (), key, lambda: _run(case))
+        return shared("scenario", (), key, lambda: _run(scenario))
     except ScoringError:
         return None
 
 
-def _run(case):
-    found = read(case)
-    return evaluate(found.brief, found.machines)
+def _run(scenario):
+    found = read(scenario.case)
+    base = evaluate(found.brief, found.machines, n_draws=draws())
+    return as_moved(base, scenario.moved), said_of(base, scenario.moved)
 
 
 def _place(evaluation, name):

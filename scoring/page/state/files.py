@@ -13,7 +13,16 @@ from scoring.inputs.files import stamp
 from scoring.inputs.machine_folder import read_machine, same_names, sheets_in
 from scoring.page import text
 from scoring.page.state.memory import keep, remembered
-from scoring.page.state.own import change, own, records, sheet_of
+from scoring.page.state.own import (
+    TAKEN,
+    change,
+    others,
+    own,
+    records,
+    sheet_of,
+    take_others,
+    take_own,
+)
 
 HERE = Path(__file__).parents[3]
 METRIC, US = "metric", "US customary"
@@ -142,9 +151,31 @@ def broken():
 def of_own(brief):
     """Say whose case is open, and what the disk did not take."""
     text.note(f"Your own case: {brief.title}")
+    changed_elsewhere()
     lost = st.session_state.get("own_not_saved")
     if lost:
         text.faults("This could not be written to the disk: save your case now.", lost)
+
+
+def changed_elsewhere():
+    """Say that the case was changed in another tab, and ask which one to go on with."""
+    if st.session_state.get(TAKEN):
+        st.info("Changed elsewhere meanwhile: here it is as it stands there.")
+    theirs = others()
+    if theirs is None:
+        return
+    if theirs == "":
+        st.warning("This case was deleted in another tab or on another device.")
+    else:
+        st.warning(
+            "This case has changed since you opened it, in another tab or on another "
+            "device. Which one do you go on with? The other stays among the last ten "
+            "versions."
+        )
+    with st.container(horizontal=True):
+        st.button("Mine, as I see it here", key="take_own", on_click=take_own)
+        if theirs != "":
+            st.button("The other one", key="take_others", on_click=take_others)
 
 
 def none_yet(files):

@@ -37,6 +37,13 @@ def moves_of(brief):
     return NOTHING | _all_moved().get(brief.source, {})
 
 
+def put_moves(brief, moves):
+    """Let other moves stand for a brief; all sliders are set when it is shown next."""
+    known = {key: value for key, value in moves.items() if key in NOTHING}
+    _all_moved()[brief.source] = NOTHING | known
+    st.session_state.pop("seeded_for", None)
+
+
 def _jobs(brief):
     return [job.name for job in brief.work]
 

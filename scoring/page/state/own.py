@@ -12,7 +12,9 @@ from scoring.inputs.case import record
 from scoring.inputs.case.folder import (
     MOST_VERSIONS,
     load_case,
-    save_case,
+    put_away,
+    save_unless_changed,
+    state_of,
     undo,
     versions,
 )
@@ -23,6 +25,9 @@ from scoring.words.keys import WORDS
 
 OWN = "own_case"
 STAYS = ("is_brought_back", "units")
+SEEN = "own_seen"  # the state of the folder as this session last saw it
+OTHERS = "own_others"  # (Case of somebody else, path of one's own version)
+TAKEN = "own_taken"  # that the other one was taken, as nothing of one's own was lost
 WRONG = "own_wrong_entries"  # {widget's key: sentence}
 
 
@@ -74,6 +79,7 @@ def bring_back_own(place, case_id):
         return
     st.session_state[CASE] = case_id
     try:
+        st.session_state[SEEN] = state_of(folder)
         st.session_state[OWN] = load_case(folder)
     except (ScoringError, OSError) as error:
         st.session_state["own_broken"] = str(error)
@@ -135,11 +141,47 @@ def step_back():
             st.session_state[OWN] = before.pop()
         return
     try:
+        if is_changed_elsewhere():
+            return take_others()
         case = undo(folder)
-    except ScoringError as error:
+    except (ScoringError, OSError) as error:
         st.session_state["own_not_saved"] = str(error)
         return
     st.session_state[OWN] = case or own()
+    st.session_state[SEEN] = state_of(folder)
+
+
+def is_changed_elsewhere():
+    """Return whether another tab or device changed the case since it was seen here."""
+    folder = own_folder()
+    return folder is not None and state_of(folder) != st.session_state.get(SEEN, "")
+
+
+def others():
+    """Return the Case as another tab or device left it, where one is to be chosen.
+
+    None where there is none; "" where it was deleted there.
+    """
+    return st.session_state[OTHERS][0] if OTHERS in st.session_state else None
+
+
+def take_others():
+    """Go on with the case as another tab left it; one's own is among the versions."""
+    folder = own_folder()
+    st.session_state.pop(OTHERS, None)
+    st.session_state[SEEN] = state_of(folder)
+    st.session_state[OWN] = load_case(folder)
+    st.session_state[TAKEN] = True
+
+
+def take_own():
+    """Go on with one's own case; the other one is put among the versions."""
+    folder = own_folder()
+    other, kept = st.session_state.pop(OTHERS)
+    if kept is not None:
+        kept.unlink(missing_ok=True)
+    st.session_state[SEEN] = state_of(folder)
+    _save(own(), other or None)
 
 
 def _save(case, before):
@@ -149,8 +191,24 @@ def _save(case, before):
         kept += [before] if before is not None else []
         del kept[:-MOST_VERSIONS]
         return
-    st.session_state.pop("own_not_saved", None)
+    for key in ("own_not_saved", TAKEN):
+        st.session_state.pop(key, None)
     try:
-        save_case(folder, case, before)
+        seen = st.session_state.get(SEEN, "")
+        state = save_unless_changed(folder, case, before, seen)
+        if state is None:
+            _keep_both(folder, case)
+        else:
+            st.session_state[SEEN] = state
     except (ScoringError, OSError) as error:
         st.session_state["own_not_saved"] = str(error)
+
+
+def _keep_both(folder, case):
+    """Put one's own case among the versions, until one of both is chosen."""
+    _, kept = st.session_state.get(OTHERS, (None, None))
+    if kept is not None:
+        kept.unlink(missing_ok=True)
+    theirs = load_case(folder) if state_of(folder) else ""
+    kept = put_away(folder, case) if theirs else None
+    st.session_state[OTHERS] = theirs, kept

@@ -24,17 +24,30 @@ def shown_points(weight):
 
 
 def points(base):
-    """Return {criterion: points} as the sliders stand; only their proportions count.
+    """Return {criterion: points} as the sliders stand; only their proportions count."""
+    return points_at(base, sliders_by_name(base), st.session_state.get(TOLD))
 
-    A slider that stands where another way of telling weights, or else the brief, puts
-    it means that weight, exactly.
+
+def sliders_by_name(base):
+    """Return {criterion: where its slider stands}."""
+    return {
+        name: float(st.session_state[f"weight_{name}"]) for name in brief_points(base)
+    }
+
+
+def points_at(base, stands, told=None):
+    """Return {criterion: points} of sliders {criterion: where it stands}.
+
+    One that stands where another way of telling weights, or else the brief, puts it
+    means that weight, exactly; one that is not named stands there.
     """
-    chosen = {}
-    exact = st.session_state.get(TOLD, {}).get("points", {})
-    for name, weight in (brief_points(base) | exact).items():
-        slider = float(st.session_state[f"weight_{name}"])
-        chosen[name] = weight if slider == shown_points(weight) else slider
-    return chosen
+    exact = brief_points(base) | (told or {}).get("points", {})
+    return {
+        name: stands[name]
+        if name in stands and stands[name] != shown_points(weight)
+        else weight
+        for name, weight in exact.items()
+    }
 
 
 def set_weights(way, weights):
@@ -45,14 +58,14 @@ def set_weights(way, weights):
         st.session_state[f"weight_{name}"] = shown_points(per_cent)
 
 
-def way_told():
-    """Return the way in which the points as they stand were told, "" for by hand."""
-    told = st.session_state.get(TOLD, {})
-    stands = all(
-        st.session_state.get(f"weight_{name}") == shown_points(per_cent)
-        for name, per_cent in told.get("points", {}).items()
+def way_of(stands, told):
+    """Return the way in which points were told, "" where a slider was moved since."""
+    told = told or {"way": "", "points": {}}
+    stays = all(
+        stands.get(name, shown_points(per_cent)) == shown_points(per_cent)
+        for name, per_cent in told["points"].items()
     )
-    return told["way"] if told and stands else ""
+    return told["way"] if stays else ""
 
 
 def sliders(base):

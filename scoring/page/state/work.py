@@ -15,9 +15,17 @@ from scoring.answer.ranking import reweigh
 from scoring.errors import ScoringError, shown
 from scoring.page import text
 from scoring.page.state.jobs import jobs_of, mean_jobs, shown_jobs
-from scoring.page.state.moved import moves_of, note_moves
+from scoring.page.state.moved import NOTHING, moves_of, note_moves
 from scoring.page.state.shared import shared
-from scoring.page.state.weights import TOLD, points, reset_weights
+from scoring.page.state.weights import (
+    TOLD,
+    brief_points,
+    points,
+    points_at,
+    reset_weights,
+    shown_points,
+    way_of,
+)
 from scoring.questions.changed import Change, supposed
 
 DRAWS = "MURAL_DRAWS"  # the environment's, where a computer is slow
@@ -159,16 +167,50 @@ def _jobs_asked(brief, n, per_month, share):
 def chosen(base):
     """Return what is Chosen as the controls stand."""
     state, brief = st.session_state, base.brief
-    names = set(base.names)
-    prices = state.get("prices_asked", {})
-    rate = float(state["rate"])
-    return Chosen(
-        people=int(state["crew"]),
-        jobs=tuple(float(state[f"jobs_{n}"]) for n, _ in enumerate(brief.work)),
-        work_share=int(state["work_share"]),
-        prices=tuple(sorted((k, v) for k, v in prices.items() if k in names)),
-        rate=None if rate == interest(base) else rate,
+    jobs = (state[f"jobs_{n}"] for n, _ in enumerate(brief.work))
+    prices, rate = state.get("prices_asked", {}), state["rate"]
+    return _chosen(base, state["crew"], jobs, state["work_share"], prices, rate)
+
+
+def chosen_of(base, moves):
+    """Return what is Chosen where what was moved is as `moved.moves_of` tells."""
+    moves, brief = NOTHING | moves, base.brief
+    jobs = (
+        clip(moves["jobs"].get(job.name, usual), 0.0, most_jobs(job))
+        for job, usual in zip(brief.work, jobs_of(brief), strict=True)
     )
+    people = moves["crew"] if moves["crew"] in crews_of(brief) else brief.crew.people
+    share = WHOLE if moves["work_share"] is None else moves["work_share"]
+    rate = interest(base) if moves["rate"] is None else moves["rate"]
+    rate = clip(rate, *rates(base))
+    return _chosen(base, people, jobs, clip(share, 0, MOST_WORK), moves["prices"], rate)
+
+
+def _chosen(base, people, jobs, share, prices, rate):
+    names = set(base.names)
+    return Chosen(
+        people=int(people),
+        jobs=tuple(map(float, jobs)),
+        work_share=int(share),
+        prices=tuple(sorted((k, v) for k, v in prices.items() if k in names)),
+        rate=None if float(rate) == interest(base) else float(rate),
+    )
+
+
+def weights_of(base, moves):
+    """Return ({criterion: points}, way) where weights were moved so."""
+    moves, usual = NOTHING | moves, brief_points(base)
+    moved = {k: v for k, v in moves["weights"].items() if k in usual}
+    stands = {name: shown_points(x) for name, x in usual.items()} | moved
+    told = moves["told"]
+    told = told if told and set(told["points"]) == set(usual) else None
+    return points_at(base, stands, told), way_of(stands, told)
+
+
+def as_moved(base, moves):
+    """Return the Evaluation of what is supposed so, under its weights."""
+    model = changed(base, chosen_of(base, moves))
+    return reweigh(model, weights_of(base, moves)[0])
 
 
 def seed(base):

@@ -13,6 +13,8 @@ from scoring.model.months.average_year import borrowed, payment_of, tax_lent
 from scoring.model.months.worth import monthly_rate
 from scoring.questions.changed import Change, rate_of
 
+NOTHING = np.zeros(1)  # money, in every draw
+
 
 @dataclass(frozen=True)
 class Deed:
@@ -37,14 +39,30 @@ def by_month(evaluation):
 
 def end_worth(evaluation, deed):
     """Return what the new rig fetches after the years, less what the sold one would."""
-    resale = evaluation.figures.machines.resale
-    new = figure_of(evaluation, deed.new, resale) if deed.new else 0.0
-    return new - worth_sold(evaluation, deed)[1]
+    return float(end_by_draw(evaluation, deed)[0])
+
+
+def end_by_draw(of, deed):
+    """Return `end_worth` in each draw, (draw,)."""
+    machines = of.figures.machines
+    new = by_draw(of, deed.new, machines.resale) if deed.new else NOTHING
+    return new - sold_by_draw(of, deed)[1]
+
+
+def by_draw(of, name, array):
+    """Return a machine's figure in an array of the model, (draw,).
+
+    `of` is an Evaluation, of one draw then, or what has its brief, machines, index,
+    figures, outcome and drawn in many draws.
+    """
+    return np.broadcast_to(array, (len(array), len(of.machines), 1))[
+        :, of.index(name), 0
+    ]
 
 
 def figure_of(evaluation, name, array):
     """Return a machine's figure in an array of the model."""
-    return float(array[0, evaluation.index(name), 0])
+    return float(by_draw(evaluation, name, array)[0])
 
 
 def new_upfront(evaluation, deed):
@@ -52,41 +70,50 @@ def new_upfront(evaluation, deed):
 
     One like a rig that there is shares part of its accessories, and needs no training.
     """
+    return float(upfront_by_draw(evaluation, deed)[0])
+
+
+def upfront_by_draw(of, deed):
+    """Return `new_upfront` in each draw, (draw,)."""
     if not deed.new:
-        return 0.0
-    cost = figure_of(evaluation, deed.new, evaluation.outcome.upfront)
+        return NOTHING
+    cost = by_draw(of, deed.new, of.outcome.upfront)
     if deed.machines.count(deed.new) > 1:
-        lines = evaluation.outcome.upfront_lines
-        saved = float(evaluation.drawn["brief", "money.alike_rigs_save"][0])
-        cost -= saved * figure_of(evaluation, deed.new, lines.accessories)
-        cost -= figure_of(evaluation, deed.new, lines.training)
+        lines = of.outcome.upfront_lines
+        saved = of.drawn["brief", "money.alike_rigs_save"]
+        cost = cost - saved * by_draw(of, deed.new, lines.accessories)
+        cost = cost - by_draw(of, deed.new, lines.training)
     return cost
 
 
 def sale_worth(evaluation, place):
     """Return what the owned rig at a place brings now, in the brief's currency."""
-    return _worth_of(evaluation, place)[0]
+    return float(_worth_of(evaluation, place)[0][0])
 
 
 def worth_sold(evaluation, deed):
     """Return (what the rig that is sold brings now, what it would after the years)."""
-    return (0.0, 0.0) if deed.sold is None else _worth_of(evaluation, deed.sold)
+    now, later = sold_by_draw(evaluation, deed)
+    return float(now[0]), float(later[0])
 
 
-def _worth_of(evaluation, place):
-    """Return (what an owned rig brings now, what it would after the years).
+def sold_by_draw(of, deed):
+    """Return `worth_sold` in each draw, two (draw,)."""
+    return (NOTHING, NOTHING) if deed.sold is None else _worth_of(of, deed.sold)
+
+
+def _worth_of(of, place):
+    """Return (what an owned rig brings now, what it would after the years), (draw,).
 
     Now as the brief says, else by age on a straight line from its price to the resale
     of its sheet at the horizon, and on to 0; later by the same line, in proportion.
     """
-    told = evaluation.drawn.get(("brief", f"owned.{place}.resale"))
+    told = of.drawn.get(("brief", f"owned.{place}.resale"))
     if told is None:
-        rig = evaluation.brief.owned[place]
-        machine = evaluation.machines[evaluation.index(rig.machine)]
-        is_ended = machine.support.licence_transfers is False
-        return (0.0, 0.0) if is_ended else _by_age(evaluation, place)
-    now = float(told[0])
-    return now, now * kept_share(evaluation, place)
+        rig = of.brief.owned[place]
+        is_ended = of.machines[of.index(rig.machine)].support.licence_transfers is False
+        return (NOTHING, NOTHING) if is_ended else _by_age(of, place)
+    return told, told * _share_kept(of, place)
 
 
 def brings(evaluation, place, amount):
@@ -97,19 +124,24 @@ def brings(evaluation, place, amount):
 
 def kept_share(evaluation, place):
     """Return the share of its worth that an owned rig keeps over the years."""
-    now, later = _by_age(evaluation, place)
-    return later / now if now > 0 else 0.0
+    return float(_share_kept(evaluation, place)[0])
 
 
-def _by_age(evaluation, place):
+def _share_kept(of, place):
+    """Return `kept_share` in each draw, (draw,)."""
+    now, later = _by_age(of, place)
+    return np.divide(later, now, out=np.zeros(np.shape(now)), where=now > 0)
+
+
+def _by_age(of, place):
     """Return what an owned rig is worth by its age, now and after the years."""
-    rig, years = evaluation.brief.owned[place], evaluation.figures.buyer.horizon_years
-    age = float(evaluation.drawn["brief", f"owned.{place}.age"][0])
-    price = figure_of(evaluation, rig.machine, evaluation.figures.machines.price)
-    resale = figure_of(evaluation, rig.machine, evaluation.figures.machines.resale)
-    ages = np.array([age, age + years])
+    rig, years = of.brief.owned[place], of.figures.buyer.horizon_years
+    age = of.drawn["brief", f"owned.{place}.age"]
+    price = by_draw(of, rig.machine, of.figures.machines.price)
+    resale = by_draw(of, rig.machine, of.figures.machines.resale)
+    ages = np.stack([age, age + years])
     now, later = finance.straight_line_worth(price, resale, years, ages)
-    return float(now), float(later)
+    return now, later
 
 
 def loan_settled(evaluation, deed):

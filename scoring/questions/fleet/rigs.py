@@ -89,16 +89,28 @@ def crews(evaluation: Evaluation, multiples=(1.0,)):
     ----------
     multiples : of the jobs a month of every kind
     """
+    question = "crews", tuple(multiples)
+    if question not in evaluation.found:  # whatever change of rigs is asked about
+        evaluation.found[question] = _crews(evaluation, multiples)
+    return evaluation.found[question]
+
+
+def _crews(evaluation, multiples):
     changes = [times_work(evaluation, factor) for factor in multiples]
     loaded = evaluation.outcome.loaded  # a vehicle is bought for the work there is
     found = {}
     for people in range(1, evaluation.brief.crew.people + 1):
-        crew = evaluation.brief.crew.model_copy(update={"people": people})
-        smaller = evaluation.brief.model_copy(update={"crew": crew})
-        variants = in_their_ways(evaluation, evaluation.variants, smaller)
+        _, variants = with_people(evaluation, people)
         again = each_changed(evaluation, changes, people, variants, loaded)
         found[people] = RigsCrew(people, *again.figures, again.outcome, again.raw)
     return found
+
+
+def with_people(evaluation, people):
+    """Return (the brief with a crew of so many, the machines in their best ways)."""
+    crew = evaluation.brief.crew.model_copy(update={"people": people})
+    smaller = evaluation.brief.model_copy(update={"crew": crew})
+    return smaller, in_their_ways(evaluation, evaluation.variants, smaller)
 
 
 def rigs(evaluation, by_people, names, places):
@@ -205,18 +217,17 @@ def _given(evaluation, shared, n_crews, multiple):
         "down": np.array([rig.days_down_per_job for rig in shared]),
         "is_must": np.broadcast_to(jobs.is_must[0, 0], per_month.shape),
         "free_days": month,
-        "day_cost": _day_wage(business),
+        "day_cost": day_wage(business).item(),
     }
 
 
-def _day_wage(business):
+def day_wage(business):
     """Return what a day of a further crew costs, above what its rig's jobs cost.
 
-    Its rig's jobs count the owner's pay, who is not there.
+    Its rig's jobs count the owner's pay, who is not there; (draw, 1, 1).
     """
-    hour = float(wage_by_hour(business)[0, 0, 0])
-    own = float(np.nan_to_num(business.own_hour[0, 0, 0]))
-    return float(business.day_min[0, 0, 0]) / 60 * max(0.0, hour - own)
+    more = wage_by_hour(business) - np.nan_to_num(business.own_hour)
+    return business.day_min / 60 * np.maximum(0.0, more)
 
 
 def year_money(evaluation, shared, served, extra_days, multiple=0):
@@ -239,7 +250,7 @@ def year_money(evaluation, shared, served, extra_days, multiple=0):
     upkeep = np.array([-line.upkeep.item() for line in lines])
     kinds = [rig.machine for rig in shared]
     running += float((upkeep - fleet.after_sharing(upkeep, kinds, saved)).sum())
-    wages = 12 * max(0.0, extra_days) * _day_wage(business)
+    wages = 12 * max(0.0, extra_days) * day_wage(business).item()
     return left - wages, left - wages + running
 
 

@@ -31,9 +31,9 @@ REAL = how_firm
 FOLDS = ("map", "places", "find_out", "weights", "prices", "money", "rests", "refine")
 
 
-def to_firm(page):
+def to_firm(page, folds=FOLDS):
     """Go to the screen, all folds open; return the page."""
-    for key in FOLDS:
+    for key in folds:
         page.session_state[f"fold_{key}"] = True
     page.switch_page(SCREEN).run()
     assert not page.exception, page.exception[0].stack_trace
@@ -108,7 +108,7 @@ def test_prices_questions_and_levels_are_the_engines(few, page):
 
 def test_controls_ask_the_engine_anew_and_answers_are_kept(few):
     """Each new setting is one run; going back, or other units, is none."""
-    page = to_firm(opened())
+    page = to_firm(opened(), folds=("refine",))
     page.radio(key="known").set_value("order").run()
     page.number_input(key="seed").set_value(7).run()
     page.radio(key="draws").set_value(10_000).run()
@@ -137,7 +137,7 @@ def test_weights_crew_and_jobs_are_those_of_the_ranking(few):
     page.run()
     page.radio(key="crew").set_value(2).run()
     moved = weights(page)
-    to_firm(page)
+    to_firm(page, folds=())
     inputs = echo(page)
     assert inputs["crew"] == 2 and inputs["jobs_1"] == 1.5
     assert weights(page) == pytest.approx(moved)

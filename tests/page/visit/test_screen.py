@@ -9,7 +9,7 @@ from streamlit.testing.v1 import AppTest
 from scoring import load_machines
 from scoring.commands import main
 from scoring.inputs.visit import INTENSITIES
-from tests.page.pages import ROOT, at_screen, echo, markup, shown
+from tests.page.pages import ROOT, at_screen, echo, markup, opened, shown
 
 FIRST = load_machines("profiles/machines")[0]
 KEY = "visit_0_{}".format
@@ -17,10 +17,7 @@ KEY = "visit_0_{}".format
 
 def fresh():
     """Return the visit screen on the demo, run once."""
-    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
-    page.switch_page("scoring/page/visit/screen.py").run()
-    assert not page.exception, page.exception[0].stack_trace
-    return page
+    return opened("visit")
 
 
 @pytest.fixture

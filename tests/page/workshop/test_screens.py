@@ -14,10 +14,9 @@ from scoring.workshop.people import join, people_in
 from scoring.workshop.rooms import move, open_room, projector_token, room_of, show
 from scoring.workshop.store import open_store, writing
 from scoring.workshop.tables import guesses
-from tests.page.pages import ROOT, markup, shown
+from tests.page.pages import ROOT, at_screen, markup, shown
 from tests.workshop.packs import own_pack
 
-SCREEN = "scoring/page/workshop/screen.py"
 HOSTILE = ("<img src=x onerror=alert(1)>", "=HYPERLINK(1)", "**b** :red[x] $x$")
 
 
@@ -39,11 +38,10 @@ def room(store):
 
 def opened(**address):
     """Return the screen with this address, run once."""
-    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60).run()
+    page = AppTest.from_file(str(ROOT / "app.py"), default_timeout=60)
     for name, value in address.items():
         page.query_params[name] = value
-    page.switch_page(SCREEN).run()
-    return sound(page)
+    return sound(at_screen(page, "workshop").run())
 
 
 def sound(page):

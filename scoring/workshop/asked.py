@@ -137,3 +137,22 @@ CHECKS = {
     "choice": _choice,
     "order": _order,
 }
+
+
+def in_words(value):
+    """Return an answer as people read it.
+
+    Examples
+    --------
+    >>> in_words(["D", "B"]), in_words({"letter": "C", "sure": 70}), in_words(3)
+    ('D B', 'C, 70 % sure', '3')
+    >>> in_words({"B": [1, 1.5, 4], "D": 2})
+    'B: 1 1.5 4, D: 2'
+    """
+    if isinstance(value, dict) and set(value) == {"letter", "sure"}:
+        return f"{value['letter']}, {value['sure']:g} % sure"
+    if isinstance(value, dict):
+        return ", ".join(f"{name}: {in_words(each)}" for name, each in value.items())
+    if isinstance(value, list):
+        return " ".join(map(in_words, value))
+    return f"{value:g}" if isinstance(value, int | float) else str(value)

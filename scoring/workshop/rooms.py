@@ -195,7 +195,8 @@ def move(store, token, stage):
     """Return the Room moved to a stage, the next one or the one before.
 
     It waits for answers that are just being kept, and whoever comes later finds the new
-    stage. Asked twice, it moves once.
+    stage. Asked twice, it moves once. What was shown at a stage is hidden at another:
+    nobody is to see there what others say before having said it.
     """
 
     def moved(room):
@@ -208,7 +209,8 @@ def move(store, token, stage):
             raise ScoringError(
                 f"stage: from {room.stage} one stage on or back, not to {stage}"
             )
-        return {"stage": stage, "stage_since": store.clock()} if away else {}
+        told = {"stage": stage, "stage_since": store.clock(), "shown": "[]"}
+        return told if away else {}
 
     return _changed(store, token, moved)
 

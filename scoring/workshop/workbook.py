@@ -1,9 +1,9 @@
 """A room → one workbook of results, people, answers; no cell in it runs anything."""
 
 import io
-import json
 
 from scoring.report.cells import set_cell
+from scoring.workshop.asked import in_words
 from scoring.workshop.papers import STAGE_WORDS
 from scoring.workshop.solved import CAUSES
 
@@ -138,7 +138,7 @@ def _answer_rows(people, answers):
     for a in answers:
         person = by_id[a.person_id]
         is_plain = isinstance(a.value, int | float)
-        value = a.value if is_plain else json.dumps(a.value, ensure_ascii=False)
+        value = a.value if is_plain else in_words(a.value)
         yield person.nickname, person.team, a.stage, a.question, value
 
 

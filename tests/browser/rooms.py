@@ -2,6 +2,7 @@
 
 from urllib.parse import urlsplit
 
+from scoring.workshop.handouts import FORMS
 from tests.browser import driving
 
 PATIENCE_MS = 20_000
@@ -26,10 +27,14 @@ def fill(page, name, written):
     driving.settled(page)
 
 
-def open_room(page, address):
+def open_room(page, address, form="hour"):
     """Open a room with our own pack; return (code, key)."""
     driving.visit(page, f"{address}/workshop")
     page.get_by_role("tab", name="Open a room").click()
+    driving.settled(page)
+    if form == "long":
+        page.locator(f"{key('open_form')} button").nth(list(FORMS).index(form)).click()
+        driving.settled(page)
     press(page, "open_go")
     page.wait_for_selector(key("room_key_shown"), timeout=60_000)
     driving.settled(page, limit_s=60)

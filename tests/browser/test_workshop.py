@@ -4,11 +4,16 @@ import time
 
 import pytest
 
+from scoring.workshop.rooms import move, open_room, projector_token, show
+from scoring.workshop.store import open_store
 from tests.browser import driving, rooms
+from tests.workshop.a_class import run_through
+from tests.workshop.packs import own_pack
 
 pytestmark = pytest.mark.browser
 
-FORM = ("join", "first_guess", "buyer", "reveal", "swap", "debrief")
+HOUR = ("join", "first_guess", "buyer", "reveal", "swap", "debrief")
+LONG = (*HOUR[:3], "prices", "reveal", "swap", "visit", "debrief")
 NICKNAMES = (
     "<img src=x onerror=document.title='bad'>",
     "=HYPERLINK(1)",
@@ -34,18 +39,19 @@ def phones(opened):
     ]
 
 
-def test_a_room_goes_through_all_stages(opened, room_address):
+@pytest.mark.parametrize(("form", "stages"), [("hour", HOUR), ("long", LONG)])
+def test_a_room_goes_through_all_stages(opened, room_address, form, stages):
     """All five come along; reloads come back; nothing overflows; the wall is large."""
     trainer = opened(1400)
     wall = opened(1920, height=1080)
-    code, key = rooms.open_room(trainer, room_address)
+    code, key = rooms.open_room(trainer, room_address, form)
     assert key not in trainer.url
     rooms.press(trainer, "key_seen")
     driving.visit(wall, room_address + rooms.path(rooms.wall_of(trainer)))
     people = phones(opened)
     for person, name in zip(people, NICKNAMES, strict=True):
         rooms.join(person, room_address, code, name, 1)
-    for n, stage in enumerate(FORM):
+    for n, stage in enumerate(stages):
         if n:
             rooms.press(trainer, "move_on")
         for page in (*people, wall):
@@ -64,8 +70,66 @@ def test_a_room_goes_through_all_stages(opened, room_address):
             people[0].wait_for_selector(rooms.key("all_sent"))
         assert rooms.smallest_text(wall, rooms.key("projector")) >= LARGE_PX
         for page, name in ((people[1], "phone"), (wall, "wall"), (trainer, "trainer")):
-            driving.keep(page, f"room-{n}-{stage}-{name}")
+            driving.keep(page, f"room-{form}-{n}-{stage}-{name}")
     assert trainer.outside == wall.outside == people[0].outside == []
+
+
+def test_what_a_class_of_24_found_is_shown(opened, tmp_path):
+    """The whole hour by made-up people: wall, phones and trainer at reveal and end."""
+    url = f"sqlite:///{tmp_path / 'rooms.sqlite'}"
+    store = open_store(url)
+    room = open_room(store, own_pack(), "hour")
+    names = [*NICKNAMES, *(f"Tree {n}" for n in range(21))]
+    phone = run_through(store, room, names=names)[0]
+    wall = projector_token(store, room.token)
+    screens = ((wall, 1920), (room.token, 1400), (phone, 390), (phone, 360))
+    env = {"MURAL_ROOMS": url, "MURAL_KEEP_NOTHING": "1"}
+    with driving.served(env=env) as address:
+        for stage, what in (("swap", ""), ("reveal", "answers"), ("swap", "")):
+            move(store, room.token, stage)
+            if stage == "reveal":
+                show(store, room.token, what)
+                look_at(opened, address, screens, stage, "Attic rooms in Sallowmere")
+        move(store, room.token, "debrief")
+        show(store, room.token, "results")
+        look_at(opened, address, screens, "debrief", "What decides who leads")
+    store.engine.dispose()
+
+
+def look_at(opened, address, screens, stage, said):
+    """Each screen says it, nothing overflows, and on the wall nothing is small."""
+    for token, width in screens:
+        page = opened(width, height=1080 if width > 1400 else 780)
+        page.goto(f"{address}/workshop?seat={token}")
+        page.wait_for_selector("[data-echo]", state="attached", timeout=120_000)
+        rooms.at_stage(page, stage)
+        if width != 1400:
+            assert said in page.locator(".stMain").inner_text()
+        assert driving.overflow(page) <= 0
+        assert driving.exceptions(page) == []
+        assert page.title() != "bad"
+        driving.keep(page, f"class-{stage}-{width}")
+        if width == 1920:
+            assert rooms.smallest_text(page, rooms.key("projector")) >= LARGE_PX
+
+
+def test_half_an_order_comes_back_after_a_reload(opened, room_address):
+    """Three letters tapped and not sent stand there again; the wall counts none."""
+    trainer, phone = opened(1400), phones(opened)[1]
+    code, _ = rooms.open_room(trainer, room_address)
+    rooms.press(trainer, "key_seen")
+    rooms.join(phone, room_address, code, "Ash", 1)
+    rooms.press(trainer, "move_on")
+    rooms.at_stage(phone, "first_guess")
+    letters = phone.locator("[class*='st-key-letters_'] button")
+    for letter in "DBH":
+        letters.filter(has_text=letter).first.click()
+        driving.settled(phone)
+    phone.reload()
+    rooms.at_stage(phone, "first_guess")
+    assert phone.locator(".order").inner_text() == "D B H"
+    assert "0 sent" in phone.locator(rooms.key("question")).inner_text()
+    assert letters.filter(has_text="D").first.is_disabled()
 
 
 def test_the_wall_follows_within_two_seconds(opened, room_address):

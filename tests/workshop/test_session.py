@@ -179,3 +179,14 @@ def test_prices_of_two_by_hand():
     assert upfront == pytest.approx(odour)
     # √(100 · 300) to 0.4 (of 400 in all, a thousandth)
     assert found[1] / upfront == pytest.approx(0.4 / (100 * 300) ** 0.5)
+
+
+def test_what_was_shown_at_a_stage_is_hidden_at_the_next(store, room):
+    """Nobody sees at the next stage what others say before having said it."""
+    ash = run_through(store, room, names=[SECRET, "Ash"], until="first_guess")[1]
+    for what in ("answers", "names"):
+        show(store, room.token, what)
+    move(store, room.token, "first_guess")  # a move to where it is changes nothing
+    assert seen(store, ash).tallies and seen(store, ash).named
+    move(store, room.token, "buyer")
+    assert seen(store, ash).tallies == () and seen(store, ash).named == ()

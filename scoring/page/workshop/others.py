@@ -9,6 +9,7 @@ from scoring.page import text
 from scoring.page.workshop import seat
 from scoring.page.workshop.bars import bars_html, rows_of
 from scoring.page.workshop.words import title_of
+from scoring.workshop.asked import in_words
 from scoring.workshop.views import what_is_seen
 
 EVERY_S = 3
@@ -22,8 +23,9 @@ def others():
         view = what_is_seen(seat.store(), seat.token(), pack.plan)
     except ScoringError:
         return
-    with st.container(key="others"):
-        st.html("".join(_parts(view, pack.plan)))
+    if parts := "".join(_parts(view, pack.plan)):  # not every stage asks something
+        with st.container(key="others"):
+            st.html(parts)
 
 
 def _parts(view, plan):
@@ -47,21 +49,10 @@ def names_html(named, plan, buyer=None):
             each.nickname,
             str(each.team),
             title_of(plan, each.question, buyer),
-            said(each.value),
+            in_words(each.value),
         )
         for each in named
     ]
     return text.table_html(
         ("who", "team", "question", "answer"), rows, label="who said"
     )
-
-
-def said(value):
-    """Return an answer in words."""
-    if isinstance(value, dict) and set(value) == {"letter", "sure"}:
-        return f"{value['letter']}, {value['sure']:g} % sure"
-    if isinstance(value, dict):
-        return ", ".join(f"{name}: {said(each)}" for name, each in value.items())
-    if isinstance(value, list):
-        return " ".join(map(said, value))
-    return f"{value:g}" if isinstance(value, int | float) else str(value)

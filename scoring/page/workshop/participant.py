@@ -87,7 +87,7 @@ def _question():
         n_said = sum(each.said is not None for each in view.askings)
         st.progress((at + 1) / n, text=f"{at + 1} of {n}, {n_said} sent")
         title = asking.text or title_of(pack.plan, asking.id, plan_buyer(view))
-        st.html(f'<p class="asked">{_plain(title)}</p>')
+        st.html(f'<p class="question">{_plain(title)}</p>')
         ask(
             asking,
             f"q_{stage}_{asking.id}",

@@ -115,8 +115,9 @@ def _panels(view, plan):
         title = f"{short_title(plan, tally.question)} · {tally.n} of {tally.of}"
         yield _panel(title, body)
     if tests:
-        rows = [(f"{k}", t.n, f"{t.n}") for k, t in enumerate(tests, start=1)]
-        yield _panel("Questions, how many answered", bars_html(rows, "questions"))
+        rows = [(f"{k}", t.n, f"{t.n} of {t.of}") for k, t in enumerate(tests, 1)]
+        bars = bars_html(rows, "questions", most=tests[0].of)
+        yield _panel("Questions, how many answered", bars)
 
 
 def _progress(tallies):

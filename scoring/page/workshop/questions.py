@@ -5,7 +5,7 @@ from typing import NamedTuple
 import streamlit as st
 
 from scoring.page import text
-from scoring.page.workshop import seat
+from scoring.page.workshop import drafts, seat
 from scoring.page.workshop.words import LABELS
 from scoring.workshop.asked import CRITERIA, MOST_DAYS, MOST_MONEY
 from scoring.workshop.pack import LETTERS
@@ -56,14 +56,23 @@ def about_of(stage, buyer, pack):
 
 def _ranks(asking, key, save, about):
     state, draft = st.session_state, f"{key}_draft"
-    state.setdefault(draft, list(asking.said or ()))
+    state.setdefault(draft, drafts.letters(key) or list(asking.said or ()))
     order = state[draft]
 
+    def put(letters):
+        state[draft] = letters
+        drafts.keep(key, "".join(letters))
+
     def tap(letter):
-        state[draft] = [*state[draft], letter]
+        if letter not in state[draft]:  # tapped twice while the network was slow
+            put([*state[draft], letter])
 
     def undo():
-        state[draft] = state[draft][:-1]
+        put(state[draft][:-1])
+
+    def send():
+        save(list(state[draft]), True)
+        drafts.drop()
 
     said = " ".join(order) if order else "tap the best one first"
     st.html(f'<p class="order" aria-live="polite">{said}</p>')
@@ -84,8 +93,7 @@ def _ranks(asking, key, save, about):
             type="primary",
             width="stretch",
             disabled=len(order) < len(LETTERS),
-            on_click=save,
-            args=(list(order), True),
+            on_click=send,
         )
 
 
@@ -129,18 +137,29 @@ def _leader(asking, key, save, about):
         )
         return
 
-    def send():
-        letter = st.session_state[f"{key}_letter"]
-        save({"letter": letter, "sure": int(st.session_state[f"{key}_sure"])}, True)
+    def chosen():
+        letter = st.session_state[f"{key}_letter"] or ""
+        return letter, int(st.session_state[f"{key}_sure"])
 
+    def moved():
+        drafts.keep(key, "{}{}".format(*chosen()))
+
+    def send():
+        letter, sure = chosen()
+        save({"letter": letter, "sure": sure}, True)
+        drafts.drop()
+
+    letter, sure = drafts.at_first(key, drafts.letter_and_percent)
     st.segmented_control(
         "Letter",
         list(LETTERS),
+        default=letter,
         key=f"{key}_letter",
         label_visibility="collapsed",
         width="stretch",
+        on_change=moved,
     )
-    _sure(None, key)
+    _sure(sure, key, moved)
     text.note("Once sent, it stands.")
     st.button(
         "Send",
@@ -153,23 +172,24 @@ def _leader(asking, key, save, about):
 
 
 def _days(asking, key, save, about):
-    said = asking.said or {}
+    begun = drafts.at_first(key, drafts.ends)
+    said = (asking.said or {}) | begun
     is_range = st.toggle(
         "With a range: lowest, likely, highest",
-        any(isinstance(v, list) for v in said.values()),
+        bool(begun) or any(isinstance(v, list) for v in said.values()),
         key=f"{key}_is_range",
     )
     ends = ("lowest", "likely", "highest") if is_range else ("likely",)
 
+    def typed(letter):
+        return [st.session_state.get(f"{key}_{letter}_{end}") for end in ends]
+
     def read():
-        value = {}
-        for letter in LETTERS:
-            typed = [st.session_state.get(f"{key}_{letter}_{end}") for end in ends]
-            if None not in typed:
-                value[letter] = sorted(typed) if is_range else typed[0]
-        return value
+        whole = {k: typed(k) for k in LETTERS if None not in typed(k)}
+        return {k: sorted(each) if is_range else each[0] for k, each in whole.items()}
 
     def changed(is_done):
+        drafts.keep_ends(key, {} if is_done else {k: typed(k) for k in LETTERS})
         if is_done or read():
             save(read() or None, is_done)
 
@@ -202,7 +222,8 @@ def _days(asking, key, save, about):
 def _end_of(said, end):
     if said is None or not isinstance(said, list):
         return None if said is None else float(said)
-    return float(said[("lowest", "likely", "highest").index(end)])
+    found = said[("lowest", "likely", "highest").index(end)]
+    return None if found is None else float(found)
 
 
 def _prices(asking, key, save, about):

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import streamlit as st
 
+from scoring.page.workshop import drafts
 from scoring.workshop.asked import SWAPS
 from scoring.workshop.pack import N_BUYERS
 from scoring.workshop.pack_files import Pack, load_pack
@@ -63,8 +64,9 @@ def take(new):
 def stand_up():
     """Forget the token."""
     st.session_state.pop(SEAT, None)
-    if SEAT in st.query_params:
-        del st.query_params[SEAT]
+    for name in (SEAT, drafts.DRAFT):
+        if name in st.query_params:
+            del st.query_params[name]
 
 
 def keep_address():

@@ -278,3 +278,127 @@ def test_a_nickname_may_change(store, room):
     page.text_input(key="me_name").set_value("beech")
     press(page, "me_go")
     assert "is taken" in page.error[0].value
+
+
+def reloaded(page):
+    """Return a new page at a page's address, as after a reload or a lost network."""
+    told = {name: page.query_params[name] for name in page.query_params}
+    return opened(**{k: v if isinstance(v, str) else v[0] for k, v in told.items()})
+
+
+def test_letters_that_were_tapped_come_back_after_a_reload(store, room):
+    """Three of eight letters stand where they stood; the store has seen none."""
+    token = join(store, room.code, "Ash", 1, "x").token
+    move(store, room.token, "first_guess")
+    page = opened(seat=token)
+    for letter in "DBH":
+        press(page, f"q_first_guess_ranks_{letter}")
+    press(page, "q_first_guess_ranks_undo")
+    page = reloaded(page)
+    assert "D B" in texts(page)
+    assert room_answers(store, room.token) == ()
+    for letter in "ACEFGH":
+        press(page, f"q_first_guess_ranks_{letter}")
+    press(page, "q_first_guess_ranks_send")
+    assert [a.value for a in room_answers(store, room.token)] == [list("DBACEFGH")]
+    assert "draft" not in page.query_params
+
+
+def at_stage(store, room, *stages):
+    """Return the screen of somebody in a room that was moved through these stages."""
+    token = join(store, room.code, "Ash", 1, "x").token
+    for stage in stages:
+        move(store, room.token, stage)
+    return opened(seat=token)
+
+
+def test_a_prediction_half_given_comes_back_after_a_reload(store, room):
+    """Letter and per cent stand where they stood; sent, they are what was seen."""
+    page = at_stage(store, room, "first_guess", "buyer", "reveal", "swap")
+    page.segmented_control(key="q_swap_leads.next_letter").set_value("F")
+    sound(page.run())
+    page.slider(key="q_swap_leads.next_sure").set_value(80)
+    page = reloaded(sound(page.run()))
+    assert room_answers(store, room.token) == ()
+    press(page, "q_swap_leads.next_send")
+    kept = [a.value for a in room_answers(store, room.token)]
+    assert kept == [{"letter": "F", "sure": 80}]
+
+
+def test_a_range_half_typed_comes_back_after_a_reload(store, room):
+    """Of three ends two were typed: they stand there, and the third makes an answer."""
+    page = at_stage(store, room, "first_guess", "buyer")
+    page.toggle(key="q_buyer_days.0_is_range").set_value(True)
+    sound(page.run())
+    page.number_input(key="q_buyer_days.0_B_lowest").set_value(1.5)
+    sound(page.run())
+    page.number_input(key="q_buyer_days.0_B_highest").set_value(4.0)
+    page = reloaded(sound(page.run()))
+    assert room_answers(store, room.token) == ()
+    page.number_input(key="q_buyer_days.0_B_likely").set_value(2.0)
+    sound(page.run())
+    assert [a.value for a in room_answers(store, room.token)] == [{"B": [1.5, 2, 4]}]
+    assert "draft" not in page.query_params
+
+
+@pytest.mark.parametrize(
+    "draft", ["AAB", "XY", "<img src=x>", "'; DROP TABLE person; --", "A" * 5_000]
+)
+def test_a_draft_changed_by_hand_is_no_draft(store, room, draft):
+    """What is none of the letters, or one twice, is as if nothing had been tapped."""
+    token = join(store, room.code, "Ash", 1, "x").token
+    move(store, room.token, "first_guess")
+    page = opened(seat=token, draft=f"q_first_guess_ranks~{draft}")
+    assert "tap the best one first" in texts(page)
+
+
+SQL = "x'; DROP TABLE person; --"
+
+
+@pytest.mark.parametrize(
+    ("fields", "button"),
+    [
+        (("join_code", "join_name"), "join_go"),
+        (("back_code", "back_key"), "back_go"),
+    ],
+)
+def test_sql_in_the_fields_of_the_door_is_a_text(store, room, fields, button):
+    """It is refused in a sentence, and all tables are there."""
+    page = opened()
+    for field in fields:
+        page.text_input(key=field).set_value(SQL)
+    press(page, button)
+    assert page.error and "seat" not in page.query_params
+    assert people_in(store, room.token) == ()
+
+
+def test_sql_as_a_nickname_is_a_nickname(store, room):
+    """In a person's own field and on paper it is kept as it was typed."""
+    page = joined(room)
+    page.text_input(key="me_name").set_value(SQL)
+    press(page, "me_go")
+    trainer = opened(seat=room.token)
+    trainer.text_input(key="paper_name").set_value(f"{SQL} too")
+    press(trainer, "paper_add")
+    names = [person.nickname for person in people_in(store, room.token)]
+    assert names == [SQL, f"{SQL} too"]
+
+
+def test_marks_of_direction_turn_nothing_around(store, room):
+    """A nickname with a right-to-left mark is shown without it."""
+    page = joined(room, "Ash\u202egrove")
+    assert people_in(store, room.token)[0].nickname == "Ashgrove"
+    assert "\u202e" not in texts(page) + texts(opened(seat=room.token))
+
+
+@pytest.mark.parametrize("stage", ["join", "first_guess", "reveal"])
+def test_answers_are_shown_where_there_are_none(store, room, stage):
+    """At a stage that asks nothing, or before anybody answered, nothing is drawn."""
+    token = join(store, room.code, "Ash", 1, "x").token
+    for each in room_of(store, room.token).names:
+        move(store, room.token, each)
+        if each == stage:
+            break
+    show(store, room.token, "answers")
+    show(store, room.token, "names")
+    assert "You: Ash" in texts(opened(seat=token)).replace("\\", "")

@@ -53,7 +53,7 @@ def check(paths):
     "--weights",
     default="",
     metavar="ID=W,…",
-    help="Weights that replace the brief's; all are then brought to sum 1.",
+    help="Shares of 1 in place of the brief's; all are then brought to sum 1.",
 )
 @click.option(
     "--explain-weights",

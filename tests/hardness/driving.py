@@ -24,6 +24,7 @@ from scoring.questions.best_price import best_buy_prices
 from scoring.questions.find_out import questions
 from scoring.questions.firmness import how_firm
 from scoring.questions.fleet.choices import choices
+from scoring.questions.fleet.ranges import ranges as spread_of
 from scoring.questions.weight_ranges import stability_of
 from scoring.questions.years import years
 from scoring.records.decision_table import table_record
@@ -204,7 +205,8 @@ def _deep(evaluation):
     said += [demo_day_html(firm)]
     if evaluation.brief.owned:
         found = choices(evaluation)
-        said += [_json(fleet_record(found)), fleet_text(found)]
+        spread = spread_of(found)
+        said += [_json(fleet_record(found, spread)), fleet_text(found, spread)]
     return said
 
 

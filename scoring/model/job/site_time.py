@@ -7,9 +7,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-SLACK = 1e-9  # so that a stand which fills the day exactly does not cost another
+from scoring.model.job.rebuilding import (
+    days_rebuilding,
+    of_kinds,
+    places_rebuilt,
+    spare_rebuilding,
+    stands_rebuilding,
+    with_kinds,
+)
+from scoring.model.job.whole import SLACK, ceil, divided, floor
+
 MOST_DAYS = 250  # of one job: a year of work at a few minutes a day is no way to do it
-MOST_STANDS = 48  # that a job is cut into so as to fill its days
 
 
 class Parts(NamedTuple):
@@ -46,24 +54,6 @@ class SiteTime(NamedTuple):
     nights: np.ndarray  # away from home
 
 
-def _ceil(quotient):
-    return np.ceil(quotient - SLACK)
-
-
-def _floor(quotient):
-    return np.floor(quotient + SLACK)
-
-
-def _divided(numerator, denominator, otherwise):
-    """Return the quotient where the denominator is above 0, else `otherwise`."""
-    is_valid = denominator > SLACK
-    if np.all(is_valid):
-        return numerator / denominator
-    numerator, denominator = np.broadcast_arrays(numerator, denominator)
-    out = np.full_like(numerator, otherwise, dtype=float)
-    return np.divide(numerator, denominator, out=out, where=is_valid)
-
-
 def fastest_mode(speed_m2_per_h, pass_modes, passes):
     """Return passes and m²/h of the fastest mode that has enough passes.
 
@@ -94,7 +84,7 @@ def stands_a_wall(width_m, rail_length_m):
     >>> stands_a_wall(np.array([3.0, 3.1, 6.0]), 3.0).tolist()
     [1.0, 2.0, 2.0]
     """
-    return np.maximum(1.0, _ceil(width_m / rail_length_m))
+    return np.maximum(1.0, ceil(width_m / rail_length_m))
 
 
 def scans(width_m, passes, strip_width_m):
@@ -105,7 +95,7 @@ def scans(width_m, passes, strip_width_m):
     Step = swath / passes and passes − 1 strokes to run out: the usual multi-pass
     geometry, structure after Torpey & Sengun, NIP14 (1998), as read in abstract.
     """
-    return _ceil(width_m * passes / strip_width_m) + passes - 1
+    return ceil(width_m * passes / strip_width_m) + passes - 1
 
 
 def print_minutes(machines, jobs, stands, passes, speed_m2_per_h):
@@ -115,7 +105,7 @@ def print_minutes(machines, jobs, stands, passes, speed_m2_per_h):
     run out and no part of one.
     """
     area_m2 = jobs.walls * jobs.width_m * jobs.height_m
-    by_area = _divided(60 * area_m2, speed_m2_per_h, np.nan)
+    by_area = divided(60 * area_m2, speed_m2_per_h, np.nan)
     stroke = jobs.height_m / machines.head_speed_m_per_min + machines.turnaround_min
     one_go = scans(jobs.width_m, passes, machines.strip_width_m)
     strokes = jobs.walls * one_go + (stands - jobs.walls) * (passes - 1)
@@ -160,7 +150,7 @@ def road_days(away_min, business):
     >>> road_days(away_min, Record(day_min=480)).tolist()
     [0.0, 2.0, 4.0]
     """
-    one_way = _ceil(away_min / 2 / business.day_min)
+    one_way = ceil(away_min / 2 / business.day_min)
     return np.where(away_min >= business.day_min - SLACK, 2 * one_way, 0.0)
 
 
@@ -178,60 +168,7 @@ def days_staying_built(visit, again, window):
 
     Every further day costs `again` (priming and closing) of its window.
     """
-    days = _ceil(_divided(visit - again, window - again, np.inf))
-    return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
-
-
-def stands_rebuilding(visit, build_day, measure_mask, least, a_stand, window):
-    """Return the stands with which a machine built anew each day takes fewest days.
-
-    Only whole stands are printed in a day, and a stand may be cut shorter than the rail
-    is long, so that a longer rail is never worse. Of those that take as many days the
-    fewest are returned.
-
-    Parameters
-    ----------
-    visit : minutes with the fewest stands
-    least : the fewest stands, by the rail
-    a_stand : minutes that a stand more costs, all told
-    """
-    needed = days_rebuilding(visit, build_day, measure_mask, least, window)
-    # No cut is better than one that fills every day to the minute.
-    filled = _ceil(_divided(visit - build_day, window - build_day, np.inf))
-    is_open = np.isfinite(filled) & (needed > np.maximum(filled, 2.0))
-    arrays = (visit, build_day, measure_mask, least, a_stand, window)
-    arrays = np.broadcast_arrays(*arrays, is_open)
-    found, is_open = arrays[3].copy(), arrays[-1]
-    visit, build_day, mask, least, a_stand, window = (
-        each[is_open] for each in arrays[:-1]
-    )
-    bound = np.maximum(np.broadcast_to(filled, is_open.shape)[is_open], 2.0)
-    best, days = least.copy(), np.full(least.shape, np.inf)
-    left = np.arange(len(best))  # those whose days may still be fewer
-    for n in range(int(least.min(initial=MOST_STANDS + 1)), MOST_STANDS + 1):
-        stands = np.maximum(least[left], n)
-        longer = visit[left] + (stands - least[left]) * a_stand[left]
-        of = build_day[left], mask[left], stands, window[left]
-        needed = days_rebuilding(longer, *of)
-        is_fewer = needed < days[left]
-        best[left[is_fewer]] = stands[is_fewer]
-        days[left] = np.minimum(days[left], needed)
-        left = left[days[left] > bound[left]]
-        if not left.size:
-            break
-    found[is_open] = best
-    return found
-
-
-def days_rebuilding(visit, build_day, measure_mask, stands, window):
-    """Return days when the machine is built anew each day; inf if it never ends.
-
-    Only whole stands are printed in a day.
-    """
-    stand = (visit - build_day - measure_mask) / stands
-    first = np.maximum(_floor(_divided(window - build_day - measure_mask, stand, 0)), 0)
-    later = _floor(_divided(window - build_day, stand, 0))
-    days = 1 + _ceil(_divided(stands - first, later, np.inf))
+    days = ceil(divided(visit - again, window - again, np.inf))
     return np.where(visit <= window + SLACK, 1.0, np.maximum(days, 2.0))
 
 
@@ -269,13 +206,13 @@ def ready(machines, jobs, business, carry_min):
         surface,
         jobs.measure_mask_min + surface,
         (),
-        _rebuilt(jobs),
+        places_rebuilt(jobs),
         None,
     )
     found = found._replace(work=_work(machines, jobs, found, found.fewest))
     if found.rebuilt is None:
         return found
-    jobs, told = _kinds(jobs, found.rebuilt), _of_rebuilt(found)
+    jobs, told = of_kinds(jobs, found.rebuilt), _of_rebuilt(found)
     more = _work(machines, jobs, told, told.fewest + 1)[2] - told.work[2]
     return found._replace(a_stand=more)
 
@@ -283,36 +220,8 @@ def ready(machines, jobs, business, carry_min):
 def _of_rebuilt(told):
     """Return what is Ready for the kinds of job alone that are built anew each day."""
     here, a_stand = told.rebuilt, told.a_stand
-    told = _kinds(told._replace(rebuilt=None, a_stand=None), here)
+    told = of_kinds(told._replace(rebuilt=None, a_stand=None), here)
     return told._replace(a_stand=a_stand)
-
-
-def _rebuilt(jobs):
-    """Return the places of the kinds of job built anew each day, None without any."""
-    stays = np.atleast_1d(jobs.stays_built)
-    places = np.flatnonzero(~stays.reshape(-1, stays.shape[-1]).all(axis=0))
-    if not places.size:
-        return None
-    first, last = int(places[0]), int(places[-1])
-    is_in_a_row = last - first + 1 == places.size  # then nothing is copied
-    return slice(first, last + 1) if is_in_a_row else places
-
-
-def _kinds(record, places):
-    """Return a record, or an array, of some kinds of job alone, the last axis."""
-    if isinstance(record, tuple):
-        parts = (_kinds(part, places) for part in record)
-        return type(record)(*parts) if hasattr(record, "_fields") else tuple(parts)
-    if isinstance(record, np.ndarray) and record.shape[-1:] > (1,):
-        return record[..., places]
-    return record
-
-
-def _with_kinds(whole, places, some, shape):
-    """Return an array of all kinds of job, (draw, machine, job), with those of some."""
-    found = np.broadcast_to(whole, shape).copy("K")
-    found[..., places] = some
-    return found
 
 
 def _work(machines, jobs, told, stands):
@@ -343,7 +252,7 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
     if told.rebuilt is not None:
         anew = _built_anew(machines, jobs, told, window)
         stands, days, printing, moves, visit = (
-            _with_kinds(whole, told.rebuilt, some, days.shape)
+            with_kinds(whole, told.rebuilt, some, days.shape)
             for whole, some in zip((fewest, days, *told.work), anew, strict=True)
         )
     days = np.where((window > 0) & (days <= MOST_DAYS), days, np.nan)
@@ -364,8 +273,8 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
     on_site = sum(parts)
     spare = days * window - on_site
     if told.rebuilt is not None:
-        left = _kinds((days, window, visit, build_day, mask, stands), told.rebuilt)
-        spare = _with_kinds(spare, told.rebuilt, _spare_rebuilding(*left), days.shape)
+        left = of_kinds((days, window, visit, build_day, mask, stands), told.rebuilt)
+        spare = with_kinds(spare, told.rebuilt, spare_rebuilding(*left), days.shape)
     spare = np.where(days == 1, window - visit, spare)
     return SiteTime(
         parts,
@@ -388,8 +297,8 @@ def site_time(machines, jobs, business, carry_min, is_lodged=False, told=None):
 def _built_anew(machines, jobs, told, window):
     """Return (stands, days, *work) of the kinds of job built anew each day."""
     jobs, window, told = (
-        _kinds(jobs, told.rebuilt),
-        _kinds(window, told.rebuilt),
+        of_kinds(jobs, told.rebuilt),
+        of_kinds(window, told.rebuilt),
         _of_rebuilt(told),
     )
     of, visit = (told.build_day, told.mask), told.work[2]
@@ -427,16 +336,6 @@ def either(is_lodged, lodged, by_day):
     return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
-def _spare_rebuilding(days, window, visit, build_day, mask, stands):
-    """Return minutes to spare on the last of several days, built anew on each."""
-    stand = (visit - build_day - mask) / stands
-    room = window - build_day - mask
-    first = np.maximum(_floor(_divided(room, stand, 0)), 0)
-    later = _floor(_divided(window - build_day, stand, 0))
-    left = stands - first - (days - 2) * later
-    return window - build_day - left * stand
-
-
 def booked_days(site, jobs, business):
     """Return the days a job takes out of the diary: (draw, machine, job).
 
@@ -445,7 +344,7 @@ def booked_days(site, jobs, business):
     """
     day = business.day_min * (1 - business.day_margin)
     drive = travel_minutes(jobs, business) * (1 - business.day_margin)
-    fit = _floor(_divided(day, site.visit_min + drive, 0))
-    k = np.minimum(np.minimum(fit, business.jobs_per_day_max), _floor(jobs.per_month))
+    fit = floor(divided(day, site.visit_min + drive, 0))
+    k = np.minimum(np.minimum(fit, business.jobs_per_day_max), floor(jobs.per_month))
     is_shared = (site.days == 1) & ~site.is_lodged & (k >= 2)
     return np.where(is_shared, 1 / np.maximum(k, 1), site.days + site.road_days)

@@ -13,6 +13,13 @@ FORMATS = click.Choice(["table", "json", "csv"])
 format_option = click.option(
     "--format", "form", type=FORMATS, default="table", show_default=True
 )
+table_or_json = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["table", "json"]),
+    default="table",
+    show_default=True,
+)
 machines_option = click.option(
     "--machines",
     "folder",

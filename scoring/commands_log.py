@@ -10,17 +10,11 @@ from scoring.command_options import (
     machines_option,
     print_json,
     seed_option,
+    table_or_json,
 )
 from scoring.errors import InputFaults, ScoringError
 
 DEFAULT_MACHINES = "profiles/machines"
-table_or_json = click.option(
-    "--format",
-    "form",
-    type=click.Choice(["table", "json"]),
-    default="table",
-    show_default=True,
-)
 
 
 @click.command()

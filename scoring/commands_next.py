@@ -7,7 +7,9 @@ from scoring.command_options import (
     draws_option,
     evaluated,
     machines_option,
+    print_json,
     seed_option,
+    table_or_json,
 )
 from scoring.errors import ScoringError
 
@@ -32,13 +34,15 @@ from scoring.errors import ScoringError
 @click.option("--draws", default=10_000, show_default=True, help="How many.")
 @seed_option
 @machines_option
+@table_or_json
 @faults_to_stderr
-def find_out(brief, out, minutes, visit_cost, draws, seed, folder):
+def find_out(brief, out, minutes, visit_cost, draws, seed, folder, form):
     """Plan the visits to sellers; with --out write the sheet to print for them."""
     from scoring.answer.evaluation import N_DRAWS
     from scoring.inputs.written import check_writable, write
     from scoring.questions.firmness import check_draws, how_firm
     from scoring.questions.visit import planned_round
+    from scoring.records.visit import round_record
     from scoring.report.demo_day import round_html
     from scoring.text.visit import round_text
 
@@ -50,8 +54,10 @@ def find_out(brief, out, minutes, visit_cost, draws, seed, folder):
     if out:
         write(out, round_html(how_firm(evaluation, draws, seed), found))
         click.echo(out)
-        return
-    click.echo(round_text(found))
+    elif form == "json":
+        print_json(round_record(found))
+    else:
+        click.echo(round_text(found))
 
 
 @click.command()
@@ -84,13 +90,18 @@ def report(brief, out, machine, draws, seed, folder):
 @draws_option
 @seed_option
 @machines_option
+@table_or_json
 @faults_to_stderr
-def steps(brief, machine, draws, seed, folder):
+def steps(brief, machine, draws, seed, folder, form):
     """Say whether to buy now or learn first, and from how many paid jobs on to buy."""
     from scoring.questions.other_ways import steps
+    from scoring.records.other_ways import steps_record
     from scoring.text.other_ways import steps_text
 
     found = steps(evaluated(brief, folder, draws, seed), machine)
     if found is None:
         raise ScoringError("no machine is left within the limits; name one (--machine)")
-    click.echo(steps_text(found))
+    if form == "json":
+        print_json(steps_record(found))
+    else:
+        click.echo(steps_text(found))

@@ -306,6 +306,42 @@ def test_steps_say_what_to_do_first():
     assert "hire an operator: a job" in outcome.stdout
 
 
+def test_a_round_of_visits_as_json():
+    """Going to the sellers in their order leaves what the search promises.
+
+    Weitzman (1979): a box is opened while its reservation value, which falls from one
+    to the next, is above what was seen; it is the prize at which opening just pays.
+    """
+    asked = ["find-out", "profiles/briefs/workshop.yaml", "--minutes", "60"]
+    found = record(*asked, "--draws", "400")
+    values = [visit["reservation_value"] for visit in found["visits"]]
+    going = [visit for visit in found["visits"] if visit["is_worth_going"]]
+    assert values == sorted(values, reverse=True)
+    assert [visit["reservation_value"] > 0 for visit in going] == [True] * len(going)
+    opened = sum(visit["chance_opened"] for visit in found["visits"])
+    assert found["visits_expected"] == pytest.approx(opened)
+    text = run(*asked, "--draws", "400").stdout
+    assert f"Go first to {found['visits'][0]['machine']}." in text
+    tests = [test for visit in going for test in visit["tests"]]
+    assert tests and all(test["test"] in " ".join(text.split()) for test in tests)
+    for visit in found["visits"]:
+        ends = [test["until_minute"] for test in visit["tests"]]
+        each = [test["minutes"] for test in visit["tests"]]
+        assert ends == pytest.approx([sum(each[: n + 1]) for n in range(len(each))])
+        assert sum(each) <= 60
+
+
+def test_steps_as_json():
+    """What waiting adds is what is best now, above the better of buying now and not."""
+    found = record("steps", NEW_ENTRANT, "--machine", "Lindqvar Plain")
+    better = max(found["buy_now"], 0.0)
+    assert found["worth"] == pytest.approx(better + found["worth_of_waiting"])
+    assert len(found["buy_from"]) == found["months_to_decide"] + 1
+    ranked = record("rank", NEW_ENTRANT)["other_ways"]
+    assert {way["name"] for way in ranked} >= {"hire an operator", "rent by the day"}
+    assert len(found["other_ways"]) == len(ranked)
+
+
 def test_table_ranks_a_published_decision_matrix(tmp_path):
     """Four cars of a lecture on TOPSIS come out with the closeness printed there."""
     # Source: tests/reference/topsis_lecture_cars_four_options.yaml, which cites it.

@@ -54,7 +54,7 @@ class Expected(NamedTuple):
     """Means over draws; the first axis holds alternatives.
 
     Of what is yes or no, or one of several ways, the most frequent. Days and minutes
-    are means over the draws in which the job can be done.
+    are means over the draws in which the job takes any, whatever else forbids it.
     """
 
     figures: Figures

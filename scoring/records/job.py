@@ -2,14 +2,17 @@
 
 from dataclasses import dataclass
 
-from scoring.answer.one_machine import at, of_place
+from scoring.answer.one_machine import at, of_place, told_at
 from scoring.records.plain import plain
 from scoring.words.ruled_out import not_served
 
 
 @dataclass(frozen=True)
 class JobRecord:
-    """Minutes and days of one kind of job; None where the machine cannot do it."""
+    """Minutes, days and money of one kind of job, to expect and if all is as told.
+
+    None where the machine cannot do it; `contribution` is what is left after job costs.
+    """
 
     job: str
     served: bool
@@ -23,6 +26,10 @@ class JobRecord:
     spare_min: float | None
     pass_mode: float | None
     stands: int
+    contribution: float | None
+    on_site_min_as_told: float | None
+    days_as_told: float | None
+    contribution_as_told: float | None
     parts: dict  # {part of the visit: minutes}
 
 
@@ -43,10 +50,10 @@ def job_record(evaluation, name):
 
 def _job_record(evaluation, k, j):
     lived, jobs = at(evaluation, k, j), of_place(evaluation.figures.jobs, k, j)
-    site = lived.site
+    site, told = lived.site, told_at(evaluation, k, j)
 
-    def if_served(number):
-        return plain(number) if lived.can_do else None
+    def if_served(number, of=lived):
+        return plain(number) if of.can_do else None
 
     return JobRecord(
         job=evaluation.brief.work[j].name,
@@ -61,6 +68,10 @@ def _job_record(evaluation, k, j):
         spare_min=if_served(site.spare_min),
         pass_mode=plain(site.passes) if site.passes else None,
         stands=int(site.stands),
+        contribution=if_served(lived.contribution),
+        on_site_min_as_told=if_served(told.site.on_site_min, told),
+        days_as_told=if_served(told.site.days, told),
+        contribution_as_told=if_served(told.contribution, told),
         parts={
             part: if_served(minutes) for part, minutes in site.parts._asdict().items()
         },

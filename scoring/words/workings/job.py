@@ -6,6 +6,7 @@ from scoring.words.figures import figure, in_100, number
 from scoring.words.ruled_out import not_served
 from scoring.words.workings.steps import (
     Step,
+    expected_step,
     sheet_step,
     surface_paths,
     with_practice,
@@ -71,6 +72,8 @@ def job_steps(evaluation, k, j, is_us=False):
             )
         )
     steps.append(Step("on site", site.on_site_min, "min", "the sum"))
+    minutes = at(evaluation, k, j).site.on_site_min
+    steps += expected_step("on site", minutes, site.on_site_min, "min")
     steps.append(Step("days", site.days, "day", _days_how(evaluation, k, j)))
     steps += _expected_steps(evaluation, k, j)
     booked = lived.booked_days

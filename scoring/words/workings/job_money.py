@@ -1,7 +1,13 @@
 """The money of one job, line by line: what the client pays, what it costs."""
 
-from scoring.answer.one_machine import told_at
-from scoring.words.workings.steps import Step, sheet_step, surface_paths, worded
+from scoring.answer.one_machine import at, told_at
+from scoring.words.workings.steps import (
+    Step,
+    expected_step,
+    sheet_step,
+    surface_paths,
+    worded,
+)
 
 WEAR = ("head_price", "head_life", "lamp_price", "lamp_life")
 PATHS = {
@@ -27,7 +33,8 @@ WORDS |= {
 def job_money_steps(evaluation, k, j):
     """Return the lines of one job's money and what they leave; [] if it is not done.
 
-    Costs are below 0; a line of 0 is left out. The lines sum to the last step.
+    Costs are below 0; a line of 0 is left out. The lines sum to what is left; what is
+    left in the mean of the draws follows where that is another sum.
     """
     lived, currency = told_at(evaluation, k, j), evaluation.brief.currency
     if not lived.can_do:
@@ -45,4 +52,6 @@ def job_money_steps(evaluation, k, j):
         if line
     ]
     left = lived.contribution
-    return [*steps, Step("left after job costs", left, currency, "the sum")]
+    steps.append(Step("left after job costs", left, currency, "the sum"))
+    mean = at(evaluation, k, j).contribution
+    return [*steps, *expected_step("left", mean, left, currency)]

@@ -49,6 +49,13 @@ def sheet_step(evaluation, k, what, value, unit, paths, how="", then=""):
     return Step(what, value, unit, how, basis, tuple(paths))
 
 
+def expected_step(what, mean, told, unit):
+    """Return the step of what to expect of a sum, [] where it reads as what is told."""
+    if figure(mean, unit) == figure(told, unit):
+        return []
+    return [Step(f"{what} to expect", mean, unit, "mean of the draws")]
+
+
 def with_practice(evaluation, k):
     """Return what a beginner's time comes to with practice; "" for a practised one."""
     machine, variant = evaluation.machines[k], evaluation.variants[k]

@@ -1,10 +1,15 @@
 """Each figure shown can be followed to the keys that it rests on."""
 
+import numpy as np
 import pytest
 
 from scoring import evaluate
+from scoring.answer.run import run
+from scoring.evidence.draws import in_brief_currency
+from scoring.words.figures import figure
 from scoring.words.workings.criteria import working
 from scoring.words.workings.job import job_steps
+from scoring.words.workings.job_money import job_money_steps
 from scoring.words.workings.year import booked_steps
 from tests import cases
 from tests.cases import brief, job, machine
@@ -20,9 +25,9 @@ def test_steps_end_in_the_figure_of_the_decision_matrix(demo):
     """For every machine and criterion the last steps are its figure and its score."""
     for k, name in enumerate(demo.names):
         for c, criterion in enumerate(demo.criteria):
-            *steps, figure, score = working(demo, name, criterion.id)
+            *steps, raw, score = working(demo, name, criterion.id)
             assert steps, (name, criterion.id)
-            assert figure.value == demo.raw[k, c]
+            assert raw.value == demo.raw[k, c]
             assert score.value == demo.scores[k, c]
 
 
@@ -58,6 +63,44 @@ def test_minutes_on_site_are_the_sum_of_their_steps(demo):
                 end = [step.what for step in steps].index("on site")
                 total = sum(step.value for step in steps[:end])
                 assert total == pytest.approx(steps[end].value)
+
+
+def test_sums_to_expect_are_the_mean_of_the_draws(demo):
+    """What is expected of a job is the mean of the model over the draws, told so."""
+    n_told = 0
+    for k, _ in enumerate(demo.names):
+        lived = one_machine_of_draws(demo, k)
+        for j, _ in enumerate(demo.brief.work):
+            steps = [*job_steps(demo, k, j), *job_money_steps(demo, k, j)]
+            found = {step.what: step.value for step in steps}
+            told = found.get("on site")
+            if told is None:
+                continue
+            minutes = np.nanmean(lived.site.on_site_min[:, 0, j])
+            if figure(minutes, "min") == figure(told, "min"):
+                assert "on site to expect" not in found
+            else:
+                assert found["on site to expect"] == pytest.approx(minutes)
+                n_told += 1
+            if "left to expect" in found:
+                left = np.nanmean(lived.contribution[:, 0, j])
+                assert found["left to expect"] == pytest.approx(left)
+    assert n_told > 10
+
+
+def one_machine_of_draws(demo, k):
+    """Return the Outcome of machine k in each draw, by a run of its own."""
+    rows = {key: rows[1:] for key, rows in demo.rows.items()}
+    drawn = in_brief_currency(rows, demo.evidence, demo.brief)
+    variants = [demo.variants[k]]
+    return run(demo.brief, demo.criteria, variants, drawn).outcome
+
+
+def test_nothing_to_expect_where_nothing_is_uncertain():
+    """Figures without a range leave one sum each."""
+    evaluation = evaluate(brief(job()), [machine()])
+    steps = [*job_steps(evaluation, 0, 0), *job_money_steps(evaluation, 0, 0)]
+    assert not [step.what for step in steps if "expect" in step.what]
 
 
 def test_every_key_that_a_step_rests_on_is_a_key_of_the_files(demo):

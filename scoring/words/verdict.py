@@ -19,7 +19,8 @@ SMALL = 0.045  # of the price: an untold sum that is not worth a word; own estim
 
 def who_leads(evaluation):
     """Return the verdict: what to do, who comes first for this work, and why."""
-    return f"{what_to_do(evaluation, advice(evaluation))}{_who_is_first(evaluation)}"
+    first = f"{who_is_first(evaluation)}{_not_done(evaluation)}{_assumed(evaluation)}"
+    return f"{what_to_do(evaluation, advice(evaluation))}{first}"
 
 
 def what_to_do(evaluation, found):
@@ -61,8 +62,8 @@ def _why_not(evaluation, found, name, worth, n_years):
     return f"{share} of what clients would pay is a guess; sell some of the work first."
 
 
-def _who_is_first(evaluation):
-    """Return one or two plain sentences: who comes first for this work, and why."""
+def who_is_first(evaluation):
+    """Return a few plain sentences: who comes first for this work, and why."""
     order = [k for k in evaluation.order if evaluation.is_ranked[k]]
     if not order:
         return (
@@ -92,7 +93,6 @@ def _who_is_first(evaluation):
         f"{size} of {names[second]} with {evaluation.weighted_sum[second]:.2f}."
         f"{_carried_by(evaluation, leader, second)}"
         f"{_earns_nothing(evaluation, leader)}{_by_money(evaluation, leader)}"
-        f"{_not_done(evaluation, leader)}{_assumed(evaluation, leader)}"
     )
 
 
@@ -136,8 +136,16 @@ def cannot_do(evaluation, k):
     return joined(said)
 
 
-def _not_done(evaluation, leader):
-    missed = cannot_do(evaluation, leader)
+def _leader_of_several(evaluation):
+    """Return who alone is first of two or more, None where nobody is."""
+    ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
+    first = [k for k in ranked if evaluation.rank_weighted_sum[k] == 1]
+    return first[0] if len(ranked) > 1 and len(first) == 1 else None
+
+
+def _not_done(evaluation):
+    leader = _leader_of_several(evaluation)
+    missed = "" if leader is None else cannot_do(evaluation, leader)
     return f" It {missed}." if missed else ""
 
 
@@ -166,8 +174,11 @@ def _carried_by(evaluation, leader, second):
     return f"{ahead or ' W' + behind}." if ahead or behind else ""
 
 
-def _assumed(evaluation, leader):
+def _assumed(evaluation):
     """Return what the leader's seller has not told, as a sentence."""
+    leader = _leader_of_several(evaluation)
+    if leader is None:
+        return ""
     machine = evaluation.machines[leader]
     unknown = [
         in_words(machine, path)

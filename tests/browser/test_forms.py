@@ -43,7 +43,9 @@ def test_weights_by_an_order_and_in_money(width, opened, forms_address):
     """Three picked in order are one pill, taken back; a worth typed with a comma."""
     page = opened(width)
     driving.visit(page, f"{forms_address}/why")
-    unfold(page, "order")
+    unfold(page, "ways")
+    page.get_by_text("put in order", exact=True).click()
+    driving.settled(page)
     for label in ("heaviest lift", "money left over in a year", "cost to your door"):
         field = page.locator(f"{css('ways_order')} input")
         field.click()
@@ -57,7 +59,8 @@ def test_weights_by_an_order_and_in_money(width, opened, forms_address):
     page.locator(f"{css('ways_by_order')} button").click()
     driving.settled(page)
     assert "weights by your order" in seen(page)
-    unfold(page, "money_weights")
+    page.get_by_text("in money", exact=True).click()
+    driving.settled(page)
     Typist(page).type_in("ways_worth_heaviest_lift", "95,50")
     fine(page, f"why-money-{width}")
     page.locator(f"{css('ways_by_money')} button").click()

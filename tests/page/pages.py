@@ -49,13 +49,18 @@ def half_of(name="new-entrant"):
     return evaluate(brief, machines, n_draws=HALF_DRAWS)
 
 
-def opened(screen="why", folds=()):
-    """Return the page on one of its screens, with some folds open, run once."""
+def opened(screen="why", folds=(), **held):
+    """Return the page on one of its screens, some folds open, run once.
+
+    `held` are values of widgets by their keys, as if they had been set before.
+    """
     page = at_screen(
         AppTest.from_file(str(ROOT / "app.py"), default_timeout=60), screen
     )
     for key in folds:
         page.session_state[f"fold_{key}"] = True
+    for key, value in held.items():
+        page.session_state[key] = value
     page.run()
     assert not page.exception, page.exception[0].stack_trace
     return page

@@ -9,7 +9,7 @@ from html import escape
 from scoring.charts import contributions
 from scoring.charts.base import INK, SHADES
 from scoring.page import text
-from scoring.words.verdict import agreement, disagreement, double_counting, who_leads
+from scoring.words.verdict import agreement, disagreement, double_counting, who_is_first
 from scoring.words.weights import weight_warnings, weights_explained
 
 NEARNESS = (
@@ -20,10 +20,9 @@ AGREEMENT = (
     "Kendall's τ-b between the order by score and the order by nearness: 1 is the same "
     "order, 0 no relation, −1 the reverse."
 )
-HOW_TO_READ = "Bar: score by what matters to you; diamond: nearness to the best."
-APART = (
-    "Points of the score: to the right what speaks for the first, left what against."
-)
+HOW_TO_READ = "Bar: score; diamond: nearness to the best."
+APART = "Points of the score; right: for the first, left: against."
+MOST_APART = 5  # differences before a fold
 APART_THERE = "they part ways"
 IN_MONEY = "What your weights say in money"
 TO_CHECK = ": a weight to check"
@@ -39,8 +38,12 @@ ASSUMED = (
 
 
 def block(evaluation, is_us):
-    """Return verdict, bars, differences, and folded below them the figures."""
-    parts = [f'<div class="st-key-verdict">{text.said(who_leads(evaluation))}</div>']
+    """Return who is first, bars, differences, and folded below them the figures.
+
+    What to do, and what the first cannot do, stands above in the answer's bar.
+    """
+    first = text.said(who_is_first(evaluation))
+    parts = [f'<div class="st-key-verdict">{first}</div>']
     folded = []
     if evaluation.is_ranked.any():
         parts += [bars(evaluation, is_us), differences(evaluation)]
@@ -65,12 +68,19 @@ def differences(evaluation):
         return ""
     first, second, parts = found
     most = max(abs(points) for _, points in parts)
-    drawn = "".join(_difference(*part, most) for part in parts)
+    drawn = [_difference(*part, most) for part in parts]
+    shown, rest = drawn[:MOST_APART], drawn[MOST_APART:]
     return (
         text.heading_html(f"{first} against {second}")
-        + f'<ul class="apart" aria-label="points by which the first is ahead">{drawn}'
-        f"</ul>{text.note_html(APART)}"
+        + _listed(shown)
+        + text.note_html(APART)
+        + text.folded_html([("Smaller differences", _listed(rest))] if rest else [])
     )
+
+
+def _listed(drawn):
+    about = "points by which the first is ahead"
+    return f'<ul class="apart" aria-label="{about}">{"".join(drawn)}</ul>'
 
 
 def _difference(label, points, most):
@@ -86,7 +96,7 @@ def _difference(label, points, most):
 def bars(evaluation, is_us):
     """Return a bar for each ranked machine, its nearness below it, and the legend."""
     drawn = "".join(map(_bar, contributions.bars(evaluation, is_us)))
-    axis = "".join(f"<span>{tick / 5:.1f}</span>" for tick in range(6))
+    axis = "".join(f"<span>{tick / 2:.1f}</span>" for tick in range(3))
     legend = "".join(
         f'<li style="--part:{_colour(n)}">{escape(label)} <b>{weight}</b></li>'
         for n, (label, weight) in enumerate(contributions.legend(evaluation))

@@ -9,7 +9,7 @@ from scoring.words.what_if import crew
 
 def work_controls(brief):
     """Draw the switch for the crew and a slider for each type of job."""
-    text.heading("Your crew and work")
+    text.heading("Your crew, and jobs a month")
     st.radio(
         "Who goes to the site",
         crews_of(brief),
@@ -20,7 +20,7 @@ def work_controls(brief):
     )
     for n, job in enumerate(brief.work):
         st.slider(
-            f"{text.escaped(job.name)}: jobs a month",
+            text.escaped(job.name),
             0.0,
             most_jobs(job),
             step=0.1,
@@ -29,7 +29,7 @@ def work_controls(brief):
             persist_state="session",
         )
     st.button(
-        "Back to the brief's crew and work",
+        "Back to the brief",
         key="reset_work",
         on_click=reset_work,
         args=(brief,),

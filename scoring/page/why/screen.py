@@ -19,9 +19,8 @@ from scoring.page.why.workings import working_part
 from scoring.records.ranking import ranking_record
 from scoring.text.ranking import ranking_rows
 
-PAIRS = "Not sure what matters? Pick one of two"
-ORDER = "Or put what matters in order"
-MONEY = "Or say what each is worth in money"
+NOT_SURE = "Not sure what matters? Other ways to tell"
+PAIRS, ORDER, MONEY = "pick one of two", "put in order", "in money"
 
 
 def main():
@@ -58,13 +57,28 @@ def board(base, is_us):
     with wide:
         doubts_and_outs(model, is_us)
         download(places.on_screen)
-    fold(PAIRS, "pairs", lambda: pairs(model, is_us))
-    fold(ORDER, "order", lambda: by_order(model))
-    fold(MONEY, "money_weights", lambda: by_money(model))
-    with st.expander("How a machine's figures came about, step by step"):
+    fold(NOT_SURE, "ways", lambda: other_ways(model, is_us))
+    with st.expander("Each figure of a machine, step by step"):
         working_part(model, is_us)
     if places.on_screen:
         draw_bar(bar, base, model)
+
+
+def other_ways(model, is_us):
+    """Draw the three ways to tell what matters besides points, one at a time."""
+    draws = {
+        PAIRS: lambda: pairs(model, is_us),
+        ORDER: lambda: by_order(model),
+        MONEY: lambda: by_money(model),
+    }
+    way = st.radio(
+        "How would you tell it?",
+        list(draws),
+        key="way_to_tell",
+        horizontal=True,
+        persist_state="session",
+    )
+    draws[way]()
 
 
 @st.fragment

@@ -8,9 +8,7 @@ from scoring.page.state.weights import reset_weights
 from scoring.page.why.results import draw_results
 
 ALIKE = " All machines are equal here."
-POINTS = "Only their proportions count; each one's per cent stands under the bars."
-
-
+POINTS = "Only their proportions count."
 FIRST = 3  # weights that are in view; the rest folds
 
 
@@ -44,7 +42,7 @@ def first_weights(base, is_us, places):
 def other_weights(base, is_us, places):
     """Draw the sliders of the other weights, folded, and what belongs to them."""
     extra = already_counted(base)
-    with st.expander("Other weights"):
+    with st.expander("Other weights, and what each means"):
         for c in _heaviest(base)[FIRST:]:
             weight_part(base, c, is_us, places)
         if extra and shows_extra(base, extra):
@@ -52,7 +50,6 @@ def other_weights(base, is_us, places):
             for c in extra:
                 weight_part(base, c, is_us, places)
         weight_choices(base)
-    with st.expander("What each of these means"):
         text.listed(
             (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
             for n, c in enumerate(base.criteria)

@@ -7,7 +7,7 @@ import pytest
 from scoring import evaluate
 from scoring.charts.contributions import bars, ranked
 from scoring.words.doubt import why_not_in
-from scoring.words.verdict import who_leads
+from scoring.words.verdict import who_is_first
 from tests.cases import demo
 from tests.page.pages import echo, markup, opened, shown, verdict, weights
 
@@ -26,7 +26,7 @@ def page():
 
 def test_opens_on_the_first_brief_with_the_engines_verdict(page, engine):
     """Verdict, reasons and cautions are the engine's sentences, word for word."""
-    assert verdict(page) == who_leads(engine)
+    assert verdict(page) == who_is_first(engine)
     said = shown(page)
     for k in engine.order:
         assert engine.names[k] in said
@@ -85,8 +85,8 @@ def test_moved_weights_rank_as_the_command_line_does(page, engine):
     """The points as they stand give the verdict that the engine gives for them."""
     page.slider(key="weight_support").set_value(100.0).run()
     moved = evaluate(engine.brief, engine.machines, weights(page))
-    assert verdict(page) == who_leads(moved)
-    assert verdict(page) != who_leads(engine)
+    assert verdict(page) == who_is_first(moved)
+    assert verdict(page) != who_is_first(engine)
 
 
 def test_a_second_person_lets_heavier_machines_in(page, engine):
@@ -103,7 +103,7 @@ def test_a_second_person_lets_heavier_machines_in(page, engine):
     )
     lifting = [limit for limit in two.broken(quillow) if limit.kind == "lift"]
     assert not lifting or lifting[0].chance < 1
-    assert verdict(page) == who_leads(two)
+    assert verdict(page) == who_is_first(two)
 
 
 def test_more_work_changes_the_money(page):
@@ -122,7 +122,7 @@ def test_another_brief_is_another_question(page):
     page.selectbox(key="brief").set_value("workshop.yaml").run()
     assert verdict(page) != first
     assert weights(page) != before
-    assert "museum panel wall: jobs a month" in shown(page)
+    assert "museum panel wall" in shown(page)
 
 
 def test_weight_on_what_already_acts_is_called_counting_twice(page):
@@ -155,7 +155,7 @@ def test_us_customary_units(page):
 
 def test_picking_one_of_two_narrows_what_fits():
     """Each pick is one more to take back; the points follow once taken over."""
-    page = opened("why", folds=("pairs",))
+    page = opened("why", folds=("ways",))
     assert "is the best for" in shown(page)
     for says in ("first", "second"):
         page.button(key=f"pick_{says}").click().run()
@@ -171,7 +171,7 @@ def test_picking_one_of_two_narrows_what_fits():
 
 def test_picks_that_contradict_are_said(engine):
     """A circle of three picks: no weights fit, and each can be taken back."""
-    page = opened("why", folds=("pairs",))
+    page = opened("why", folds=("ways",))
     a, b, c = [x.id for x in engine.criteria if x.in_use][:3]
     told = [[a, b, 1.0, "first"], [b, c, 1.0, "first"], [a, c, 0.5, "second"]]
     page.session_state["picked_pairs"] = {engine.brief.source: told}

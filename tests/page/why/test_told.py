@@ -6,13 +6,14 @@ from scoring.answer.ranking import reweigh
 from scoring.questions.weights_in_money import weights_in_money
 from tests.page.pages import half_of, opened, shown, weights
 
+ORDER, MONEY = "put in order", "in money"
 pytestmark = pytest.mark.usefixtures("half")
 
 
 def test_an_order_weighs_as_published():
     """Three picked in order weigh 61, 28 and 11 %, everything else nothing."""
     # Barron & Barrett (1996), rank order centroid for n = 3: 0.6111, 0.2778, 0.1111.
-    page = opened("why", folds=("order",))
+    page = opened("why", folds=("ways",), way_to_tell=ORDER)
     order = ["heaviest_lift", "year_result", "upfront"]
     page.multiselect(key="ways_order").set_value(order).run()
     assert "heaviest lift 61 %" in shown(page)
@@ -26,7 +27,7 @@ def test_an_order_weighs_as_published():
 
 def test_an_order_is_one_pill_that_is_taken_back():
     """All screens name it as one what-if; one touch brings the brief's weights back."""
-    page = opened("why", folds=("order",))
+    page = opened("why", folds=("ways",), way_to_tell=ORDER)
     before = weights(page)
     page.multiselect(key="ways_order").set_value(["odour", "support"]).run()
     page.button(key="ways_by_order").click().run()
@@ -41,7 +42,7 @@ def test_an_order_is_one_pill_that_is_taken_back():
 
 def test_worths_in_money_come_back_as_they_were_typed():
     """95 a year for a kilogram, typed with a comma: the weights then say 95,50."""
-    page = opened("why", folds=("money_weights",))
+    page = opened("why", folds=("ways",), way_to_tell=MONEY)
     page.text_input(key="ways_worth_heaviest_lift").set_value("95,50").run()
     page.button(key="ways_by_money").click().run()
     assert not page.exception
@@ -60,7 +61,7 @@ def test_worths_in_money_come_back_as_they_were_typed():
 
 def test_what_is_no_sum_is_said_and_changes_nothing():
     """Words and other currencies get a sentence each; no button is there then."""
-    page = opened("why", folds=("money_weights",))
+    page = opened("why", folds=("ways",), way_to_tell=MONEY)
     page.text_input(key="ways_worth_heaviest_lift").set_value("much").run()
     page.text_input(key="ways_worth_support").set_value("20 USD/year").run()
     said = shown(page)
@@ -70,7 +71,7 @@ def test_what_is_no_sum_is_said_and_changes_nothing():
 
 def test_a_slider_moved_afterwards_is_told_as_ones_own():
     """The pill names the order only while all points stand as it put them."""
-    page = opened("why", folds=("order",))
+    page = opened("why", folds=("ways",), way_to_tell=ORDER)
     page.multiselect(key="ways_order").set_value(["odour", "support"]).run()
     page.button(key="ways_by_order").click().run()
     page.slider(key="weight_odour").set_value(10.0).run()

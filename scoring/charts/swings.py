@@ -16,7 +16,7 @@ from scoring.words.figures import figure, joined
 from scoring.words.keys import what_swings
 from scoring.words.turning import value_of
 
-TOP_SWINGS = 12
+TOP_SWINGS, TOP_TOLD = 8, 12  # drawn; told in words
 STAYS, TURNS = "the same machine leads", "another leads, or none"
 NOBODY = "none within your limits"
 SWING_COLUMNS = ("what", "place", "side", "at", "lead", "other", "leader", "standing")
@@ -138,7 +138,7 @@ def swings_in_words(evaluation, swings, is_us=False):
     """Return what the swings show, a line for each of the widest."""
     first = evaluation.names[leader(evaluation)] if swings else ""
     lines = []
-    for swing in swings[:TOP_SWINGS]:
+    for swing in swings[:TOP_TOLD]:
         said = [_end_in_words(*end) for end in _ends(swing, is_us)]
         what = what_swings(evaluation, swing)
         lines.append(f"{what}: lead of {first} {joined(said)}.")

@@ -12,6 +12,10 @@ from scoring.page.state.work import ranked
 from scoring.questions.bank_case import bank_case
 from scoring.words import bank
 
+HOLDS = (
+    "The page holds your brief and the machine sheets as they were read: whoever gets "
+    "it can open the case here."
+)
 STRESS_HEAD = ("what happens", "lowest cover", "least own cash", "present value")
 
 
@@ -72,11 +76,7 @@ def chart(title, spec, key):
 
 def papers(case):
     """Offer the page to print and to send, and the workbook."""
-    text.heading(
-        "To take along, and to send to a friend",
-        "The page holds your brief and the machine sheets as they were read: whoever "
-        "gets it can open the case here.",
-    )
+    text.heading("To take along, and to send to a friend")
     left, right = st.columns(2)
     try:
         page = _page(case)
@@ -90,6 +90,7 @@ def papers(case):
             "text/html",
             key="download_case",
             on_click="ignore",
+            help=HOLDS,
         )
     right.download_button(
         "Workbook (XLSX)",

@@ -5,6 +5,7 @@ import streamlit as st
 from scoring.charts.cash import change_curve_rows, curve_spec
 from scoring.charts.change import change_rows, change_spec
 from scoring.charts.choices import choice_rows, choices_spec
+from scoring.charts.shared_work import shared_work_rows, shared_work_spec
 from scoring.errors import ScoringError
 from scoring.page import text
 from scoring.page.answer.bar import draw_bar, title_and_bar
@@ -50,6 +51,7 @@ WORKS_ALONE = (
     "column, UV lamps and mains is not checked here: local rules and your insurer "
     "decide."
 )
+FOLDED = ("years", "sale")  # of when a change pays: the verdict says how soon
 STAND_IN_HELP = (
     "What it saves in a year that one rig can stand in for the other while it is down; "
     "not part of the year's money."
@@ -82,7 +84,7 @@ def what_if(model):
     with columns[0]:
         work_slider(jobs_today(model))
     columns[1].slider(
-        "Prices of new rigs, % of what is asked",
+        "Prices of new rigs, % of asked",
         *(50, 150),
         key="rigs_price",
         persist_state="session",
@@ -140,10 +142,7 @@ def sale(model, n, rig):
 def draw(found):
     """Draw which choice comes first, from when it pays, and what else there is."""
     if not found.evaluation.brief.owned:
-        text.say(
-            "You told of no rig that you own: the choices are what to buy first. To "
-            "compare with a rig you have, add it to your work."
-        )
+        text.say("You told of no rig that you own: the choices are what to buy first.")
     with st.container(key="verdict"):
         text.say(which_choice(found))
     text.caution("money")
@@ -154,9 +153,6 @@ def draw(found):
     if choice.name != KEEP:
         what_breaks_even(found, choice)
     in_full(found, choice)
-    text.heading("The choices side by side")
-    text.table(*short_table(found), range(1, 4), "choices side by side")
-    text.say(*not_chosen(found))
     spread = shared("ranges", (found,), "", lambda: ranges(found))
     text.heading("How sure it is")
     text.say(how_sure(found, spread))
@@ -168,7 +164,10 @@ def draw(found):
             lambda: by_month(found, choice),
         )
     fold("If less of the work comes", "less_work", lambda: if_less(found))
-    fold("All figures of the choices", "choices", lambda: side_by_side(found))
+    with st.expander("All choices in figures"):
+        text.table(*short_table(found), range(1, 4), "choices side by side")
+        text.say(*not_chosen(found))
+        side_by_side(found)
     st.download_button(
         "Choices (CSV)",
         lambda: text.csv_bytes(fleet_rows(fleet_record(found, spread))),
@@ -187,7 +186,9 @@ def spread_picture(found, spread):
             choices_spec(found.evaluation.brief.currency),
             key="choices_by_money",
         )
-    st.caption("Bar: 8 of 10 draws; dot: what to expect. The price is in it.")
+    st.caption(
+        "Bar: 8 of 10 draws; dot: to expect.", help="What a choice costs is in it."
+    )
 
 
 def short_table(found):
@@ -264,7 +265,8 @@ def by_month(found, choice):
 def what_breaks_even(found, choice):
     """Draw from how much work, and up to which price, a change pays."""
     even = break_even(found, choice)
-    text.listed(break_evens_in_words(found, choice, even))
+    told = list(break_evens_in_words(found, choice, even))
+    text.listed([each for each in told if each[0] not in FOLDED])
     with st.container(key="change_chart"):
         st.vega_lite_chart(
             change_rows(found, even),
@@ -272,14 +274,37 @@ def what_breaks_even(found, choice):
             key="change_by_work",
         )
     st.caption(
-        "Dashed: the change neither wins nor loses. Dotted: the work there is now. The "
-        "work is shared anew at each point; the rest stays as it is."
+        "Dashed: neither wins nor loses. Dotted: your work now.",
+        help="The work is shared anew at each point; the rest stays as it is.",
     )
+    with st.expander("When it is earned back"):
+        text.listed([each for each in told if each[0] in FOLDED])
 
 
 def in_full(found, choice):
     """Draw which rig does how many of which jobs in an average month."""
     text.heading("Who does what")
+    with st.container(key="work_chart"):
+        st.vega_lite_chart(
+            shared_work_rows(found, choice),
+            shared_work_spec(found, choice),
+            key="who_does_what",
+        )
+    plan = choice.plan
+    crews = "One crew" if plan.n_crews == 1 else f"{plan.n_crews} crews"
+    st.caption(
+        f"{crews}, {number(plan.crew_days, 1)} days booked a month.", help=CREWS_HELP
+    )
+    with st.expander("The picture in figures"):
+        work_table(found, choice)
+    people = found.evaluation.brief.crew.people
+    if people > 1 and any(rig.people == 1 for rig in choice.rigs):
+        text.say(WORKS_ALONE)
+    text.caution("lifting", "assembled", "van")
+
+
+def work_table(found, choice):
+    """Draw the jobs a month of each kind by rig, and how many people go with it."""
     work = found.evaluation.brief.work
     wanted = found.evaluation.figures.jobs.per_month[0, 0]
     rigs = [rig.name for rig in choice.rigs]
@@ -294,15 +319,6 @@ def in_full(found, choice):
     rows.append(["people on this rig", *(str(rig.people) for rig in choice.rigs), ""])
     head = ["jobs a month", *rigs, "wanted"]
     text.table(head, rows, range(1, len(head)), "which rig does which work")
-    plan = choice.plan
-    crews = "One crew" if plan.n_crews == 1 else f"{plan.n_crews} crews"
-    st.caption(
-        f"{crews}, {number(plan.crew_days, 1)} days booked a month.", help=CREWS_HELP
-    )
-    people = found.evaluation.brief.crew.people
-    if people > 1 and any(rig.people == 1 for rig in choice.rigs):
-        text.say(WORKS_ALONE)
-    text.caution("lifting", "assembled", "van")
 
 
 main()

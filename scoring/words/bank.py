@@ -31,7 +31,7 @@ def asked_for(case):
         way = "lease" if case.whole.brief.payment.way == "lease" else "loan"
         said += f" A {way} of {about(case.borrowed, currency)} {terms}."
     else:
-        said += " Nothing is borrowed for the machine by the terms of the brief."
+        said += " By the brief nothing is borrowed."
     if "not yet found" in case.sources:
         lacks = about(case.sources["not yet found"], currency)
         said += f" {lacks} is not yet found: more cash, or a loan, is needed."
@@ -44,8 +44,8 @@ def loan_size(case):
     needed = case.borrowed + case.lacking
     rate = figure(terms.loan_rate.likely, "share")
     carried = (
-        f"over {terms.loan_months} months at {rate} a year the work carries "
-        f"{about(case.carries, currency)} with a cover of {AIM} in every year"
+        f"at {rate} a year over {terms.loan_months} months the work carries "
+        f"{about(case.carries, currency)} with a cover of {AIM} each year"
     )
     if needed < 1:
         return f"No loan is needed by these figures; {carried}."
@@ -69,7 +69,7 @@ def ratio(value):
 def cover(case):
     """Return how well the work covers what falls due."""
     if not math.isfinite(case.lowest):
-        return "No instalment falls due, so that there is no cover ratio to tell."
+        return "No instalment falls due: no cover to tell."
     chance = figure(case.chance_below, "share")
     return (
         f"What the work leaves after drawings and tax is {ratio(case.lowest)} times "
@@ -82,8 +82,8 @@ def jobs_needed(case):
     """Return the break-even against the jobs that there is evidence for."""
     found = case.evidenced
     told = (
-        f"{number(found.sold, 1)} sold, {number(found.enquiries, 1)} resting on "
-        f"enquiries, {number(found.hoped, 1)} hoped for"
+        f"{number(found.sold, 1)} sold, {number(found.enquiries, 1)} by enquiries, "
+        f"{number(found.hoped, 1)} hoped for"
     )
     if not math.isfinite(case.break_even):
         return f"A job leaves nothing: no number of jobs pays this ({told} a month)."

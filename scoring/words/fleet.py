@@ -28,7 +28,7 @@ def which_choice(found):
             f"{added} for {paid} to pay."
         )
     return (
-        f"{said}: {added} more than {now}{apart}, for {paid} to pay; that is earned "
+        f"{said}: {added} more than {now}{apart}, for {paid} to pay, earned "
         f"back {payback_in_words(best, found)}."
     )
 
@@ -49,8 +49,8 @@ def how_sure(found, spread):
         )
     said = (
         f"In {in_100(spread.first[c])} draws the most is left if you {choice.name}: "
-        f"{expected}, what it costs spread over {years} years; 8 of 10 draws lie "
-        f"between {low} and {high}."
+        f"{expected}, its cost spread over {years} years; 8 of 10 draws lie between "
+        f"{low} and {high}."
     )
     if first is not choice:
         said += f" By all that matters to you, {first.name} comes first."
@@ -93,7 +93,7 @@ def break_evens_in_words(found, choice, even):
     currency = found.evaluation.brief.currency
     today = float(found.evaluation.figures.jobs.per_month.sum())
     yield "years", _years_said(found, choice)
-    there = f"the work counted here is {number(today, 1)}"
+    there = f"counted here are {number(today, 1)}"
     if not today:
         yield "work", "there is none."
     elif even.work == float("inf"):
@@ -118,14 +118,14 @@ def break_evens_in_words(found, choice, even):
         yield (
             "loan",
             f"{owed} still owed on the old rig fall due when it is sold: {total} to "
-            "pay in all. It would be owed anyway, so it is no cost of the change.",
+            "pay in all, though no cost of the change.",
         )
     if found.evaluation.brief.owned:
         low = about(-choice.low_point, currency)
         yield (
             "cash",
             f"against keeping, deepest in the red by {low}, in month "
-            f"{choice.low_month} after signing.",
+            f"{choice.low_month}.",
         )
 
 

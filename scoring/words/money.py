@@ -92,6 +92,11 @@ def low_point(found, k):
     return f"{_how_low(found, k)}{_runs_out(found.evaluation, k)}"
 
 
+def runs_short(found, k):
+    """Return whether the cash of machine k may not last, as told or in some draws."""
+    return bool(found.funds_gap[k] > 0 or _runs_out(found.evaluation, k))
+
+
 def _how_low(found, k):
     evaluation, worth = found.evaluation, of_place(found.worth, k)
     buyer, lived = of_place(evaluation.figures.buyer, k), at(evaluation, k)

@@ -27,6 +27,7 @@ from scoring.charts.swings import (
     STAYS,
     SWING_COLUMNS,
     TOP_SWINGS,
+    TOP_TOLD,
     TURNS,
     swing_rows,
     swings_in_words,
@@ -167,7 +168,7 @@ def test_swings_in_words_name_who_takes_the_lead(evaluation):
     """A line for each bar; where the lead is lost, the winner is in it."""
     swings = all_swings(evaluation)
     lines = swings_in_words(evaluation, swings).split("\n")
-    assert len(lines) == TOP_SWINGS
+    assert len(lines) == TOP_TOLD
     for swing, line in zip(swings, lines, strict=False):
         assert line.startswith(what_swings(evaluation, swing))
         for leader in {swing.leader_low, swing.leader_high}:

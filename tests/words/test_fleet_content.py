@@ -22,7 +22,7 @@ def test_a_second_rig_that_pays_far_beyond_its_price():
     found = choices(evaluate(asked, [machine(), birch()]))
     said = said_of(found, lambda choice: choice.name == "add Birch")
     assert said["work"] == (
-        "pays from 10.5 jobs a month of all kinds; the work counted here is 15."
+        "pays from 10.5 jobs a month of all kinds; counted here are 15."
     )
     assert said["price"] == "Birch pays even at 3 times the price."
     assert "sale" not in said and "loan" not in said
@@ -38,7 +38,7 @@ def test_replacing_like_by_like_pays_by_the_sale_alone():
         "never earned back: it adds nothing in a year, or takes from it."
     )
     assert said["work"] == (
-        "does not pay up to 8 jobs a month of all kinds; the work counted here is 4."
+        "does not pay up to 8 jobs a month of all kinds; counted here are 4."
     )
     assert said["price"] == "Birch pays up to a price of 3 000 EUR."
     assert said["sale"] == "pays if the old rig brings 12 000 EUR or more."

@@ -4,13 +4,12 @@ import streamlit as st
 
 from scoring.charts.base import colours
 from scoring.page import text
-from scoring.words.can_do import can_do
+from scoring.words.can_do import DOES, can_do
 from scoring.words.doubt import why_not_in
 
 HEADING = "Can it do your walls?"
-HELP = (
-    "Days booked for a job; touch a “no” or a “?” for the reason. Bar: score, 0 to 1."
-)
+HELP = "Days booked for a job; touch “no” or “?” for why. Bar: score, 0 to 1."
+MOST_JOBS = 3  # beside the machine, so that a telephone shows them whole
 
 
 def can_it_do(evaluation, is_us):
@@ -28,10 +27,36 @@ def can_it_do(evaluation, is_us):
         for k in ranked
     ]
     jobs = [job.name for job in evaluation.brief.work]
-    grid = text.grid_html(jobs, rows) if rows else ""
     with st.container(key="grid"):
-        st.html(grid + text.note_html(HELP))
+        if rows:
+            per_month = evaluation.figures.jobs.per_month[0, 0]
+            st.html(_grid(jobs, rows, telling(rows[0][-1], per_month)))
+        st.html(text.note_html(HELP))
+        if rows and len(jobs) > MOST_JOBS:
+            with st.expander(f"All {len(jobs)} kinds of job"):
+                st.html(text.grid_html(jobs, rows))
     doubts_and_outs(evaluation, is_us)
+
+
+def _grid(jobs, rows, shown):
+    """Return the grid of some kinds of job as HTML."""
+    some = [(*first, [cells[j] for j in shown]) for *first, cells in rows]
+    return text.grid_html([jobs[j] for j in shown], some)
+
+
+def telling(cells, per_month):
+    """Return the places of the kinds of job that are in view, in the brief's order.
+
+    First what the leader does not surely do, then what there is most of.
+
+    Parameters
+    ----------
+    cells : a CanDo for each kind of job
+    per_month : jobs a month of each kind
+    """
+    places = range(len(cells))
+    by_need = sorted(places, key=lambda j: (cells[j].kind == DOES, -per_month[j]))
+    return sorted(by_need[:MOST_JOBS])
 
 
 def doubts_and_outs(evaluation, is_us):

@@ -14,6 +14,7 @@ SWING_HELP = (
     "One uncertain figure at a time is set to the lowest and the highest of its range, "
     "all others stay (one-way sensitivity, a tornado chart)."
 )
+MOST_LEVELS = 3  # figures that turn the answer, in words before a fold
 STABILITY_HELP = (
     "Exact stability intervals: one weight moves, the others share the rest in their "
     "present proportions."
@@ -35,12 +36,14 @@ def swings(found, is_us):
             key="swings",
         )
     st.caption(
-        "How many points today's leader is ahead at either end of a figure's range; "
-        "the grey mark is its lead now, the red one where another draws level.",
+        "Today's lead, in points, at either end of a figure's range; grey mark: now; "
+        "red: another draws level.",
         help=SWING_HELP,
     )
-    text.say(*_levels(found, is_us))
+    first, *more = _levels(found, is_us)
+    text.say(first, *more[: MOST_LEVELS - 1])
     with st.expander("The chart in words"):
+        text.say(*more[MOST_LEVELS - 1 :])
         words = swings_in_words(evaluation, found.swings, is_us)
         text.say(*words.split("\n"))
 

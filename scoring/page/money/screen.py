@@ -18,7 +18,14 @@ from scoring.page.state.folds import fold
 from scoring.page.state.memory import echo
 from scoring.page.state.work import asked, baseline, weighed
 from scoring.questions.from_jobs import jobs_today
-from scoring.words.money import cost_of_use, does_it_pay, how_paid, low_point, returns
+from scoring.words.money import (
+    cost_of_use,
+    does_it_pay,
+    how_paid,
+    low_point,
+    returns,
+    runs_short,
+)
 
 TERMS = (
     ("present value (NPV)", "all later money counted back to today at your interest"),
@@ -88,17 +95,21 @@ def told(evaluation, found, chosen, is_us):
 
 
 def by_month(found, names, chosen, is_us):
-    """Draw how it is paid, what may go wrong, and all machines month by month."""
+    """Draw what may go wrong, all machines month by month, and how it is paid."""
     k = found.evaluation.index(chosen)
-    text.say(*how_paid(found, k), low_point(found, k))
+    low = low_point(found, k)
+    is_short = runs_short(found, k)  # which no fold may hide
+    text.say(low if is_short else "")
     goes_wrong(found, k)
     months(found, names, chosen)
+    with st.expander("How it is paid, and what the months come to"):
+        text.say(*how_paid(found, k), "" if is_short else low)
+        text.say(returns(found, k), cost_of_use(found, k, is_us))
     fold(
         "What the months of every machine come to",
         "months",
         partial(months_table, found, names),
     )
-    text.say(returns(found, k), cost_of_use(found, k, is_us))
 
 
 def ties(evaluation, chosen):

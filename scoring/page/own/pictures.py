@@ -60,7 +60,8 @@ def saved(evaluation, j):
         for saving in savings(evaluation, j)
     ]
     head = ["machine", "of the travel is empty", "minutes saved a job", "skips it"]
-    text.table(head, rows, [1, 2], "minutes saved by skipping empty areas")
+    with st.expander("What each machine would save"):
+        text.table(head, rows, [1, 2], "minutes saved by skipping empty areas")
 
 
 def _take(j, name):

@@ -48,7 +48,7 @@ def block(evaluation, is_us):
     if evaluation.is_ranked.any():
         parts += [bars(evaluation, is_us), differences(evaluation)]
         folded = [
-            ("Scores, and the figures behind them", table(evaluation, is_us)),
+            ("Scores and their figures", table(evaluation, is_us)),
             ("Two ways of ranking", methods(evaluation)),
         ]
         if disagreement(evaluation):

@@ -58,7 +58,7 @@ def board(base, is_us):
         doubts_and_outs(model, is_us)
         download(places.on_screen)
     fold(NOT_SURE, "ways", lambda: other_ways(model, is_us))
-    with st.expander("Each figure of a machine, step by step"):
+    with st.expander("How each figure came about"):
         working_part(model, is_us)
     if places.on_screen:
         draw_bar(bar, base, model)

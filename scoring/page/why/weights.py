@@ -34,7 +34,7 @@ def weight_part(base, c, is_us, places):
 
 def first_weights(base, is_us, places):
     """Draw the sliders of what weighs most in the brief."""
-    text.heading("What matters to you, in points", POINTS)
+    text.heading("What matters to you, in points")
     for c in _heaviest(base)[:FIRST]:
         weight_part(base, c, is_us, places)
 
@@ -42,7 +42,7 @@ def first_weights(base, is_us, places):
 def other_weights(base, is_us, places):
     """Draw the sliders of the other weights, folded, and what belongs to them."""
     extra = already_counted(base)
-    with st.expander("Other weights, and what each means"):
+    with st.expander("Other weights"):
         for c in _heaviest(base)[FIRST:]:
             weight_part(base, c, is_us, places)
         if extra and shows_extra(base, extra):
@@ -50,6 +50,7 @@ def other_weights(base, is_us, places):
             for c in extra:
                 weight_part(base, c, is_us, places)
         weight_choices(base)
+        text.note(POINTS)
         text.listed(
             (c.label, f"{c.term}.{'' if separates(base.scale[n]) else ALIKE}")
             for n, c in enumerate(base.criteria)

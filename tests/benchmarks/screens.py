@@ -11,7 +11,16 @@ import argparse
 from tests.browser import driving
 
 SCREENS = ("answer", "why", "how-sure", "money", "second-rig", "visit", "bank")
-SCREENS += ("start", "work", "machines", "keep", "workshop", "crowd")
+SCREENS += (
+    "start",
+    "work",
+    "machines",
+    "keep",
+    "workshop",
+    "crowd",
+    "words",
+    "jobs-done",
+)
 BRIEFS = ("new-entrant.yaml", "second-rig.yaml", "workshop.yaml")
 HEIGHTS = {1400: 1000, 390: 844}
 # Text that is rendered and not within something that is closed.

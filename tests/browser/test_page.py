@@ -72,6 +72,26 @@ def at_why(page, address):
     return page
 
 
+@pytest.mark.parametrize("width", [390, 1400])
+def test_a_term_is_told_where_nothing_cuts_it(width, browser, address):
+    """Touched, or reached by the tabulator, its sentence stands within the window."""
+    page = driving.open_page(browser, width, 844, has_touch=True)
+    driving.visit(page, address)
+    term = page.locator("abbr.term").first
+    told = """term => { const looks = getComputedStyle(term, "::after");
+      return [looks.content, parseFloat(looks.width), looks.position]; }"""
+    assert term.evaluate(told)[0] == "none"
+    term.tap()
+    content, size, position = term.evaluate(told)
+    assert content.strip('"') == term.get_attribute("data-told")
+    assert size < width and position == "fixed"
+    page.mouse.click(2, 2)
+    assert driving.overflow(page) == 0
+    term.focus()  # as the tabulator does
+    assert term.evaluate(told)[0] != "none"
+    page.context.close()
+
+
 def test_a_weight_changes_leader_and_chart(page, names):
     """Some weight, moved to the top, puts another machine first and redraws the chart.
 

@@ -76,9 +76,12 @@ def at_screen(page, screen):
 
 
 def markup(page):
-    """Return all HTML that a page writes itself, its no-break spaces as spaces."""
+    """Return all HTML that a page writes itself, but for what tells its terms.
+
+    No-break spaces are spaces.
+    """
     bodies = "\n".join(part.proto.body for part in page.get("html"))
-    return bodies.replace("&nbsp;", " ")
+    return re.sub(r"</?abbr[^>]*>", "", bodies).replace("&nbsp;", " ")
 
 
 def shown(page):

@@ -29,6 +29,7 @@ from scoring.page.text.shown import (
     wrong,
 )
 from scoring.page.text.squares import squares_html
+from scoring.page.text.terms import with_terms
 from scoring.page.text.written import amount, basis, is_written, leaves, value_text
 
 __all__ = [
@@ -61,5 +62,6 @@ __all__ = [
     "table_html",
     "title",
     "value_text",
+    "with_terms",
     "wrong",
 ]

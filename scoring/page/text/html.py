@@ -3,6 +3,7 @@
 import html
 import re
 
+from scoring.page.text.terms import term_html, with_terms
 from scoring.words.cautions import CAUTIONS, DECIDES
 
 # Markdown takes a backslash before punctuation as "as it is". Some signs mean something
@@ -27,7 +28,7 @@ def escaped(name):
 def said(*sentences):
     """Return sentences as HTML, a paragraph each, as they are written.
 
-    A per cent sign keeps to its number's line.
+    A per cent sign keeps to its number's line, and terms are told.
 
     Examples
     --------
@@ -35,7 +36,7 @@ def said(*sentences):
     '<p>first in 79&nbsp;% of &lt;all&gt; draws</p>'
     """
     paragraphs = (html.escape(text).replace(" %", "&nbsp;%") for text in sentences)
-    return "".join(f"<p>{text}</p>" for text in paragraphs if text)
+    return "".join(f"<p>{with_terms(text)}</p>" for text in paragraphs if text)
 
 
 def heading_html(words):
@@ -44,9 +45,10 @@ def heading_html(words):
 
 
 def note_html(words, meaning=""):
-    """Return a small line; what it means is told where a pointer rests on it."""
-    title = f' title="{html.escape(meaning)}"' if meaning else ""
-    return f'<p class="note"><span{title}>{html.escape(words)}</span></p>'
+    """Return a small line; what it means is told on hover and on touch."""
+    line = html.escape(words)
+    line = term_html(line, meaning) if meaning else with_terms(line)
+    return f'<p class="note">{line}</p>'
 
 
 def caution_html(*places):
@@ -99,7 +101,7 @@ def _heading(cell, meanings):
     words = html.escape(str(cell))
     if cell not in meanings:
         return words
-    return f'<abbr title="{html.escape(meanings[cell])}">{words}</abbr>'
+    return term_html(words, meanings[cell])
 
 
 def _row(row, n_columns, numbers, look=""):

@@ -14,6 +14,7 @@ from scoring.page.text.html import (
     said,
     table_html,
 )
+from scoring.page.text.terms import with_terms
 
 
 def style():
@@ -50,7 +51,7 @@ def note(words):
 def listed(pairs, heading=""):
     """Show (name, sentence) pairs as a list, as they are written."""
     items = (
-        f"<li><b>{html.escape(name)}</b>: {html.escape(sentence)}</li>"
+        f"<li><b>{html.escape(name)}</b>: {with_terms(html.escape(sentence))}</li>"
         for name, sentence in pairs
     )
     above = heading_html(heading) if heading else ""
@@ -72,7 +73,7 @@ def table(head, rows, numbers=(), label="", meanings=None):
     """Show rows under a head; `numbers` are the columns set flush right.
 
     A row of one cell is a heading within the table. `meanings` are {heading: what it
-    means}, told where a pointer rests on it.
+    means}, told on hover and on touch.
     """
     st.html(table_html(head, rows, numbers, label, meanings or {}))
 

@@ -98,7 +98,8 @@ def bars(evaluation, is_us):
     drawn = "".join(map(_bar, contributions.bars(evaluation, is_us)))
     axis = "".join(f"<span>{tick / 2:.1f}</span>" for tick in range(3))
     legend = "".join(
-        f'<li style="--part:{_colour(n)}">{escape(label)} <b>{weight}</b></li>'
+        f'<li style="--part:{_colour(n)}">{text.with_terms(escape(label))} '
+        f"<b>{weight}</b></li>"
         for n, (label, weight) in enumerate(contributions.legend(evaluation))
     )
     return (

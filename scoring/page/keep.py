@@ -10,6 +10,7 @@ from scoring.page.own.entry import Edited, entry
 from scoring.page.own.opened import open_file
 from scoring.page.own.scenarios import scenarios
 from scoring.page.state.files import header, loaded
+from scoring.page.state.kept import page_of
 from scoring.page.state.memory import echo
 from scoring.page.state.own import own, step_back, steps_back
 from scoring.page.state.place import folder
@@ -52,7 +53,7 @@ def saving(brief):
     with st.container(horizontal=True):
         st.download_button(
             "Save my case (.zip)",
-            zipped(own()),
+            zipped(own(), page_of(brief)),
             "case.zip",
             "application/zip",
             key="save_case",

@@ -137,15 +137,25 @@ def machine_cash_by_month(payment, n_months):
     When sums are due is found once for all months; in most months nothing is.
     """
     due = _due(payment, np.arange(n_months + 1), n_months)
+    is_any = [each.any(axis=tuple(range(each.ndim - 1))) for each in due]
+    is_any = np.array(is_any).T.tolist()
     nothing = np.zeros(np.broadcast_shapes(*(np.shape(each) for each in due))[:-1])
     nothing = nothing[..., None]
-    for month in range(n_months + 1):
-        now = _Due(*(each[..., month : month + 1] for each in due))
-        if not any(each.any() for each in now):
+    for month, is_due in enumerate(is_any):
+        if not any(is_due):
             yield nothing, nothing
             continue
-        settled = _settled(payment, n_months) if now.settled.any() else 0.0
+        now = _Due(
+            *(
+                each[..., month : month + 1] if is_some else NEVER
+                for each, is_some in zip(due, is_due, strict=True)
+            )
+        )
+        settled = _settled(payment, n_months) if is_due[-1] else 0.0
         yield 0.0 - _paid(payment, now), 0.0 - _when(now.settled, settled)
+
+
+NEVER = False  # due for nobody
 
 
 class _Due(NamedTuple):
@@ -190,6 +200,8 @@ def _paid(payment, due):
 
 def _when(is_due, sum_):
     """Return the sum where it is due, 0 elsewhere; most months most sums are not."""
+    if is_due is NEVER:
+        return 0.0
     return sum_ * is_due if is_due.any() else 0.0 * is_due
 
 

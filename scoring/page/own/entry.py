@@ -6,6 +6,7 @@ from scoring.inputs.case import fields
 from scoring.inputs.case.edit import data_of
 from scoring.inputs.case.fields import CHOICE, NAMES, WHOLE, YES_NO, change_of, shown_in
 from scoring.page import text
+from scoring.page.state.moved import rename_machine
 from scoring.page.state.own import WRONG, change, own, plain, wrong_at
 
 NOT_SAID = "–"  # among choices: what nobody says
@@ -32,7 +33,10 @@ class Edited:
 
         if self.name is None:
             return change(lambda case: with_brief(case, changes), key)
-        return change(lambda case: with_sheet(case, self.name, changes), key)
+        took = change(lambda case: with_sheet(case, self.name, changes), key)
+        if took and "name" in changes:
+            rename_machine(self.data.get("name"), changes["name"])
+        return took
 
 
 def entry(sheet, field, label, path="", key=None, choices=None, help=None):

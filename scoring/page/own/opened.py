@@ -8,7 +8,8 @@ from scoring.inputs.case.record import Case, checked, with_new_sheet, with_sheet
 from scoring.inputs.case.zipped import MAX_BYTES, unzipped
 from scoring.inputs.machine_folder import read_machine
 from scoring.page import text
-from scoring.page.state.own import change, open_new, wrong_at
+from scoring.page.state.kept import set_page
+from scoring.page.state.own import change, open_new, records, wrong_at
 
 WRONG_FILE = "wrong_opened"
 MOST_MB = MAX_BYTES // 1_000_000
@@ -34,19 +35,20 @@ def _open():
         return
     source = (sent.name, sent.getvalue())
     try:
-        case = _case_of(source)
+        case, page = _case_of(source)
     except ScoringError as error:
         st.session_state[WRONG_FILE] = str(error)
         return
     open_new(case)
+    set_page(records().brief, page)
 
 
 def _case_of(source):
-    """Return the Case of a .zip, or of a brief that stands alone."""
+    """Return (Case, what came with it) of a .zip, or of a brief that stands alone."""
     if not source[0].lower().endswith((".yaml", ".yml")):
-        return unzipped(source)[0]
+        return unzipped(source)
     load_brief(source)  # its faults with the file's own name
-    return checked(Case(source[1].decode("utf-8-sig")))
+    return checked(Case(source[1].decode("utf-8-sig"))), None
 
 
 def upload_sheet():

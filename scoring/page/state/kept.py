@@ -6,6 +6,7 @@ it, in a folder of that name.
 """
 
 import json
+import re
 
 import streamlit as st
 
@@ -17,7 +18,7 @@ from scoring.inputs.picture_file import load_either
 from scoring.inputs.written import write
 from scoring.page.state.files import add
 from scoring.page.state.log_files import kept_files, set_kept
-from scoring.page.state.moved import note_moves
+from scoring.page.state.moved import moves_of, note_moves, put_moves, sound
 from scoring.page.state.own import bring_back_own
 from scoring.page.state.place import CASE, ID, folder, new_id
 
@@ -35,6 +36,8 @@ NOT_KEPT += (
     "ways_by_order",
     "ways_by_money",
 )
+FILE = ("kind", "name", "data as hex")
+HEX = re.compile("(?:[0-9a-f]{2})*")
 READERS = {"brief": load_brief, "machine": read_machine}
 ADDED = {"leads": load_leads, "artwork": load_either}
 
@@ -159,6 +162,30 @@ def _set(held):
         if found is not None:
             add(source, what, job, found, (name, raw))
     set_kept(held.get("log", ()))
+
+
+def page_of(brief):
+    """Return what travels with a case besides its files, as JSON has it.
+
+    What is supposed of its brief, the job log and the prediction.
+    """
+    return {"moves": moves_of(brief), "log": kept_files()}
+
+
+def set_page(brief, page):
+    """Take up what travelled with a case; what is not sound is left out."""
+    if not isinstance(page, dict):
+        return
+    put_moves(brief, sound(page.get("moves")))
+    files = page.get("log")
+    files = files if isinstance(files, list) else []
+    set_kept([each for each in files if _is_file(each)])
+
+
+def _is_file(each):
+    is_three = isinstance(each, list) and len(each) == len(FILE)
+    texts = is_three and all(isinstance(text, str) for text in each)
+    return texts and HEX.fullmatch(each[-1]) is not None
 
 
 def _read(read, name, data):

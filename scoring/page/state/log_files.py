@@ -9,7 +9,7 @@ from scoring.inputs.prediction import load_prediction
 LOG, PREDICTION = "job_log_done", "job_log_prediction"  # (record, what is wrong)
 READERS = {LOG: load_job_log, PREDICTION: load_prediction}
 RAW = "job_log_raw"  # {LOG or PREDICTION: (name, bytes)} of what is read
-MOST_BYTES = 1_500_000  # of a file that is kept over a reload
+MOST_BYTES = 2_100_000  # of a file that is kept over a reload: all that may be sent
 
 
 def held(kind):

@@ -9,6 +9,8 @@ import streamlit as st
 from scoring.page.state.jobs import jobs_of
 from scoring.page.state.weights import TOLD, brief_points, shown_points
 
+HUGE = 1e12
+WAYS = ("order", "money", "pairs")
 NOTHING = {"weights": {}, "jobs": {}, "prices": {}}
 NOTHING |= {"crew": None, "work_share": None, "rate": None, "told": None}
 
@@ -35,6 +37,48 @@ def note_moves(base):
 def moves_of(brief):
     """Return what was moved away from a brief, {what: value}, as NOTHING has it."""
     return NOTHING | _all_moved().get(brief.source, {})
+
+
+def sound(moves):
+    """Return what of moves out of anybody's file can stand for moves."""
+    if not isinstance(moves, dict):
+        return {}
+    found = {key: moves[key] for key in NOTHING if _fits(key, moves.get(key))}
+    return found
+
+
+def _fits(key, value):
+    if key == "told":
+        is_told = isinstance(value, dict) and value.get("way") in WAYS
+        return is_told and _are_numbers(value.get("points"))
+    if NOTHING[key] is None:
+        return _is_number(value)
+    return _are_numbers(value)
+
+
+def _are_numbers(value):
+    return isinstance(value, dict) and all(map(_is_number, value.values()))
+
+
+def _is_number(value):
+    is_one = isinstance(value, int | float) and not isinstance(value, bool)
+    return is_one and abs(value) < HUGE
+
+
+def rename_machine(old, new):
+    """Let what is supposed of a machine go on under its new name, with each brief."""
+    state = st.session_state
+    asked = [state.get("prices_asked", {})]
+    asked += [moves["prices"] for moves in _all_moved().values()]
+    for prices in asked:
+        if old in prices:
+            prices[new] = prices.pop(old)
+    out = state.get("left_out", frozenset())
+    if old in out:
+        state["left_out"] = (out - {old}) | {new}
+    for key in ("money_machine", "price_of", "own_machine", "show_machine"):
+        if state.get(key) == old:
+            state[key] = new
 
 
 def put_moves(brief, moves):

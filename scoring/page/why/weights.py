@@ -3,12 +3,15 @@
 import streamlit as st
 
 from scoring.decision.scale import separates
+from scoring.inputs.case.record import with_brief
 from scoring.page import text
-from scoring.page.state.weights import reset_weights
+from scoring.page.state.own import change, own, wrong_at
+from scoring.page.state.weights import TOLD, points, reset_weights
 from scoring.page.why.results import draw_results
 
 ALIKE = " All machines are equal here."
 POINTS = "Only their proportions count."
+DIGITS = 4  # of a weight in per cent, as it is written
 FIRST = 3  # weights that are in view; the rest folds
 
 
@@ -93,3 +96,23 @@ def weight_choices(base):
         on_click=reset_weights,
         args=(base,),
     )
+    if own() is not None:
+        st.button(
+            "Keep these weights in my case",
+            key="keep_weights",
+            on_click=_keep,
+            args=(base,),
+        )
+        if wrong_at("keep_weights"):
+            text.wrong(wrong_at("keep_weights"))
+
+
+def _keep(base):
+    """Write the weights as they stand into the brief of the open case."""
+    now = points(base)
+    total = sum(now.values())
+    if not total:
+        return
+    shares = {name: round(100 * n / total, DIGITS) for name, n in now.items() if n}
+    if change(lambda case: with_brief(case, {"weights": shares}), "keep_weights"):
+        st.session_state.pop(TOLD, None)  # they are the brief's now, not supposed

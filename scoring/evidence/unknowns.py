@@ -16,6 +16,8 @@ from scoring.inputs.records import dimension_of
 
 OF_PRICE = "of the price"
 # Keys that a sheet may leave out, and what stands for the whole list of them.
+LIKE = {"speed": "speed.4", "pieces": "pieces.0.mass", "odour": "odour.printing"}
+LIKE |= {"ratings": "ratings.any"}
 LISTS = ("subscription_fees", "pieces", "ratings", "odour", "speed", "effects")
 
 
@@ -45,6 +47,19 @@ def untold(path):
     if path not in guesses():
         return None
     return dimension_of(Machine, path).unknown
+
+
+def read_guess(path, text):
+    """Return the Quantity of a guess of a sheet's figure; Wrong if it is none."""
+    share_text, of_price, rest = text.partition(OF_PRICE)
+    if of_price and not rest.strip():
+        return SHARE.parse(share_text.strip())
+    first, _, last = path.partition(".")
+    one = LIKE.get(first, path)  # of a list, as each in it is
+    if first == "surfaces":
+        one = f"surfaces.any.{last}"
+    owner = Machine if first in Machine.model_fields else Brief
+    return dimension_of(owner, one).parse(text.strip())
 
 
 def filled(brief, machines, found):

@@ -14,9 +14,10 @@ from scoring.inputs.kinds import StrictBool, StrictInt
 from scoring.inputs.quantity import UNKNOWN, Wrong
 
 FIGURE, TEXT, CHOICE, YES_NO, WHOLE = "figure", "text", "choice", "yes or no", "whole"
-NAMES, NUMBERS = "names", "numbers"
+NAMES, NUMBERS, NUMBER, CHANGES = "names", "numbers", "number", "changes"
 YES, NO = "yes", "no"
 CHOICES = (CHOICE, YES_NO)
+MINUS = "−"
 APART = "  "  # between numbers, where a comma may stand for a point
 TO = " – "  # between the ends of a range, as a form shows it
 
@@ -85,6 +86,8 @@ def _kind(inner, metadata):
         return YES_NO, None, (YES, NO)
     if inner in (int, _bare(StrictInt)[0]):
         return WHOLE, None, ()
+    if inner is float:
+        return NUMBER, None, ()
     if inner is str:
         return TEXT, None, ()
     if typing.get_origin(inner) is tuple:
@@ -105,6 +108,10 @@ def shown_in(data, field, path=""):
         return ""
     if isinstance(held, bool):
         return YES if held else NO
+    if isinstance(held, float) and field.kind == NUMBER:
+        return f"{held:.12g}"
+    if isinstance(held, list) and field.kind == CHANGES:
+        return APART.join(map(str, held))
     if isinstance(held, list) and field.kind == NUMBERS:
         return APART.join(f"{x:.12g}" if isinstance(x, float) else str(x) for x in held)
     if isinstance(held, list):
@@ -166,14 +173,35 @@ def _value(entry, field):
         return int(entry)
     if field.kind == NUMBERS:
         return [_number(word) for word in re.split(r"[\s;]+", entry) if word]
+    if field.kind == NUMBER:
+        return _number(entry)
+    if field.kind == CHANGES:
+        return _changes(entry)
     if field.kind == NAMES:
         return [name.strip() for name in entry.split(",") if name.strip()]
     return entry
 
 
+def _changes(entry):
+    """Return changes in per cent as a file has them, each with a sign of its own.
+
+    Examples
+    --------
+    >>> _changes("-5  15 % +60,5 %")
+    ['-5 %', '15 %', '+60.5 %']
+    """
+    entry = entry.replace(MINUS, "-")
+    found = re.findall(r"([+-]?\d{1,9}(?:[.,]\d{1,9})?)\s*%?(?=[\s;]|$)", entry)
+    rest = re.sub(r"[+-]?\d{1,9}(?:[.,]\d{1,9})?\s*%?(?=[\s;]|$)", "", entry)
+    if rest.strip(" ;") or not found:
+        raise Wrong(f"{entry!r} are no changes", "three in per cent, such as -5 0 10")
+    return [f"{each.replace(',', '.')} %" for each in found]
+
+
 def _number(word):
     """Return a bare number as typed, with a point or a comma for one."""
-    if not re.fullmatch(r"\d{1,9}(?:[.,]\d{1,9})?", word):
+    word = word.replace(MINUS, "-")
+    if not re.fullmatch(r"-?\d{1,9}(?:[.,]\d{1,9})?", word):
         raise Wrong(
             f"{word!r} is no number", "numbers with a space between, such as 0,8"
         )

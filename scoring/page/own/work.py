@@ -8,6 +8,7 @@ from scoring.inputs.case.fields import fields_of
 from scoring.inputs.case.starter import assumptions
 from scoring.page import text
 from scoring.page.own.entry import Edited, entry, place_of
+from scoring.page.own.judged import judged
 from scoring.page.own.leads import own_leads
 from scoring.page.own.more_work import aids, size_bands, used_machines
 from scoring.page.own.pictures import own_artwork
@@ -61,6 +62,7 @@ def own_work(brief):
     for key, words in SECTIONS.items():
         fold(words, f"own_{key}", lambda key=key: section(sheet, brief, key))
     fold("Rigs that you have", "own_rigs", lambda: own_rigs(sheet, brief))
+    fold("How machines are judged", "own_judged", lambda: judged(sheet))
     n = len(assumptions(sheet.text))
     fold(f"What is assumed ({n})", "own_assumed", lambda: assumed(sheet, brief))
 

@@ -6,11 +6,13 @@ declare, and each that the readers take stays.
 
 from hypothesis import strategies as st
 
+from scoring.decision.criteria import STANDARD
 from scoring.errors import ScoringError
 from scoring.inputs.brief import AIDS, Aid, Band, Brief, JobType, Owned
 from scoring.inputs.case import fields as kinds
 from scoring.inputs.case.edit import at, data_of
 from scoring.inputs.case.fields import fields_of
+from scoring.inputs.case.judging import SPREAD, criterion_fields, spread_field
 from scoring.inputs.case.record import with_brief, with_sheet
 from scoring.inputs.case.typed import unit_of
 from scoring.inputs.machine import Machine, Piece, PrintTest, YearlyPlan
@@ -32,8 +34,18 @@ def values(field, currency="EUR"):
         kinds.YES_NO: st.booleans(),
         kinds.WHOLE: st.integers(1, 12),
         kinds.NAMES: st.lists(WORDS, min_size=1, max_size=3, unique=True),
-        kinds.NUMBERS: st.lists(st.integers(0, 3), min_size=12, max_size=12),
+        kinds.NUMBERS: numbers(2 if field.path.startswith("scale.") else 12),
+        kinds.NUMBER: st.floats(0, 1).map(lambda x: round(x, 6)),
+        kinds.CHANGES: st.lists(st.integers(-99, 900), min_size=3, max_size=3).map(
+            lambda ends: [f"{end} %" for end in sorted(ends)]
+        ),
     }.get(field.kind, WORDS)
+
+
+def numbers(n):
+    """Return a strategy of so many numbers, some below 0 and some with a part."""
+    whole = st.integers(-3, 3) if n == 2 else st.integers(0, 3)
+    return st.lists(st.one_of(whole, st.just(1.5)), min_size=n, max_size=n)
 
 
 @st.composite
@@ -53,9 +65,17 @@ def figures(draw, dimension, currency):
     return told | draw(st.sampled_from([{}, {"as_of": "2026-11-20"}]))
 
 
+def judging():
+    """Return the FormFields of how machines are judged, of some criteria and bases."""
+    found = [spread_field(basis, kind) for basis in SPREAD for kind in ("time", "life")]
+    for criterion in STANDARD[:3]:
+        found += criterion_fields(criterion.id, is_own=False)
+    return tuple(found)
+
+
 def brief_places(data):
     """Return [(where a record stands, its FormFields)] of a brief, as in forms."""
-    found = [("", fields_of(Brief))]
+    found = [("", fields_of(Brief)), ("", judging())]
     for j, job in enumerate(data["work"]):
         found.append((f"work.{j}.", fields_of(JobType)))
         bands = at(job, "price.bands", [])

@@ -110,7 +110,7 @@ def test_more_of_the_work_is_typed(width, opened, forms_address):
     page = opened(width)
     case = own_case(page, forms_address)
     driving.visit(page, f"{forms_address}/work?{case}")
-    for fold in ("own_job_more", "own_crew", "own_trade"):
+    for fold in ("own_job_more", "own_crew", "own_trade", "own_judged"):
         unfold(page, fold)
     typist = Typist(page)
     typist.type_in("new_band_0_up_to", "6")
@@ -120,6 +120,7 @@ def test_more_of_the_work_is_typed(width, opened, forms_address):
     typist.type_in("new_aid_minutes_per_job", "6")
     typist.press("add_aid")
     typist.type_in("own_brief_trade.seasonality", "0,6 0,8 1 1 1,2 1,2 1,2 1 1 1 1 1")
+    typist.type_in("own_brief_trust.measured.time", "-5 0 10")
     assert "All that is larger" in seen(page)
     fine(page, f"work-more-{width}")
 

@@ -4,7 +4,7 @@ import streamlit as st
 
 from scoring.inputs.case import fields
 from scoring.inputs.case.edit import data_of
-from scoring.inputs.case.fields import CHOICE, NAMES, WHOLE, YES_NO, change_of, shown_in
+from scoring.inputs.case.fields import CHOICE, NAMES, YES_NO, change_of, shown_in
 from scoring.page import text
 from scoring.page.state.moved import rename_machine
 from scoring.page.state.own import WRONG, change, own, plain, wrong_at
@@ -99,7 +99,7 @@ def _spoken(unsaid):
 def _placeholder(field):
     if field.is_required:
         return "not told"
-    return "as usual" if field.kind in (fields.FIGURE, WHOLE) else ""
+    return "" if field.kind in (fields.TEXT, NAMES) else "as usual"
 
 
 def _take(key, name, field, path):

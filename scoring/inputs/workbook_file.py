@@ -123,8 +123,13 @@ def _check_part(name, part, counts):
     def count(full, attributes):
         tag = full.rpartition(" ")[2]
         counts["all"] += 1
+        if tag in UNCOUNTED and counts["all"] <= MAX_ELEMENTS:  # holds something: most
+            if place[0] > reach[0] or place[1] > reach[1]:
+                reach[:] = map(max, reach, place)
+                _check_area(name, *reach)
+            return
         kind = tag if tag in MOST else ""
-        counts[kind] += tag not in UNCOUNTED
+        counts[kind] += 1
         if counts["all"] > MAX_ELEMENTS or counts[kind] > MOST[kind]:
             most, kinds = MOST[kind], KINDS[kind]
             if counts["all"] > MAX_ELEMENTS:
@@ -139,9 +144,6 @@ def _check_part(name, part, counts):
             column, row = _place(attributes.get("r", ""))
             place[:] = row or place[0], max(in_row[tag], column)
             _check_column(name, place[1])
-        elif tag in UNCOUNTED:  # a cell that holds something
-            reach[:] = map(max, reach, place)
-            _check_area(name, *reach)
 
     reader.StartElementHandler = count
     reader.XmlDeclHandler = _check_encoding

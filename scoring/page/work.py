@@ -16,7 +16,7 @@ from scoring.page.state.files import ARTWORK, LEADS, add, header, loaded, upload
 from scoring.page.state.memory import echo, keep
 from scoring.page.state.own import own
 from scoring.page.state.work import ranked
-from scoring.words.evidence import said_of_leads
+from scoring.words.evidence import counted_as_nothing, said_of_leads
 from scoring.words.figures import number
 from scoring.words.keys import in_words
 
@@ -69,6 +69,7 @@ def jobs_table(brief, is_us):
     """Draw every type of job, a column each."""
     text.heading("Your work")
     text.listed((job.name, _in_short(job, is_us)) for job in brief.work)
+    text.say(counted_as_nothing(brief))
     with st.expander("Every figure of these jobs"):
         every_figure(brief, is_us)
     text.caution("wall", "height", "artwork")

@@ -7,6 +7,7 @@ from scoring.records.ranking import RANK_CAUTIONS
 from scoring.text.layout import WIDTH, cautions_text, columns, safe_rows
 from scoring.text.other_ways import ways_text
 from scoring.words.doubt import why_not_in
+from scoring.words.evidence import counted_as_nothing
 from scoring.words.figures import about, figure
 from scoring.words.verdict import (
     agreement,
@@ -26,6 +27,7 @@ def ranking_text(evaluation, explains_weights=False):
     ranked = [k for k in evaluation.order if evaluation.is_ranked[k]]
     out = [k for k in evaluation.order if not evaluation.is_ranked[k]]
     parts = [evaluation.brief.title, fill(who_leads(evaluation), WIDTH)]
+    parts.append(fill(counted_as_nothing(evaluation.brief), WIDTH))
     if ranked:
         parts += [_places(evaluation, ranked), _figures(evaluation, ranked)]
     agreed = filter(None, (agreement(evaluation), disagreement(evaluation)))

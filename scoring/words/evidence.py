@@ -51,6 +51,28 @@ def mix_rests_on(evaluation):
     return f"What clients would pay for your mix of work rests {joined(said)}."
 
 
+NOTHING = {"carry": "carrying in", "distance": "the way there"}
+
+
+def counted_as_nothing(brief):
+    """Return what a brief leaves out that then counts as nothing; "" where it is told.
+
+    A job without a way, a machine that carries itself and a business without insurance
+    are the best there can be: who says nothing should hear so.
+    """
+    said = []
+    for key, words in NOTHING.items():
+        jobs = [job.name for job in brief.work if key not in job.model_fields_set]
+        if jobs:
+            whose = "every job" if len(jobs) == len(brief.work) else joined(jobs)
+            said.append(f"{words} ({whose})")
+    if brief.money.insurance is None:
+        said.append("insurance")
+    if not said:
+        return ""
+    return f"Not told in the brief, and counted as nothing: {joined(said)}."
+
+
 def untold(evaluation, k):
     """Return what the seller of machine k leaves unknown, in words; "" for nothing."""
     machine = evaluation.machines[k]

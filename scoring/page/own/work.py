@@ -17,6 +17,7 @@ from scoring.page.state.folds import fold
 from scoring.page.state.jobs import mean_jobs
 from scoring.page.state.memory import keep
 from scoring.page.state.own import change, wrong_at
+from scoring.words.evidence import counted_as_nothing
 from scoring.words.figures import number
 from scoring.words.keys import WORDS, in_words
 
@@ -84,6 +85,7 @@ def jobs(sheet, brief):
     )
     j = names.index(st.session_state["own_job"])
     job_form(sheet, brief, j)
+    text.say(counted_as_nothing(brief))
     with st.container(horizontal=True):
         st.button("Add a kind of job", key="add_job", on_click=_add, args=(names,))
         if len(names) > 1:

@@ -3,6 +3,8 @@
 It comes in the order in which it is read; what takes the model longer comes last.
 """
 
+from functools import partial
+
 import streamlit as st
 
 from scoring.errors import ScoringError
@@ -36,8 +38,9 @@ def main():
         return
     place = title_and_bar(base, model)
     try:
-        draw(weighed(model), model, is_us)
-        draw_bar(place, base, model)
+        bar = partial(draw_bar, place, base, model)
+        draw(weighed(model), model, is_us, bar)
+        bar()  # with how often it is first, which the questions find out
     except ScoringError as error:
         text.faults(CANNOT, error)
     choice = chosen(base)
@@ -45,8 +48,8 @@ def main():
     echo(**sliders(base), **per_month, crew=choice.people)
 
 
-def draw(evaluation, model, is_us):
-    """Draw the answer from top to bottom."""
+def draw(evaluation, model, is_us, bar):
+    """Draw the answer from top to bottom, the bar whole before what takes longest."""
     with st.container(key="verdict"):
         text.say(who_leads(evaluation))
     text.caution("money")
@@ -58,6 +61,7 @@ def draw(evaluation, model, is_us):
         return
     if not evaluation.brief.owned:
         when_back(evaluation, model)
+    bar()
     ask_first(model)
     other_ways_part(evaluation)
 

@@ -32,10 +32,10 @@ def draw_results(base, is_us, places):
         drawn = block.block(places.on_screen["evaluation"], is_us)
     except ScoringError as error:
         drawn = text.said(CANNOT, str(error))
-    keep_case()
     per_month = {f"jobs_{n}": n_jobs for n, n_jobs in enumerate(choice.jobs)}
     said = echo_html(**sliders(base), **per_month, crew=choice.people)
     places.results.html(drawn + said)
+    keep_case()  # last: the disk takes as long as all that is shown
 
 
 def current(base):

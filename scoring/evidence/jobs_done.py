@@ -44,7 +44,7 @@ class KindSeen(NamedTuple):
     print: Seen | None
     carry: Seen | None
     paid: Seen | None
-    paid_per_m2: Seen | None
+    paid_per_m2: Seen | None  # without what is paid whatever the area
 
 
 class LogSeen(NamedTuple):
@@ -69,7 +69,7 @@ class LogSeen(NamedTuple):
     currency: str | None
 
 
-def seen(done, machine_name, all_machines=(), printed=None, inked=None):
+def seen(done, machine_name, all_machines=(), printed=None, inked=None, fees=None):
     """Return the LogSeen of one machine's rows; rows without a machine are its own.
 
     Parameters
@@ -80,6 +80,8 @@ def seen(done, machine_name, all_machines=(), printed=None, inked=None):
     printed, inked : {kind of job, in small letters: factor}, optional
         What a m² of a kind of job is in printing time and in ink, such as 0.7 where the
         rest is skipped or left bare; 1 for a kind that is not there.
+    fees : {kind of job, in small letters: what is paid whatever the area}, optional
+        `paid_per_m2` is of the rest; 0 for a kind that is not there.
 
     Raises
     ------
@@ -110,7 +112,7 @@ def seen(done, machine_name, all_machines=(), printed=None, inked=None):
         speeds=_speeds(jobs, printed or {}),
         ink=ratio_of(_column(jobs, "ink"), _areas(jobs, inked or {})),
         spoilt=mean_of(_column(jobs, "spoilt")),
-        kinds=tuple(_kinds(jobs, months)),
+        kinds=tuple(_kinds(jobs, months, fees or {})),
         won=share_of(len(jobs), len(rows)) if is_asked else None,
         days_to_pay=mean_of(_column(jobs, "days_to_pay")),
         stoppages=len(stops),
@@ -155,13 +157,14 @@ def _speeds(jobs, factors):
     return found
 
 
-def _kinds(jobs, months):
+def _kinds(jobs, months, fees):
     """Yield the KindSeen of each kind of job, the most frequent first."""
     by_name = {}
     for job in jobs:
         by_name.setdefault(job.kind.casefold(), []).append(job)
     for same in sorted(by_name.values(), key=lambda rows: (-len(rows), rows[0].kind)):
         paid, area = _column(same, "paid"), _column(same, "area")
+        by_area = paid - fees.get(same[0].kind.casefold(), 0.0)
         yield KindSeen(
             name=same[0].kind,
             n=len(same),
@@ -170,7 +173,7 @@ def _kinds(jobs, months):
             print=mean_of(_column(same, "print")),
             carry=mean_of(_column(same, "carry")),
             paid=mean_of(paid),
-            paid_per_m2=ratio_of(paid, area),
+            paid_per_m2=ratio_of(by_area, area),
         )
 
 

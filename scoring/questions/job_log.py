@@ -4,6 +4,8 @@ import math
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+import numpy as np
+
 from scoring.errors import shown
 from scoring.evidence.claims import learnt
 from scoring.evidence.jobs_done import (
@@ -19,9 +21,11 @@ from scoring.inputs.dimensions import MONEY, MONEY_PER_M2
 from scoring.inputs.machine import Machine, motion_told
 from scoring.inputs.quantity import nearest, quantity_at
 from scoring.inputs.records import dimension_of
+from scoring.model.money.job_money import band_price
 from scoring.questions.log_claims import (
     factors_of,
     far_off,
+    fees_of,
     held_against_claims,
     hides_ink,
     is_plain,
@@ -90,7 +94,8 @@ def from_log(done, machine, brief=None, before=None, all_machines=()):
         If no row is of this machine.
     """
     factors = ({}, {}) if brief is None else factors_of(machine, brief)
-    found = seen(done, machine.name, all_machines, *factors)
+    fees = {} if brief is None else fees_of(brief)
+    found = seen(done, machine.name, all_machines, *factors, fees)
     notes, changes = _of_nobody(done, [machine.name, *all_machines]), []
     changes += _times(found, machine, notes)
     changes += _speeds(found, machine, brief, notes)
@@ -234,8 +239,8 @@ def _of_kind(found, brief, j, kind, notes):
 
 def _price(found, brief, j, kind, notes):
     """Yield the change of a price, where the log can tell that form of price."""
-    price, fee = brief.work[j].price, brief.work[j].artwork_fee
-    off = 0.0 if fee is None else fee.likely
+    price = brief.work[j].price
+    off = fees_of(brief).get(brief.work[j].name.casefold(), 0.0)
     path = f"work.{j}.price"
     paid = kind.paid._replace(
         low=kind.paid.low - off,
@@ -253,7 +258,7 @@ def _price(found, brief, j, kind, notes):
         path += ".per_job"
         yield _change(BRIEF, brief, Brief, path, paid, found, MONEY)
         return
-    if price.per_m2 is not None and kind.paid_per_m2 is not None and not off:
+    if price.per_m2 is not None and kind.paid_per_m2 is not None:
         least = 0.0 if price.minimum is None else price.minimum.likely
         if paid.low > 1.05 * least:
             path += ".per_m2"
@@ -261,10 +266,24 @@ def _price(found, brief, j, kind, notes):
             yield _change(BRIEF, brief, Brief, path, figure, found, MONEY_PER_M2)
             return
         why = "near the smallest price, so that a m² cannot be told from it"
+    elif price.per_m2 is not None:
+        why = "the log has no areas, by which the brief reckons it"
     else:
-        why = "the brief reckons it in parts, which the log does not tell apart"
+        area, asked = _asked_by_bands(brief.work[j])
+        told = f"for its {area:.3g} m² it asks {asked + off:.0f} {brief.currency}"
+        why = f"the brief has bands of size, which a log does not tell apart; {told}"
     said = f"{kind.paid.likely:.0f} {brief.currency} paid a job; {why}"
     notes.append(Kept(BRIEF, path, said))
+
+
+def _asked_by_bands(job):
+    """Return (m² of a job, what its bands of size ask for it), as likely."""
+    area = np.array([job.walls * job.width.likely * job.height.likely])
+    bands, minimum = job.price.bands, job.price.minimum
+    ends = [np.inf if band.up_to is None else band.up_to.likely for band in bands]
+    price = band_price(area, ends, np.array([band.per_m2.likely for band in bands]))
+    least = 0.0 if minimum is None else minimum.likely
+    return float(area[0]), max(least, float(price[0] * area[0]))
 
 
 def _trade(found, brief, notes):

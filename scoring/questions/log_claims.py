@@ -91,6 +91,15 @@ def factors_of(machine, brief):
     return printed, inked
 
 
+def fees_of(brief):
+    """Return {kind of job, in small letters: fee for its artwork, as likely}."""
+    return {
+        job.name.casefold(): job.artwork_fee.likely
+        for job in brief.work
+        if job.artwork_fee is not None
+    }
+
+
 def _skips_by_plan(machine):
     """Return whether a plan, and nothing else, lets the head skip empty areas."""
     plans = machine.subscription_fees

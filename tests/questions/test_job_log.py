@@ -140,3 +140,52 @@ def test_few_jobs_promise_no_more_than_they_showed():
     # one stoppage in four jobs: Gamma(1.5, 4), a mean rate of 3/8
     assert mean((SHEET, "reliability.jobs_between_stoppages")) <= 8 / 3 * 1.005
     assert (SHEET, "reliability.days_down") not in changes
+
+
+PARTS = """\
+day,kind,area,paid EUR
+2026-03-02,hall,8,{}
+2026-03-12,hall,12,{}
+2026-03-22,hall,20,{}
+"""
+
+
+@pytest.mark.parametrize("fee", [0, 90, 250])
+def test_a_price_by_area_is_told_apart_from_the_fee_for_artwork(fee):
+    """Rows made up as fee + 45 · area give 45 back: a straight line, exactly."""
+    text = PARTS.format(*(fee + 45 * area for area in (8, 12, 20)))
+    told = brief(by_area("60 EUR/m2", f"{fee} EUR"))
+    change = by_path(from_log(log(text), machine(), told))
+    price = change[BRIEF, "work.0.price.per_m2"]
+    assert price.after_text == "45..45..45 EUR/m²" and price.n == 3
+
+
+def by_area(price, fee):
+    """Return a kind of job paid by area, and a fee for its artwork."""
+    text = job(name="hall", price=500)
+    new = f"price: {{per_m2: {price}}}\n    artwork_fee: {fee}"
+    assert text.count("price: {per_job: 500 EUR}") == 1, text
+    return text.replace("price: {per_job: 500 EUR}", new)
+
+
+def test_bands_of_size_stay_and_it_is_said_what_they_ask():
+    """4 m × 2 m is 8 m², in the second band: 8 · 50 + 90 = 490 EUR, by hand."""
+    price = "60 EUR/m2}, {up_to: 10 m2, per_m2: 50 EUR/m2}, {per_m2: 40 EUR/m2}]"
+    bands = f"[{{up_to: 5 m2, per_m2: {price}"
+    text = by_area("60 EUR/m2", "90 EUR").replace("{per_m2: 60 EUR/m2}\n", "@\n")
+    told = brief(text.replace("@", f"{{bands: {bands}}}"))
+    found = from_log(log(PARTS.format(450, 630, 990)), machine(), told)
+    assert not [path for _, path in by_path(found) if "price" in path]
+    (why,) = [note.why for note in found.notes if note.path == "work.0.price"]
+    assert "690 EUR paid a job" in why and "for its 8 m² it asks 490 EUR" in why
+
+
+def test_without_areas_a_price_by_area_stays():
+    """What was paid cannot be held against areas that nobody wrote."""
+    text = "day,kind,paid EUR\n" + "".join(
+        f"2026-03-{day},hall,450\n" for day in (10, 15, 20)
+    )
+    found = from_log(log(text), machine(), brief(by_area("60 EUR/m2", "0 EUR")))
+    assert not [path for _, path in by_path(found) if "price" in path]
+    (why,) = [note.why for note in found.notes if note.path == "work.0.price"]
+    assert "no areas" in why

@@ -45,7 +45,7 @@ def outcome(machines, jobs, business, loaded=None):
     site = lodging.lived_on_site(machines, jobs, business, carried, carry, loaded)
     missed = reach.misses(machines, jobs, site, carried)
     can_do = reach.can_do(missed)
-    booked = site_time.booked_days(site, jobs, business)
+    booked = site_time.booked_days(site, machines, jobs, business)
     if loaded is None:
         days = np.where(can_do, booked, np.nan)
         loaded = vehicle.loading(machines, jobs, business, days)

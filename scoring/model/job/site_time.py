@@ -336,13 +336,15 @@ def either(is_lodged, lodged, by_day):
     return SiteTime(parts, *map(one, lodged[1:], by_day[1:]))
 
 
-def booked_days(site, jobs, business):
+def booked_days(site, machines, jobs, business):
     """Return the days a job takes out of the diary: (draw, machine, job).
 
     Those on site and on the road; 1/k where k ≥ 2 such jobs fit one working day, each
-    with its own drive. Types are not paired with each other.
+    with its own drive; the van is loaded and unloaded once a day. Types are not paired
+    with each other.
     """
-    day = business.day_min * (1 - business.day_margin)
+    day = business.day_min - loading_minutes(machines, business)
+    day = day * (1 - business.day_margin)
     drive = travel_minutes(jobs, business) * (1 - business.day_margin)
     fit = floor(divided(day, site.visit_min + drive, 0))
     k = np.minimum(np.minimum(fit, business.jobs_per_day_max), floor(jobs.per_month))

@@ -41,7 +41,7 @@ def lived_on_site(machines, jobs, business, carried, carry_min, loaded=None):
         return by_day
     lodged = site_time.site_time(*of, is_lodged=True, told=told)
     sites = (by_day, lodged)
-    booked = [site_time.booked_days(site, jobs, business) for site in sites]
+    booked = [site_time.booked_days(site, machines, jobs, business) for site in sites]
     missed = (reach.misses(machines, jobs, site, carried) for site in sites)
     can_do = [reach.can_do(each) for each in missed]
     if loaded is None:

@@ -135,7 +135,7 @@ def test_speed_that_frees_no_day_frees_no_day():
     """Twice as fast, the same one day: common practice, no source."""
     site = on_site(machines({}, {}, speeds=[(3.0,), (6.0,)]), jobs())
     assert site.days[0, :, 0].tolist() == [1, 1]
-    assert booked_days(site, jobs(), business())[0, :, 0].tolist() == [1, 1]
+    assert booked_days(site, machines(), jobs(), business())[0, :, 0].tolist() == [1, 1]
 
 
 def test_two_jobs_share_a_day_only_if_both_fit_with_their_drives():
@@ -143,19 +143,42 @@ def test_two_jobs_share_a_day_only_if_both_fit_with_their_drives():
     # visit 185, drive 2 × 20 km at 60 km/h = 40 min → (185 + 40) × 2 = 450 ≤ 480
     near = jobs({"distance_km": 20})
     site = on_site(machines(), near)
-    assert only(booked_days(site, near, business(jobs_per_day_max=3))) == 0.5
-    assert only(booked_days(site, near, business(jobs_per_day_max=1))) == 1
+    assert (
+        only(booked_days(site, machines(), near, business(jobs_per_day_max=3))) == 0.5
+    )
+    assert only(booked_days(site, machines(), near, business(jobs_per_day_max=1))) == 1
     # drive 2 × 30 km = 60 min → 245 × 2 = 490 > 480
     far = jobs({"distance_km": 30})
     assert (
-        only(booked_days(on_site(machines(), far), far, business(jobs_per_day_max=3)))
+        only(
+            booked_days(
+                on_site(machines(), far), machines(), far, business(jobs_per_day_max=3)
+            )
+        )
         == 1
     )
     rare = jobs({"distance_km": 20, "per_month": 1})
     assert (
-        only(booked_days(on_site(machines(), rare), rare, business(jobs_per_day_max=3)))
+        only(
+            booked_days(
+                on_site(machines(), rare),
+                machines(),
+                rare,
+                business(jobs_per_day_max=3),
+            )
+        )
         == 1
     )
+
+
+def test_a_day_that_is_shared_loads_the_van_once():
+    """What the van takes at either end of the day leaves less for both jobs."""
+    # (185 + 40) × 2 = 450 of 480 min; 2 × 15 min of loading leave 450, 2 × 16 do not
+    near = jobs({"distance_km": 20})
+    for loading_min, booked in ((15, 0.5), (16, 1)):
+        buyer = business(jobs_per_day_max=3)._replace(loading_min=loading_min)
+        site = on_site(machines(), near, buyer)
+        assert only(booked_days(site, machines(), near, buyer)) == booked
 
 
 def test_drive_access_and_margin_shorten_the_window():
@@ -181,14 +204,14 @@ def test_too_far_for_a_day_unless_lodged():
     assert only(site.spare_min) == 295
     # 4.5 h each way: a day there, a night, a day on site, a night, a day back
     assert only(site.nights) == 2
-    assert only(booked_days(site, far, business())) == 3
+    assert only(booked_days(site, machines(), far, business())) == 3
 
 
 def test_a_drive_of_more_than_a_day_books_two_each_way():
     """800 km at 55 km/h are 14.5 h: two days of 8 h there, one on site, two back."""
     far, buyer = jobs({"distance_km": 800}), business(travel_km_per_h=55)
     site = on_site(machines(), far, buyer, is_lodged=True)
-    assert only(booked_days(site, far, buyer)) == 5
+    assert only(booked_days(site, machines(), far, buyer)) == 5
     assert only(site.nights) == 4
     assert only(site.drives) == 1
 
@@ -198,7 +221,7 @@ def test_a_short_drive_falls_in_the_evenings_of_a_lodged_crew():
     # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min: two days
     wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 200})
     site = on_site(machines(), wall, is_lodged=True)
-    assert only(booked_days(site, wall, business())) == only(site.nights) == 2
+    assert only(booked_days(site, machines(), wall, business())) == only(site.nights) == 2
 
 
 def test_fewest_passes_that_are_enough_and_fastest():

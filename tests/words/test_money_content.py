@@ -5,7 +5,7 @@ import pytest
 from scoring import evaluate
 from scoring.questions.years import years
 from scoring.words.figures import GROUP
-from scoring.words.money import low_point, returns
+from scoring.words.money import low_point, returns, runs_short
 from scoring.words.workings.criteria import working
 from tests.cases import brief, machine
 from tests.questions.test_years import NOW, PLAIN, asked
@@ -54,3 +54,11 @@ def test_pay_is_said_to_be_counted_where_it_is():
             "after your own pay." if pay else "before any pay for you."
         )
         assert ("but for the pay of your hours" in low_point(found, 0)) is pay
+
+
+def test_cash_that_does_not_last_is_known_to_run_short():
+    """10 000 at signing out of 6 000 runs short; out of 100 000 nothing does."""
+    poor, rich = (
+        years(evaluate(asked(cash=cash), [machine()])) for cash in (6000, 100000)
+    )
+    assert runs_short(poor, 0) and not runs_short(rich, 0)

@@ -221,7 +221,9 @@ def test_a_short_drive_falls_in_the_evenings_of_a_lodged_crew():
     # 6 × 6 = 36 m² at 6 m²/h = 360 + shift 15 + 85 + 40 = 500 min: two days
     wall = jobs({"width_m": 6, "height_m": 6, "distance_km": 200})
     site = on_site(machines(), wall, is_lodged=True)
-    assert only(booked_days(site, machines(), wall, business())) == only(site.nights) == 2
+    assert (
+        only(booked_days(site, machines(), wall, business())) == only(site.nights) == 2
+    )
 
 
 def test_fewest_passes_that_are_enough_and_fastest():

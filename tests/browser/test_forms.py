@@ -45,11 +45,15 @@ def test_weights_by_an_order_and_in_money(width, opened, forms_address):
     driving.visit(page, f"{forms_address}/why")
     unfold(page, "ways")
     page.get_by_text("put in order", exact=True).click()
+    page.wait_for_selector(css("ways_order"))
     driving.settled(page)
     for label in ("heaviest lift", "money left over in a year", "cost to your door"):
         field = page.locator(f"{css('ways_order')} input")
+        field.scroll_into_view_if_needed()
+        page.wait_for_timeout(500)  # the list closes while the page scrolls
         field.click()
-        field.fill(label)
+        page.wait_for_timeout(500)
+        field.press_sequentially(label)
         page.get_by_role("option", name=label).click()
         driving.settled(page)
         page.keyboard.press("Escape")  # the list may stay open
@@ -60,6 +64,7 @@ def test_weights_by_an_order_and_in_money(width, opened, forms_address):
     driving.settled(page)
     assert "weights by your order" in seen(page)
     page.get_by_text("in money", exact=True).click()
+    page.wait_for_selector(css("ways_by_money"))
     driving.settled(page)
     Typist(page).type_in("ways_worth_heaviest_lift", "95,50")
     fine(page, f"why-money-{width}")

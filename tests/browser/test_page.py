@@ -73,6 +73,23 @@ def at_why(page, address):
 
 
 @pytest.mark.parametrize("width", [390, 1400])
+def test_the_answer_stays_in_view(width, opened, address):
+    """However far a screen is scrolled, the answer stands below the header, whole."""
+    page = opened(width)
+    for screen in ("", "why", "how-sure", "money", "second-rig"):
+        driving.visit(page, f"{address}/{screen}")
+        page.evaluate("document.querySelector('.stMain').scrollTo(0, 700)")
+        box = page.locator(".st-key-answer_bar").bounding_box()
+        assert 0 <= box["y"] < 100, screen
+        found = page.evaluate(
+            """([x, y]) => document.elementFromPoint(x, y).closest(".answer") !== null
+            """,
+            [box["x"] + 20, box["y"] + 20],
+        )
+        assert found, screen
+
+
+@pytest.mark.parametrize("width", [390, 1400])
 def test_a_term_is_told_where_nothing_cuts_it(width, browser, address):
     """Touched, or reached by the tabulator, its sentence stands within the window."""
     page = driving.open_page(browser, width, 844, has_touch=True)

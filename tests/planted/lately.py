@@ -107,16 +107,10 @@ FAULTS = (
         "            pass\n",
     ),
     Fault(
-        "machines that are out on the draws never looked at again",
-        "questions/swings.py",
-        "if np.isnan(sums_of(evaluation, found)[:, k]).all():",
-        "if True:",
-    ),
-    Fault(
-        "a workbook's values counted once",
+        "a workbook's values not counted",
         "inputs/workbook_file.py",
-        'if tag in UNCOUNTED and counts["all"] <= MAX_ELEMENTS:',
-        "if tag in UNCOUNTED:",
+        '        counts["all"] += 1\n',
+        '        counts["all"] += tag not in UNCOUNTED\n',
     ),
     Fault(
         "visits in the order of their names",

@@ -82,9 +82,10 @@ def test_sums_to_expect_are_the_mean_of_the_draws(demo):
             else:
                 assert found["on site to expect"] == pytest.approx(minutes)
                 n_told += 1
-            if "left to expect" in found:
-                left = np.nanmean(lived.contribution[:, 0, j])
-                assert found["left to expect"] == pytest.approx(left)
+            left = np.nanmean(lived.contribution[:, 0, j])
+            as_told = figure(found["left after job costs"], "EUR")
+            assert ("left to expect" in found) == (figure(left, "EUR") != as_told)
+            assert found.get("left to expect", left) == pytest.approx(left)
     assert n_told > 10
 
 
